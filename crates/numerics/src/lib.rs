@@ -1,0 +1,1 @@
+//! Special functions, distributions, random streams, small dense algebra, optimisers, root finding.

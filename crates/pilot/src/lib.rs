@@ -1,0 +1,1 @@
+//! Pilot catches in, premises out.

@@ -1,0 +1,1 @@
+//! The survey: scenario, count model, toll, closed forms, evaluation of one plan.

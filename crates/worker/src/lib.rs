@@ -1,0 +1,1 @@
+//! The engine in a web worker: a message loop only.
