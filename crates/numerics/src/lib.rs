@@ -1,1 +1,15 @@
-//! Special functions, distributions, random streams, small dense algebra, optimisers, root finding.
+//! Special functions, distributions, random streams, small dense algebra, optimisers and root finding.
+//!
+//! Architecture invariant: knows nothing of statistical models, and nothing of browser, clock, files, threads or
+//! entropy. Every elementary function goes through [`maths`], which is libm compiled from source, so that native
+//! and WebAssembly builds agree to the last bit.
+
+pub mod draws;
+pub mod interval;
+pub mod linalg;
+pub mod maths;
+pub mod optimise;
+pub mod quantile;
+pub mod random;
+pub mod root;
+pub mod special;

@@ -1,0 +1,10 @@
+//! Random draws of the count model, exact (no normal approximations) and on our own maths.
+//!
+//! The usual library of distributions is not used here because its elementary functions come from the platform as
+//! soon as any other crate of the build asks for the standard library, and then native and browser results part.
+
+mod gamma;
+mod poisson;
+
+pub use gamma::gamma;
+pub use poisson::poisson;
