@@ -1,1 +1,25 @@
 //! Pictures as SVG strings with title, description and table.
+//!
+//! A figure is a plain value: series, columns, labels. It gives an SVG string that stands alone
+//! (its own colours for light, dark and print), the same numbers as a [`Table`], and as CSV.
+//!
+//! **Invariant.** This crate knows nothing of surveys, statistics, files, clock or browser. A
+//! number that is not finite never reaches a picture: nothing is drawn there and the table says so.
+
+mod legend;
+mod marks;
+pub mod number;
+pub mod paired;
+pub mod scale;
+pub mod svg;
+pub mod table;
+pub mod theme;
+pub mod ticks;
+pub mod words;
+
+#[cfg(test)]
+mod xml_check;
+
+pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
+pub use table::Table;
+pub use theme::stylesheet;
