@@ -93,9 +93,9 @@ fn draw_sample(writer: &mut Writer, sample: Sample, x: f64, y: f64, id: &str) {
     }
 }
 
-/// Class of the rule with this number: dashed, then dash and dot, in turn.
+/// Class of the rule with this number: dashed, dash and dot, dotted, in turn.
 pub(crate) fn rule_class(index: usize) -> String {
-    format!("fg-rule fg-dash{}", index % 2 + 1)
+    format!("fg-rule fg-dash{}", index % 3 + 1)
 }
 
 #[cfg(test)]

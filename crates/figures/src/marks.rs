@@ -15,7 +15,9 @@ pub(crate) fn style_name(style: LineStyle) -> &'static str {
 
 /// The marker of a line style: a full disc, an open diamond, a small open ring.
 pub(crate) fn marker(writer: &mut Writer, style: LineStyle, x: f64, y: f64, size: f64) {
-    let class = format!("fg-{}-dot", style_name(style));
+    // Small markers stand close together; a broad rim would cut the line to pieces.
+    let close = if size < 3.0 { " fg-close" } else { "" };
+    let class = format!("fg-{}-dot{close}", style_name(style));
     match style {
         LineStyle::Main => writer.empty(circle(x, y, size).class(&class)),
         LineStyle::Preview => writer.empty(circle(x, y, size * 0.75).class(&class)),

@@ -6,6 +6,7 @@
 
 mod axes;
 mod frame;
+mod lines;
 mod lower;
 mod numbers;
 mod upper;

@@ -142,7 +142,7 @@ const RULES: &[(&str, &str, &str, &str)] = &[
     ("main-band", "fill", "main", "fill-opacity:.16"),
     ("second-band", "fill", "second", "fill-opacity:.16"),
     ("preview-band", "fill", "preview", "fill-opacity:.12"),
-    ("halo", "stroke", "paper", "stroke-width:4.5;fill:none"),
+    ("halo", "stroke", "paper", "stroke-width:3.75;fill:none"),
     ("total", "stroke", "ink", "stroke-width:1.75;fill:none"),
     ("mark", "stroke", "mark", "stroke-width:1.25;fill:none"),
     ("mark-band", "fill", "mark", "fill-opacity:.1"),
@@ -211,7 +211,8 @@ pub fn stylesheet() -> String {
     );
     rule("spot:hover .fg-hit", "stroke", "ink", "stroke-width:1.25");
     css.push_str(".fg .fg-hit{fill:none;pointer-events:all}");
-    css.push_str(".fg .fg-dash1{stroke-dasharray:9 3}.fg .fg-dash2{stroke-dasharray:9 3 2 3}");
+    css.push_str(".fg .fg-dash1{stroke-dasharray:9 3}.fg .fg-dash2{stroke-dasharray:9 3 2 3}.fg .fg-dash3{stroke-dasharray:1.5 3}");
+    css.push_str(".fg .fg-close{stroke-width:.75}");
     css.push_str(".fg .fg-middle{text-anchor:middle}.fg .fg-end{text-anchor:end}");
     css
 }

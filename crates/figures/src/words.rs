@@ -12,7 +12,8 @@ fn ems(character: char) -> f64 {
         ' ' | 'f' | 't' | 'r' | '(' | ')' | '-' | '/' => 0.38,
         'm' | 'w' | 'M' | 'W' | '%' | '@' | '\u{2014}' => 0.92,
         'A'..='Z' | '&' | '+' | '=' | '<' | '>' => 0.70,
-        c if c.is_ascii() => 0.58,
+        '0'..='9' => 0.63,
+        c if c.is_ascii() => 0.59,
         // Ideographs and the like fill a square.
         c if c as u32 >= 0x2e80 => 1.05,
         _ => 0.66,

@@ -32,21 +32,11 @@ pub(super) fn draw_titles(writer: &mut Writer, frame: &Frame) {
             );
         }
     }
-    let middle = (plot_left(frame) + plot_right(frame)) / 2.0;
+    let middle = (frame.left + frame.right) / 2.0;
     for (index, line) in frame.x_heading.iter().enumerate() {
         let y = frame.lower.bottom() + 26.0 + 12.0 + LINE * index as f64;
         writer.text(words(middle, y, "fg-label fg-middle"), line);
     }
-}
-
-/// Left edge of the plots.
-pub(super) fn plot_left(frame: &Frame) -> f64 {
-    frame.x.range().0 - frame.slot / 2.0 - 2.0
-}
-
-/// Right edge of the plots.
-pub(super) fn plot_right(frame: &Frame) -> f64 {
-    frame.x.range().1 + frame.slot / 2.0 + 2.0
 }
 
 /// Grid and ticks of both panels, and the shared axis at the foot of each.
@@ -68,7 +58,7 @@ pub(super) fn draw_axes(writer: &mut Writer, frame: &Frame, figure: &PairedPanel
     if ticks.is_empty() {
         for panel in [&frame.upper, &frame.lower] {
             let (x, y) = (
-                (plot_left(frame) + plot_right(frame)) / 2.0,
+                (frame.left + frame.right) / 2.0,
                 (panel.top() + panel.bottom()) / 2.0,
             );
             writer.text(words(x, y, "fg-text fg-middle"), "nothing to show yet");
@@ -77,7 +67,7 @@ pub(super) fn draw_axes(writer: &mut Writer, frame: &Frame, figure: &PairedPanel
 }
 
 fn draw_heights(writer: &mut Writer, frame: &Frame, panel: &Panel) {
-    let (left, right) = (plot_left(frame), plot_right(frame));
+    let (left, right) = (frame.left, frame.right);
     for (value, text) in &panel.ticks {
         let y = panel.y.at(*value);
         let class = if *value == 0.0 { "fg-axis" } else { "fg-grid" };
@@ -104,7 +94,7 @@ fn x_ticks(frame: &Frame, figure: &PairedPanels) -> Vec<(f64, String)> {
         .iter()
         .map(|(_, text)| width(text, 12.0))
         .fold(20.0, f64::max);
-    let count = ((plot_right(frame) - plot_left(frame)) / (widest + 22.0))
+    let count = ((frame.right - frame.left) / (widest + 22.0))
         .floor()
         .clamp(1.0, 12.0);
     let whole = all.iter().all(|x| x.fract() == 0.0);
@@ -147,10 +137,10 @@ pub(super) fn draw_highlight(writer: &mut Writer, frame: &Frame) {
     writer.empty(Element::new("path").path(&foot).class("fg-mark-fill"));
     let widest = label
         .iter()
-        .map(|line| width(line, 12.5))
+        .map(|line| width(line, 13.5))
         .fold(0.0, f64::max)
         / 2.0;
-    let (left, right) = (plot_left(frame) + widest, plot_right(frame) - widest);
+    let (left, right) = (frame.left + widest, frame.right - widest);
     let middle = if left <= right {
         x.clamp(left, right)
     } else {

@@ -14,7 +14,7 @@ pub(super) const LINE: f64 = 16.0;
 /// From this width on, rules are labelled beside the plot instead of in the legend.
 const WIDE: f64 = 560.0;
 /// Widest label beside the plot.
-const BESIDE: f64 = 104.0;
+const BESIDE: f64 = 124.0;
 /// Smallest height of the two panels together.
 const LEAST_PANELS: f64 = 270.0;
 
@@ -46,6 +46,10 @@ pub(super) struct Frame {
     pub(super) upper: Panel,
     pub(super) lower: Panel,
     pub(super) x: Linear,
+    /// Left edge of both plots.
+    pub(super) left: f64,
+    /// Right edge of both plots.
+    pub(super) right: f64,
     pub(super) x_heading: Vec<String>,
     /// Room for one x value in pixels: the smallest distance between neighbours.
     pub(super) slot: f64,
@@ -93,7 +97,7 @@ impl Frame {
 
         let (x, slot) = shared_axis(figure, left, right);
         let highlight = figure.highlight.as_ref().filter(|(at, _)| at.is_finite());
-        let highlight = highlight.map(|(at, text)| (*at, wrap(text, 12.5, right - left)));
+        let highlight = highlight.map(|(at, text)| (*at, wrap(text, 13.5, right - left)));
 
         let title = if figure.show_title {
             wrap(&figure.title, 16.0, room)
@@ -146,6 +150,8 @@ impl Frame {
                 ticks: amount_labels,
             },
             x,
+            left,
+            right,
             x_heading,
             slot,
             beside,
@@ -173,7 +179,7 @@ fn amounts(figure: &PairedPanels) -> Ticks {
     covering(0.0, if highest > 0.0 { highest } else { 1.0 }, 4)
 }
 
-/// The x scale, with half a slot of air on both sides, and the slot in pixels.
+/// The x scale, with air for half a bar and half a marker on both sides, and the slot in pixels.
 fn shared_axis(figure: &PairedPanels, left: f64, right: f64) -> (Linear, f64) {
     let mut all = figure.all_x();
     all.extend(
@@ -197,14 +203,9 @@ fn shared_axis(figure: &PairedPanels, left: f64, right: f64) -> (Linear, f64) {
     }
     // Solve for the air: slot = nearest * pixels per unit, and the air takes one slot of the width.
     let share = (nearest / (high - low)).min(1.0);
-    let slot = ((right - left) * share / (1.0 + share)).clamp(9.0, 64.0);
-    (
-        Linear::new(
-            (low, high),
-            (left + slot / 2.0 + 2.0, right - slot / 2.0 - 2.0),
-        ),
-        slot,
-    )
+    let slot = ((right - left) * share / (1.0 + share)).clamp(2.0, 64.0);
+    let air = slot.max(10.0) / 2.0 + 2.0;
+    (Linear::new((low, high), (left + air, right - air)), slot)
 }
 
 fn upper_entries(figure: &PairedPanels, with_rules: bool) -> Vec<(Sample, String)> {

@@ -14,7 +14,7 @@ pub(super) fn draw(writer: &mut Writer, frame: &Frame, figure: &PairedPanels, id
         };
         writer.open(Element::new("g").class("fg-spot"));
         writer.text(Element::new("title"), &in_words(figure, column, total));
-        let wide = (frame.slot * 0.62).clamp(4.0, 36.0);
+        let wide = (frame.slot * 0.62).clamp(1.5, 36.0);
         let x = frame.x.at(column.x);
         let mut below = 0.0;
         for (index, part) in column.parts.iter().enumerate() {
@@ -34,9 +34,12 @@ pub(super) fn draw(writer: &mut Writer, frame: &Frame, figure: &PairedPanels, id
                 x,
                 frame.lower.y.at(low),
                 frame.lower.y.at(high),
-                (wide * 0.22).clamp(2.0, 6.0),
+                (wide * 0.22).clamp(0.75, 6.0),
             );
-            writer.empty(Element::new("path").path(&path).class("fg-halo"));
+            // On a narrow bar the halo would wipe out what it is meant to set apart.
+            if wide >= 12.0 {
+                writer.empty(Element::new("path").path(&path).class("fg-halo"));
+            }
             writer.empty(Element::new("path").path(&path).class("fg-total"));
         }
         let (top, bottom) = (frame.lower.top(), frame.lower.bottom());

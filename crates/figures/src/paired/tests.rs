@@ -270,16 +270,93 @@ fn higher_shares_are_drawn_higher_and_larger_x_further_right() {
     assert!(frame.upper.bottom() < frame.lower.top());
 }
 
+/// Sixty unevenly spaced positions, bands, seven groups, long labels, neighbouring rules.
+fn crowded(width: f64) -> PairedPanels {
+    let mut figure = sample(width);
+    let xs: Vec<f64> = (1..=60)
+        .map(|n| f64::from(n) * 2.0 + f64::from(n % 3) * 0.25)
+        .collect();
+    let rise = |x: f64| x / (x + 30.0);
+    let point = |x: f64, y: f64, reach: f64| Point {
+        x,
+        y,
+        low: Some(y - reach),
+        high: Some(y + reach),
+    };
+    figure.id = "crowded".into();
+    figure.lines[0].spread = Spread::Band;
+    figure.lines[1].spread = Spread::Band;
+    figure.lines[0].points = xs.iter().map(|&x| point(x, rise(x), 0.05)).collect();
+    figure.lines[0].points[20].y = f64::NAN;
+    figure.lines[1].points = xs.iter().map(|&x| point(x, 0.06, 0.02)).collect();
+    figure.lines[2].points = xs
+        .iter()
+        .map(|&x| Point {
+            x,
+            y: rise(x),
+            low: None,
+            high: None,
+        })
+        .collect();
+    figure.rules = [
+        ("wanted power of the grant", 0.03),
+        ("nominal level of false alarms", 0.05),
+        ("chance", 0.06),
+    ]
+    .map(|(label, y)| Rule {
+        label: label.into(),
+        y,
+    })
+    .to_vec();
+    figure.groups = [
+        "ground beetles",
+        "rove beetles",
+        "spiders",
+        "wild bees",
+        "true flies that are not hoverflies",
+        "ants",
+        "others",
+    ]
+    .map(|label| Group {
+        label: label.into(),
+    })
+    .to_vec();
+    figure.columns = xs
+        .iter()
+        .map(|&x| Column {
+            x,
+            parts: vec![1e4 * x; 7],
+            low: 6e4 * x,
+            high: 8e4 * x,
+        })
+        .collect();
+    figure.highlight = Some((
+        119.0,
+        "the least plan that meets the target: 119 sites, four traps each".into(),
+    ));
+    figure
+}
+
+#[test]
+fn a_crowded_figure_is_sound() {
+    for width in [280.0, 340.0, 700.0, 1100.0] {
+        let svg = assert_sound(&crowded(width));
+        // The seventh group wears the first pattern in another colour.
+        assert!(svg.contains("fg-edge1 fg-fill1"));
+    }
+}
+
 /// Writes the pictures to look at; `cargo test -p figures -- --ignored` with FIGURES_OUT set to a folder.
 #[test]
 #[ignore = "writes files to look at"]
 fn write_samples() {
     let folder = std::env::var("FIGURES_OUT").expect("FIGURES_OUT names a folder");
     for width in [340, 700, 1100] {
-        std::fs::write(
-            format!("{folder}/paired-{width}.svg"),
-            sample(f64::from(width)).svg(),
-        )
-        .unwrap();
+        for (name, figure) in [
+            ("paired", sample(width.into())),
+            ("crowded", crowded(width.into())),
+        ] {
+            std::fs::write(format!("{folder}/{name}-{width}.svg"), figure.svg()).unwrap();
+        }
     }
 }

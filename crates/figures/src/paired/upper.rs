@@ -1,11 +1,10 @@
-//! The upper panel: rules, lines, intervals and markers.
+//! The upper panel: the rules and their labels beside the plot, under the lines.
 
-use super::axes::{plot_left, plot_right};
+use super::PairedPanels;
 use super::frame::{Frame, rule_text};
-use super::{Line, LineStyle, PairedPanels, Point, Spread};
+use super::lines;
 use crate::legend::rule_class;
-use crate::marks::{circle, marker, segment, style_name, whisker};
-use crate::number::{percent, tidy};
+use crate::marks::segment;
 use crate::svg::{Element, Path, Writer};
 
 /// Height of a line of a label beside the plot.
@@ -14,17 +13,11 @@ const LINE: f64 = 14.0;
 /// Draws everything inside the upper panel and the labels beside it.
 pub(super) fn draw(writer: &mut Writer, frame: &Frame, figure: &PairedPanels) {
     draw_rules(writer, frame, figure);
-    // The main line comes last, to lie on top.
-    for style in [LineStyle::Preview, LineStyle::Second, LineStyle::Main] {
-        for line in figure.lines.iter().filter(|line| line.style == style) {
-            draw_line(writer, frame, line);
-            draw_points(writer, frame, figure, line);
-        }
-    }
+    lines::draw(writer, frame, figure);
 }
 
 fn draw_rules(writer: &mut Writer, frame: &Frame, figure: &PairedPanels) {
-    let (left, right) = (plot_left(frame), plot_right(frame));
+    let (left, right) = (frame.left, frame.right);
     for (index, rule) in figure
         .rules
         .iter()
@@ -93,101 +86,6 @@ fn spread_out(places: &[f64], heights: &[f64], bottom: f64) -> Vec<f64> {
         limit = tops[index];
     }
     tops
-}
-
-/// Points in order of x, those without a finite x left out.
-fn in_order(line: &Line) -> Vec<Point> {
-    let mut points: Vec<Point> = line
-        .points
-        .iter()
-        .copied()
-        .filter(|point| point.x.is_finite())
-        .collect();
-    points.sort_by(|a, b| a.x.total_cmp(&b.x));
-    points
-}
-
-fn draw_line(writer: &mut Writer, frame: &Frame, line: &Line) {
-    let name = style_name(line.style);
-    let height = |share: f64| frame.upper.y.at(share.clamp(0.0, 1.0));
-    let points = in_order(line);
-    if line.spread == Spread::Band {
-        for run in points.split(|point| !point.y.is_finite() || point.interval().is_none()) {
-            let ends = run
-                .iter()
-                .filter_map(|point| point.interval().map(|ends| (frame.x.at(point.x), ends)));
-            let ends: Vec<_> = ends.collect();
-            let forth = ends.iter().map(|&(x, (_, high))| (x, height(high)));
-            let back = ends.iter().rev().map(|&(x, (low, _))| (x, height(low)));
-            let outline: Vec<_> = forth.chain(back).collect();
-            if run.len() > 1 {
-                let band = Path::through(&outline).close();
-                writer.empty(
-                    Element::new("path")
-                        .path(&band)
-                        .class(&format!("fg-{name}-band")),
-                );
-            }
-        }
-    }
-    for run in points.split(|point| !point.y.is_finite()) {
-        let places: Vec<_> = run
-            .iter()
-            .map(|point| (frame.x.at(point.x), height(point.y)))
-            .collect();
-        if places.len() > 1 {
-            writer.empty(
-                Element::new("path")
-                    .path(&Path::through(&places))
-                    .class(&format!("fg-{name}")),
-            );
-        }
-    }
-}
-
-fn draw_points(writer: &mut Writer, frame: &Frame, figure: &PairedPanels, line: &Line) {
-    let name = style_name(line.style);
-    let size = if frame.slot < 12.0 { 2.75 } else { 4.25 };
-    let height = |share: f64| frame.upper.y.at(share.clamp(0.0, 1.0));
-    let simulated = |x: f64| {
-        let main = figure
-            .lines
-            .iter()
-            .filter(|other| other.style == LineStyle::Main);
-        main.flat_map(|other| &other.points)
-            .any(|point| point.x == x && point.y.is_finite())
-    };
-    for point in in_order(line).iter().filter(|point| point.y.is_finite()) {
-        // A preview shows its ring only while nothing better is there.
-        if line.style == LineStyle::Preview && simulated(point.x) {
-            continue;
-        }
-        let (x, y) = (frame.x.at(point.x), height(point.y));
-        let mut words = format!(
-            "{} {}: {} {}",
-            figure.x_label,
-            tidy(point.x),
-            line.label,
-            percent(point.y)
-        );
-        writer.open(Element::new("g").class("fg-spot"));
-        let interval = point.interval();
-        if let Some((low, high)) = interval {
-            words.push_str(&format!(" ({} to {})", percent(low), percent(high)));
-        }
-        writer.text(Element::new("title"), &words);
-        if let Some((low, high)) = interval.filter(|_| line.spread == Spread::Bars) {
-            let path = whisker(x, height(low), height(high), size * 0.8);
-            writer.empty(
-                Element::new("path")
-                    .path(&path)
-                    .class(&format!("fg-{name}-spread")),
-            );
-        }
-        marker(writer, line.style, x, y, size);
-        writer.empty(circle(x, y, 9.0).class("fg-hit"));
-        writer.close();
-    }
 }
 
 #[cfg(test)]
