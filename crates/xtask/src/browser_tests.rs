@@ -1,0 +1,116 @@
+//! Running the tests in `tests/browser` with Node's own test runner against a served site.
+
+use std::ffi::OsString;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use anyhow::{Context, Result, bail};
+
+use crate::process::{self, find_program};
+use crate::serve::Server;
+
+/// The oldest Node whose test runner the tests can use.
+const LEAST_NODE: u32 = 20;
+
+/// The programs that the tests need beside Chromium.
+pub struct Node {
+    node: PathBuf,
+    npm: PathBuf,
+}
+
+impl Node {
+    /// Finds Node and its package manager.
+    ///
+    /// # Errors
+    /// Says what to install when one is missing or too old.
+    pub fn find() -> Result<Self> {
+        let (Some(node), Some(npm)) = (find_program("node"), find_program("npm")) else {
+            bail!(
+                "the browser tests need Node {LEAST_NODE} or later with npm. Please install both (on \
+                 Debian and Ubuntu: apt-get install nodejs npm); or leave the browser tests out with \
+                 --skip-browser."
+            );
+        };
+        let version = process::output(Command::new(&node).arg("--version"))?;
+        if major(&version)? < LEAST_NODE {
+            bail!(
+                "the browser tests need Node {LEAST_NODE} or later; {} is {}",
+                node.display(),
+                version.trim()
+            );
+        }
+        Ok(Self { node, npm })
+    }
+}
+
+/// First number of a version such as `v20.20.2`.
+fn major(version: &str) -> Result<u32> {
+    version
+        .trim()
+        .trim_start_matches('v')
+        .split('.')
+        .next()
+        .and_then(|number| number.parse().ok())
+        .with_context(|| format!("Node gave a version that is not understood: {version:?}"))
+}
+
+/// Installs exactly what the lock file names.
+///
+/// # Errors
+/// When the packages cannot be installed.
+pub fn install(node: &Node, root: &Path) -> Result<()> {
+    process::run(Command::new(&node.npm).current_dir(folder(root)).args([
+        "ci",
+        "--no-audit",
+        "--no-fund",
+    ]))
+}
+
+/// Runs the tests against the server, with the browser given.
+///
+/// # Errors
+/// When a test fails.
+pub fn run(node: &Node, root: &Path, chromium: &Path, server: &Server) -> Result<()> {
+    process::run(
+        Command::new(&node.node)
+            .current_dir(folder(root))
+            .arg("--test")
+            .args(test_files(&folder(root))?)
+            .env("SITE_URL", server.url())
+            .env("CHROMIUM", chromium),
+    )
+}
+
+fn folder(root: &Path) -> PathBuf {
+    root.join("tests").join("browser")
+}
+
+/// The test files by name: what Node looks for by itself differs from version to version.
+fn test_files(folder: &Path) -> Result<Vec<OsString>> {
+    let mut files = Vec::new();
+    for entry in
+        fs::read_dir(folder).with_context(|| format!("could not read {}", folder.display()))?
+    {
+        let name = entry?.file_name();
+        if name.to_string_lossy().ends_with(".test.mjs") {
+            files.push(name);
+        }
+    }
+    if files.is_empty() {
+        bail!("there are no browser tests in {}", folder.display());
+    }
+    files.sort();
+    Ok(files)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_number_of_a_version_counts() {
+        assert_eq!(major("v20.20.2\n").expect("a version"), 20);
+        assert!(major("unknown").is_err());
+    }
+}

@@ -1,0 +1,82 @@
+//! `cargo xtask test`: every check of the project, cheapest first, stopping at the first that fails.
+
+use std::time::Instant;
+
+use anyhow::{Context, Result};
+
+use crate::browser_tests::{self, Node};
+use crate::process::{cargo, run as run_command};
+use crate::serve::Server;
+use crate::url_prefix::UrlPrefix;
+use crate::workspace::Workspace;
+use crate::{absences, chromium, directions, site, wasm};
+
+/// The site is tested in a sub-folder, where an address that is not relative shows.
+const PREFIX: &str = "/sub/";
+
+/// Runs everything, or everything that needs no browser.
+///
+/// # Errors
+/// When a stage fails; the message names the stage.
+pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
+    let root = workspace.root();
+    stage("Format", || {
+        run_command(cargo(root).args(["fmt", "--all", "--check"]))
+            .context("`cargo fmt --all` puts it right")
+    })?;
+    stage("Lints", || lints(workspace))?;
+    stage("Who may know whom", || {
+        directions::check(workspace.members())?;
+        absences::check(root)
+    })?;
+    stage("Tests of all crates", || {
+        run_command(cargo(root).args(["test", "--workspace"]))
+    })?;
+    let site = stage("Site", || site::build(workspace, None))?;
+    if skip_browser {
+        println!("\nThe browser tests were left out, as asked.");
+        return Ok(());
+    }
+    let (chromium, node) = stage("Browser", || {
+        let chromium = chromium::ensure()?;
+        let node = Node::find()?;
+        browser_tests::install(&node, root)?;
+        println!("Chromium: {}", chromium.display());
+        Ok((chromium, node))
+    })?;
+    stage("Browser tests", || {
+        let prefix: UrlPrefix = PREFIX.parse()?;
+        let server = Server::start(&site, 0, &prefix)?;
+        browser_tests::run(&node, root, &chromium, &server)
+    })
+}
+
+/// Lints for this computer, and for the browser, where other code is compiled.
+fn lints(workspace: &Workspace) -> Result<()> {
+    let root = workspace.root();
+    run_command(cargo(root).args([
+        "clippy",
+        "--workspace",
+        "--all-targets",
+        "--",
+        "-D",
+        "warnings",
+    ]))?;
+    wasm::ensure_target(workspace)?;
+    let mut command = cargo(root);
+    command.args(["clippy", "--target", wasm::TARGET]);
+    for program in wasm::PROGRAMS {
+        command.args(["--package", program.name]);
+    }
+    run_command(command.args(["--", "-D", "warnings"]))
+}
+
+/// Prints a header, runs a stage, and names the stage if it fails.
+fn stage<T>(name: &str, work: impl FnOnce() -> Result<T>) -> Result<T> {
+    println!("\n== {name}");
+    let start = Instant::now();
+    let outcome = work().with_context(|| format!("stage \"{name}\" failed"))?;
+    // The test runner's own closing lines come last, so the time goes to the other stream.
+    eprintln!("   {name}: {:.0} s", start.elapsed().as_secs_f64());
+    Ok(outcome)
+}

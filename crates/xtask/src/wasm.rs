@@ -1,0 +1,102 @@
+//! Compiling the page and the worker to WebAssembly and writing the JavaScript that loads them.
+
+use std::env;
+use std::path::Path;
+use std::process::Command;
+
+use anyhow::{Context, Result, bail};
+use wasm_bindgen_cli_support::Bindgen;
+
+use crate::process::{self, find_program};
+use crate::workspace::Workspace;
+
+/// The target triple of what the browser runs.
+pub const TARGET: &str = "wasm32-unknown-unknown";
+
+/// One program that the browser loads.
+pub struct Program {
+    /// Name of the crate, of its program, and of the files that come out.
+    pub name: &'static str,
+    /// Cargo profile it is built with.
+    profile: &'static str,
+}
+
+/// The page, small; and the worker, fast.
+pub const PROGRAMS: &[Program] = &[
+    Program {
+        name: "page",
+        profile: "wasm-page",
+    },
+    Program {
+        name: "worker",
+        profile: "wasm-worker",
+    },
+];
+
+/// Adds the compilation target when it is missing.
+///
+/// # Errors
+/// When it is missing and rustup is not there to add it, or fails.
+pub fn ensure_target(workspace: &Workspace) -> Result<()> {
+    let rustc = env::var_os("RUSTC").unwrap_or_else(|| "rustc".into());
+    let libraries = process::output(Command::new(rustc).current_dir(workspace.root()).args([
+        "--print",
+        "target-libdir",
+        "--target",
+        TARGET,
+    ]))?;
+    if Path::new(libraries.trim()).is_dir() {
+        return Ok(());
+    }
+    if find_program("rustup").is_none() {
+        bail!(
+            "Rust's compilation target {TARGET} is missing, and there is no rustup to add it. Please \
+             install it the way Rust was installed on this computer, or install Rust with rustup."
+        );
+    }
+    println!("Adding Rust's compilation target {TARGET}.");
+    process::run(
+        Command::new("rustup")
+            .current_dir(workspace.root())
+            .args(["target", "add", TARGET]),
+    )
+}
+
+/// Compiles a program and writes `NAME.js` and `NAME_bg.wasm` into the folder.
+///
+/// # Errors
+/// When it does not compile, or its JavaScript cannot be made.
+pub fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> {
+    let Program { name, profile } = program;
+    process::run(process::cargo(workspace.root()).args([
+        "build",
+        "--package",
+        name,
+        "--bin",
+        name,
+        "--profile",
+        profile,
+        "--target",
+        TARGET,
+    ]))?;
+    let compiled = workspace
+        .target()
+        .join(TARGET)
+        .join(profile)
+        .join(format!("{name}.wasm"));
+    bind(&compiled, name, folder)
+        .with_context(|| format!("could not write the JavaScript for {}", compiled.display()))
+}
+
+fn bind(compiled: &Path, name: &str, folder: &Path) -> Result<()> {
+    Bindgen::new()
+        .input_path(compiled)
+        .out_name(name)
+        .web(true)?
+        .typescript(false)
+        // Without the default path, the page's `init()` would not know where its own module is.
+        .omit_default_module_path(false)
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        .generate(folder)
+}
