@@ -1,1 +1,0 @@
-//! The engine in a web worker: a message loop only.
