@@ -1,0 +1,13 @@
+// Loads the compiled page and starts it. Separate from boot.js because it uses module syntax, which a
+// browser that fails the checks there may be unable to read.
+import init from "./pkg/page.js";
+
+try {
+  await init();
+  window.leastcatchBoot.ready();
+} catch (error) {
+  console.error(error);
+  window.leastcatchBoot.fail(
+    `Leastcatch could not be started: ${error.message ?? error}. Please load the page again.`,
+  );
+}
