@@ -1,0 +1,101 @@
+// Starts Chromium for the tests and watches every page for what must never happen: an error in the
+// console, an exception, a request that fails, a request that leaves the site.
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import assert from "node:assert/strict";
+import { chromium } from "playwright-core";
+
+/** Address of the site under test, with its last slash. */
+export const siteUrl = setting("SITE_URL");
+
+function setting(name) {
+  const value = process.env[name];
+  if (!value) {
+    throw new Error(`the variable ${name} is not set; cargo xtask test sets it`);
+  }
+  return value;
+}
+
+// The browser must be silent by itself, so that every request seen is one of the page's.
+const FLAGS = [
+  "--headless",
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+/**
+ * Runs `use(page, watch)` in a fresh browser and fails if anything went wrong on the way.
+ *
+ * @param {(page: import("playwright-core").Page, watch: Watch) => Promise<void>} use
+ * @param {import("playwright-core").BrowserContextOptions} options viewport, reduced motion and the like
+ * @param {string[]} flags further flags of Chromium
+ */
+export async function withPage(use, options = {}, flags = []) {
+  const profile = await mkdtemp(join(tmpdir(), "leastcatch-browser-"));
+  const context = await chromium.launchPersistentContext(profile, {
+    executablePath: setting("CHROMIUM"),
+    args: [...FLAGS, ...flags],
+    ...options,
+  });
+  try {
+    const watch = new Watch(context);
+    const [page] = context.pages();
+    await use(page, watch);
+    watch.assertQuiet();
+  } finally {
+    await context.close();
+    await rm(profile, { recursive: true, force: true, maxRetries: 5 });
+  }
+}
+
+/** Collects what must not happen, from every page and worker of a browser. */
+export class Watch {
+  #problems = [];
+  #expected = [];
+
+  constructor(context) {
+    const origin = new URL(siteUrl).origin;
+    context.on("console", (message) => {
+      if (message.type() === "error" || message.type() === "warning") {
+        const { url } = message.location();
+        this.#add(`console ${message.type()}: ${message.text()} (${url})`);
+      }
+    });
+    context.on("weberror", (error) => this.#add(`exception: ${error.error().message}`));
+    context.on("request", (request) => {
+      const url = new URL(request.url());
+      if (["http:", "https:", "ws:", "wss:"].includes(url.protocol) && url.origin !== origin) {
+        this.#add(`request that leaves the site: ${url}`);
+      }
+    });
+    context.on("requestfailed", (request) =>
+      this.#add(`request failed: ${request.url()} (${request.failure()?.errorText})`),
+    );
+    context.on("response", (response) => {
+      if (response.status() >= 400) {
+        this.#add(`answer ${response.status()}: ${response.url()}`);
+      }
+    });
+  }
+
+  #add(problem) {
+    this.#problems.push(problem);
+  }
+
+  /** Lets problems pass that match: for tests that break something on purpose. */
+  expect(pattern) {
+    this.#expected.push(pattern);
+  }
+
+  /** Fails if anything happened that must not. */
+  assertQuiet() {
+    const left = this.#problems.filter((problem) => !this.#expected.some((one) => one.test(problem)));
+    assert.deepEqual(left, [], "the page was not quiet");
+  }
+}
