@@ -1,0 +1,29 @@
+//! Generalised linear mixed model of counts with site, year and site-by-year effects.
+//!
+//! Linear predictor eta = o + X b + G z: offset o, fixed effects b, and independent spherical effects z ~ N(0, 1)
+//! scaled by a standard deviation for each term (site, year, site by year). Log link for Poisson and NB2 (variance
+//! mu + mu^2/k; k is the dispersion, larger is closer to Poisson), logit link for binomial.
+//!
+//! The random effects are integrated out by Laplace's approximation,
+//!   L(theta) = sum log f(y|eta) - z'z/2 - log|H|/2,   H = G'WG + I,
+//! at the mode of z, with W the observed information. Restricted likelihood integrates the fixed effects out in the
+//! same step (they join z with a flat prior, and p log(2 pi)/2 is added). The gradient of L is exact.
+//!
+//! Site-by-year effects are eliminated first (they are diagonal), then sites (diagonal too), which leaves a small
+//! dense system of the years and, under restricted likelihood, the fixed effects.
+
+mod covariance;
+mod factor;
+mod family;
+mod fit;
+mod gradient;
+mod layout;
+mod mode;
+mod rising;
+mod start;
+mod state;
+
+pub use family::Family;
+pub use fit::{Fit, Fitter, Likelihood, Model, Outcome, Sds, Terms};
+pub use layout::{DataError, Design, Layout};
+pub use start::Start;

@@ -1,0 +1,461 @@
+//! The outer problem: variance parameters (and, by maximum likelihood, the fixed effects).
+
+use super::family::{Family, Law};
+use super::gradient::Gradient;
+use super::layout::{DataError, Layout};
+use super::start::Start;
+use super::state::State;
+use numerics::linalg::cholesky;
+use numerics::maths::{exp, ln};
+use numerics::optimise::{Bfgs, Ending};
+
+/// Which random terms are in the model.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Terms {
+    /// A level for each site.
+    pub site: bool,
+    /// A level for each year, shared by all sites.
+    pub year: bool,
+    /// A level for each site in each year.
+    pub site_year: bool,
+}
+
+/// Which likelihood is maximised.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Likelihood {
+    /// Maximum likelihood: shrinks the year SD when years are few.
+    Maximum,
+    /// Restricted likelihood: the fixed effects are integrated out.
+    Restricted,
+}
+
+/// A model to fit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Model {
+    /// Law of a count.
+    pub family: Family,
+    /// Random terms.
+    pub terms: Terms,
+    /// Likelihood.
+    pub likelihood: Likelihood,
+}
+
+/// How a fit ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// An optimum with every standard deviation above 0.
+    Converged,
+    /// An optimum at which a standard deviation is 0: an answer, not an error.
+    Singular,
+    /// The dispersion k ran to the end of its range.
+    AtBound,
+    /// No optimum.
+    Failed(&'static str),
+}
+
+/// Standard deviations on the link scale; absent terms are 0.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Sds {
+    /// Sites.
+    pub site: f64,
+    /// Years.
+    pub year: f64,
+    /// Site-years.
+    pub site_year: f64,
+}
+
+/// A fitted model. Standard errors are NaN where the information is not positive definite or the SD is 0.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fit {
+    /// How it ended; when failed, the numbers below are not to be used.
+    pub outcome: Outcome,
+    /// Laplace log likelihood (restricted or not) at the optimum.
+    pub log_likelihood: f64,
+    /// Fixed effects.
+    pub beta: Vec<f64>,
+    /// Their covariance from the full observed information, row-major.
+    pub covariance: Vec<f64>,
+    /// Standard deviations of the random terms.
+    pub sd: Sds,
+    /// Their standard errors.
+    pub sd_se: Sds,
+    /// Dispersion k (infinite for Poisson and binomial).
+    pub k: f64,
+    /// Standard error of log k.
+    pub ln_k_se: f64,
+    /// Evaluations of the likelihood in all.
+    pub evaluations: usize,
+}
+
+impl Fit {
+    /// Standard error of fixed effect j.
+    pub fn se(&self, j: usize) -> f64 {
+        self.covariance[j * self.beta.len() + j].sqrt()
+    }
+
+    /// Whether the estimates may be used.
+    pub fn usable(&self) -> bool {
+        !matches!(self.outcome, Outcome::Failed(_))
+    }
+}
+
+/// Smallest and largest dispersion k tried.
+pub const K_RANGE: (f64, f64) = (1e-3, 1e6);
+/// Standard deviations below this are reported as 0 when 0 fits as well.
+const NEAR_ZERO: f64 = 0.02;
+
+/// Fits one model to many sets of counts over one layout, keeping its work space.
+#[derive(Clone, Debug)]
+pub struct Fitter {
+    pub(super) layout: Layout,
+    pub(super) model: Model,
+    pub(super) state: State,
+    pub(super) gradient: Gradient,
+    pub(super) constant: f64,
+    pub(super) evaluations: usize,
+    metric: Option<Vec<f64>>,
+    optimiser: Bfgs,
+}
+
+impl Fitter {
+    /// A fitter of `model` over `layout`.
+    pub fn new(layout: Layout, model: Model) -> Self {
+        let inner = model.likelihood == Likelihood::Restricted;
+        let state = State::new(&layout, inner, model.terms.year, model.terms.site_year);
+        Self {
+            layout,
+            model,
+            state,
+            gradient: Gradient::default(),
+            constant: 0.0,
+            evaluations: 0,
+            metric: None,
+            optimiser: Bfgs::default(),
+        }
+    }
+
+    /// The layout it works over.
+    pub fn layout(&self) -> &Layout {
+        &self.layout
+    }
+
+    /// Number of fixed effects among the outer parameters.
+    pub(super) fn outer_beta(&self) -> usize {
+        if self.state.inner_fixed {
+            0
+        } else {
+            self.layout.columns
+        }
+    }
+
+    pub(super) fn law(&self) -> Law {
+        Law {
+            family: self.model.family,
+            k: self.state.k,
+        }
+    }
+
+    fn unpack(&mut self, theta: &[f64]) {
+        let p = self.outer_beta();
+        self.state.beta[..p].copy_from_slice(&theta[..p]);
+        let mut rest = theta[p..].iter().copied();
+        let mut take = |on: bool, or: f64| if on { rest.next().unwrap_or(or) } else { or };
+        let t = self.model.terms;
+        self.state.scales.site = take(t.site, 0.0);
+        self.state.scales.year = take(t.year, 0.0);
+        self.state.scales.cell = take(t.site_year, 0.0);
+        self.state.k = exp(take(self.model.family == Family::NegativeBinomial, 0.0));
+    }
+
+    fn pack(&self, start: &Start) -> Vec<f64> {
+        let t = self.model.terms;
+        let mut theta = if self.state.inner_fixed {
+            Vec::new()
+        } else {
+            start.beta.clone()
+        };
+        let mut add = |on: bool, v: f64| {
+            if on {
+                theta.push(v);
+            }
+        };
+        add(t.site, start.site_sd);
+        add(t.year, start.year_sd);
+        add(t.site_year, start.site_year_sd);
+        add(
+            self.model.family == Family::NegativeBinomial,
+            ln(start.k.clamp(K_RANGE.0, K_RANGE.1)),
+        );
+        theta
+    }
+
+    /// Minus the log likelihood at `theta` and its gradient; infinite where the mode cannot be found.
+    pub(super) fn evaluate(&mut self, theta: &[f64], gradient: &mut [f64]) -> f64 {
+        self.evaluations += 1;
+        self.unpack(theta);
+        let law = self.law();
+        if !self.state.find_mode(&self.layout, law) {
+            // From the beginning once more before giving up: a far step can leave z where exp overflows.
+            let keep = self.state.z.dense[self.state.years..].to_vec();
+            self.state.z.clear();
+            let finite = keep.iter().all(|b| b.is_finite());
+            if finite {
+                self.state.z.dense[self.state.years..].copy_from_slice(&keep);
+            }
+            if !self.state.find_mode(&self.layout, law) {
+                self.state.z.clear();
+                return f64::INFINITY;
+            }
+        }
+        let mut value = self.constant + self.state.penalised_at_mode(&self.layout, law)
+            - 0.5 * self.state.ln_det();
+        if law.family == Family::NegativeBinomial {
+            value += self.state.rising.ln(law.k);
+        }
+        if self.state.inner_fixed {
+            const HALF_LN_2PI: f64 = 0.918_938_533_204_672_7;
+            value += HALF_LN_2PI * self.layout.columns as f64;
+        }
+        self.state.gradient(&self.layout, law, &mut self.gradient);
+        let p = self.outer_beta();
+        let g = &self.gradient;
+        for (out, b) in gradient.iter_mut().zip(&g.beta[..p]) {
+            *out = -b;
+        }
+        let t = self.model.terms;
+        let parts = [
+            (t.site, g.site),
+            (t.year, g.year),
+            (t.site_year, g.cell),
+            (law.family == Family::NegativeBinomial, g.ln_k),
+        ];
+        for (out, (_, v)) in gradient[p..]
+            .iter_mut()
+            .zip(parts.iter().filter(|part| part.0))
+        {
+            *out = -v;
+        }
+        if value.is_finite() {
+            -value
+        } else {
+            f64::INFINITY
+        }
+    }
+
+    fn load(&mut self, counts: &[f64]) -> Result<(), DataError> {
+        let mut y = std::mem::take(&mut self.state.y);
+        let loaded = self.layout.sorted(counts, &mut y);
+        self.state.y = y;
+        loaded?;
+        self.state.rising.set(&self.state.y);
+        let law = Law {
+            family: self.model.family,
+            k: 1.0,
+        };
+        self.constant = self
+            .state
+            .y
+            .iter()
+            .zip(&self.layout.trials)
+            .map(|(&y, &n)| law.constant(y, n))
+            .sum();
+        Ok(())
+    }
+
+    fn begin(&mut self, start: &Start) -> Vec<f64> {
+        self.state.z.clear();
+        if self.state.inner_fixed {
+            let years = self.state.years;
+            self.state.z.dense[years..].copy_from_slice(&start.beta);
+        }
+        self.pack(start)
+    }
+
+    /// Learns the shape of the likelihood from one typical set of counts, for fits that start at `start`: the
+    /// metric is then shared by all later fits, so that they need few steps and do not depend on each other.
+    ///
+    /// # Errors
+    /// When the counts do not belong to the layout.
+    pub fn learn(&mut self, counts: &[f64], start: &Start) -> Result<(), DataError> {
+        self.load(counts)?;
+        let theta = self.begin(start);
+        self.metric = Some(self.metric_at(&theta));
+        Ok(())
+    }
+
+    fn metric_at(&mut self, theta: &[f64]) -> Vec<f64> {
+        let n = theta.len();
+        let mut inverse = vec![0.0; n * n];
+        if let Some(mut hessian) = self.hessian(theta) {
+            // A ridge keeps a flat or slightly negative direction (an SD near 0) within a step of about 1.
+            for i in 0..n {
+                hessian[i * n + i] = hessian[i * n + i].abs().max(1.0);
+            }
+            if cholesky::factor(&mut hessian, n) {
+                cholesky::inverse(&hessian, n, &mut inverse);
+                return inverse;
+            }
+        }
+        inverse.fill(0.0);
+        for i in 0..n {
+            inverse[i * n + i] = 0.01;
+        }
+        inverse
+    }
+
+    fn failed(&self, why: &'static str) -> Fit {
+        let p = self.layout.columns;
+        let nan = Sds {
+            site: f64::NAN,
+            year: f64::NAN,
+            site_year: f64::NAN,
+        };
+        Fit {
+            outcome: Outcome::Failed(why),
+            log_likelihood: f64::NAN,
+            beta: vec![f64::NAN; p],
+            covariance: vec![f64::NAN; p * p],
+            sd: nan,
+            sd_se: nan,
+            k: f64::NAN,
+            ln_k_se: f64::NAN,
+            evaluations: self.evaluations,
+        }
+    }
+
+    /// Fits the counts (in the caller's row order), from `start` or from plain values.
+    ///
+    /// # Errors
+    /// When the counts do not belong to the layout or are not whole numbers of 0 or more. A fit that does not
+    /// converge is an outcome, not an error.
+    pub fn fit(&mut self, counts: &[f64], start: Option<&Start>) -> Result<Fit, DataError> {
+        self.load(counts)?;
+        self.evaluations = 0;
+        if self.state.y.iter().all(|&y| y == 0.0) {
+            return Ok(self.failed("every count is 0"));
+        }
+        if self.layout.rows() <= self.layout.columns {
+            return Ok(self.failed("fewer counts than fixed effects"));
+        }
+        let plain;
+        let start = match start {
+            Some(s) => s,
+            None => {
+                plain = Start::plain(&self.layout, &self.state.y, self.model.family);
+                &plain
+            }
+        };
+        let theta = self.begin(start);
+        let metric = match &self.metric {
+            Some(m) => m.clone(),
+            None => self.metric_at(&theta),
+        };
+        let mut found = self.minimise(&theta, &metric);
+        if found.ending == Ending::Undefined || found.ending == Ending::Stalled {
+            let plain = Start::plain(&self.layout, &self.state.y, self.model.family);
+            let theta = self.begin(&plain);
+            let metric = self.metric_at(&theta);
+            found = self.minimise(&theta, &metric);
+        }
+        self.settle(&mut found);
+        match found.ending {
+            Ending::Converged => Ok(self.finish(&found.x)),
+            Ending::Stalled => {
+                Ok(self.failed("the likelihood could not be raised further, but is not level"))
+            }
+            Ending::Exhausted => Ok(self.failed("no optimum within the allowed steps")),
+            Ending::Undefined => Ok(self.failed("the likelihood is not defined at the start")),
+        }
+    }
+
+    fn minimise(&mut self, theta: &[f64], metric: &[f64]) -> numerics::optimise::Minimum {
+        let n = theta.len();
+        let mut bounds = vec![(-1e3, 1e3); n];
+        for b in &mut bounds[self.outer_beta()..] {
+            *b = (-20.0, 20.0);
+        }
+        if self.model.family == Family::NegativeBinomial {
+            bounds[n - 1] = (ln(K_RANGE.0), ln(K_RANGE.1));
+        }
+        let optimiser = self.optimiser.clone();
+        optimiser.minimise(|x, g| self.evaluate(x, g), theta, &bounds, metric)
+    }
+
+    /// Standard deviations near 0: either 0 is the optimum, or the search stopped on the ridge between the two
+    /// mirror images +s and -s, where the slope is 0 too, and goes on from a step away.
+    fn settle(&mut self, found: &mut numerics::optimise::Minimum) {
+        let (p, n) = (self.outer_beta(), found.x.len());
+        let end = n - usize::from(self.model.family == Family::NegativeBinomial);
+        let mut gradient = vec![0.0; n];
+        for j in p..end {
+            if found.ending != Ending::Converged || found.x[j].abs() >= NEAR_ZERO {
+                continue;
+            }
+            let mut aside = found.x.clone();
+            aside[j] = NEAR_ZERO;
+            self.evaluate(&aside, &mut gradient);
+            if gradient[j] < 0.0 {
+                aside[j] = 5.0 * NEAR_ZERO;
+                let metric = self.metric_at(&aside);
+                let again = self.minimise(&aside, &metric);
+                if again.ending == Ending::Converged && again.value < found.value {
+                    *found = again;
+                }
+                continue;
+            }
+            let mut zero = found.x.clone();
+            zero[j] = 0.0;
+            let value = self.evaluate(&zero, &mut gradient);
+            if value <= found.value + 1e-7 {
+                found.x = zero;
+                found.value = value;
+            }
+        }
+    }
+
+    fn finish(&mut self, theta: &[f64]) -> Fit {
+        let mut gradient = vec![0.0; theta.len()];
+        let value = self.evaluate(theta, &mut gradient);
+        let errors = self.standard_errors(theta);
+        let p = self.outer_beta();
+        let beta = if self.state.inner_fixed {
+            errors.beta.clone()
+        } else {
+            theta[..p].to_vec()
+        };
+        self.unpack(theta);
+        let t = self.model.terms;
+        let s = self.state.scales;
+        let sd = Sds {
+            site: s.site.abs(),
+            year: s.year.abs(),
+            site_year: s.cell.abs(),
+        };
+        let nb = self.model.family == Family::NegativeBinomial;
+        let singular = (t.site && sd.site < 1e-3)
+            || (t.year && sd.year < 1e-3)
+            || (t.site_year && sd.site_year < 1e-3);
+        let k = if nb { self.state.k } else { f64::INFINITY };
+        let at_bound = nb && (k > 0.99 * K_RANGE.1 || k < 1.01 * K_RANGE.0);
+        let outcome = if !errors.covariance.iter().all(|v| v.is_finite()) {
+            Outcome::Failed("the information matrix is not positive definite")
+        } else if at_bound {
+            Outcome::AtBound
+        } else if singular {
+            Outcome::Singular
+        } else {
+            Outcome::Converged
+        };
+        Fit {
+            outcome,
+            log_likelihood: -value,
+            beta,
+            covariance: errors.covariance,
+            sd,
+            sd_se: errors.sd,
+            k,
+            ln_k_se: errors.ln_k,
+            evaluations: self.evaluations,
+        }
+    }
+}
