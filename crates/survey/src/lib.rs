@@ -1,1 +1,6 @@
-//! The survey: scenario, count model, toll, closed forms, evaluation of one plan.
+//! The survey: question, premises and plan; the count model; toll, closed forms and the evaluation of one plan.
+//!
+//! Architecture invariant: knows nothing of files, browsers, threads, clocks or entropy. A result depends on
+//! (scenario, seed, replicate) alone.
+
+pub mod scenario;

@@ -1,0 +1,54 @@
+//! The scenario: what is asked, what is believed, what would be done.
+//!
+//! One versioned JSON format is shared by the page, the command line and files. [`read`] takes text apart, naming
+//! path, value and bound of whatever is wrong; [`Checked`] is a scenario whose every field lies in its bounds, and
+//! only checked scenarios run.
+
+mod check;
+mod defaults;
+mod digest;
+pub mod fields;
+mod plan;
+mod premise;
+mod premises;
+mod question;
+mod read;
+mod schema;
+
+pub use check::{Checked, Fault};
+pub use defaults::{common_practice, gradient_placeholder};
+pub use plan::{Analysis, Counts, Likelihood, Limits, Plan, Reference, Transect};
+pub use premise::{Premise, Source};
+pub use premises::{Bycatch, Class, Gradient, GradientUnit, Premises, Target};
+pub use question::{Decline, Direction, Effect, Question, RangeShift, percent_fall};
+pub use read::{read, write};
+pub use schema::schema;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The version of the format this build reads and writes.
+pub const FORMAT: u32 = 1;
+
+/// A whole scenario as it stands in a file; not yet checked.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Scenario {
+    /// Version of the file format: 1.
+    pub leastcatch: u32,
+    /// A short name.
+    pub title: String,
+    /// Where it comes from and what to know about it; demo scenarios say here that they are invented.
+    #[serde(default)]
+    pub notes: String,
+    /// What must be answered.
+    pub question: Question,
+    /// What is believed of the world.
+    pub premises: Premises,
+    /// What would be done.
+    pub plan: Plan,
+    /// How far the search for the least plan may go.
+    pub limits: Limits,
+    /// How the catches will be analysed.
+    pub analysis: Analysis,
+}

@@ -1,0 +1,262 @@
+//! From a scenario as written to one that can run.
+
+use super::fields::{self, Field};
+use super::premise::{Premise, Source};
+use super::{Effect, FORMAT, Scenario};
+use thiserror::Error;
+
+/// Most site-years of one survey.
+pub const MOST_SITE_YEARS: u64 = 20_000;
+/// Most trap-weeks of one survey.
+pub const MOST_TRAP_WEEKS: u64 = 4_000_000;
+/// Most by-catch groups.
+pub const MOST_GROUPS: usize = 50;
+
+/// What is wrong with a scenario: where, what value, what bound.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Fault {
+    /// A number out of its bounds.
+    #[error("{path} is {value}: give {bound}")]
+    Bound {
+        /// Where.
+        path: String,
+        /// The value found.
+        value: String,
+        /// What it may be.
+        bound: String,
+    },
+    /// The text is not a scenario.
+    #[error("{path}: {problem}")]
+    Shape {
+        /// Where.
+        path: String,
+        /// What is wrong there.
+        problem: String,
+    },
+    /// The survey is larger than the program takes.
+    #[error("the survey has {size} {what}, at most {most} can be simulated: lower {lower}")]
+    Size {
+        /// Size asked for.
+        size: u64,
+        /// Unit of size.
+        what: &'static str,
+        /// Largest allowed.
+        most: u64,
+        /// What to lower.
+        lower: &'static str,
+    },
+}
+
+/// A scenario whose every field lies within its bounds. Only these run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Checked(Scenario);
+
+impl std::ops::Deref for Checked {
+    type Target = Scenario;
+    fn deref(&self) -> &Scenario {
+        &self.0
+    }
+}
+
+impl Checked {
+    /// The scenario, to be edited and checked again.
+    pub fn into_inner(self) -> Scenario {
+        self.0
+    }
+}
+
+impl Scenario {
+    /// Checks every field.
+    ///
+    /// # Errors
+    /// Every fault found, in file order.
+    pub fn check(self) -> Result<Checked, Vec<Fault>> {
+        let mut faults = Vec::new();
+        if self.leastcatch != FORMAT {
+            faults.push(Fault::Bound {
+                path: "leastcatch".into(),
+                value: self.leastcatch.to_string(),
+                bound: format!("{FORMAT}, the version of the format this build reads"),
+            });
+        }
+        for field in fields::SCENARIO {
+            check_field("", field, &self, &mut faults);
+        }
+        if self.premises.bycatch.len() > MOST_GROUPS {
+            faults.push(Fault::Bound {
+                path: "premises.bycatch".into(),
+                value: format!("{} groups", self.premises.bycatch.len()),
+                bound: format!("at most {MOST_GROUPS} groups"),
+            });
+        }
+        let mut names = std::collections::BTreeSet::new();
+        for (i, group) in self.premises.bycatch.iter().enumerate() {
+            let prefix = format!("premises.bycatch[{i}].");
+            if group.name.trim().is_empty() || !names.insert(group.name.trim()) {
+                faults.push(Fault::Bound {
+                    path: format!("{prefix}name"),
+                    value: format!("{:?}", group.name),
+                    bound: "a name that no other group has".into(),
+                });
+            }
+            for field in fields::BYCATCH {
+                check_field(&prefix, field, group, &mut faults);
+            }
+        }
+        self.check_together(&mut faults);
+        if faults.is_empty() {
+            Ok(Checked(self))
+        } else {
+            Err(faults)
+        }
+    }
+
+    fn check_together(&self, faults: &mut Vec<Fault>) {
+        let plan = &self.plan;
+        if u64::from(plan.first_week) + u64::from(plan.weeks) > 54 {
+            faults.push(Fault::Bound {
+                path: "plan.weeks".into(),
+                value: plan.weeks.to_string(),
+                bound: format!(
+                    "at most {} weeks from week {}",
+                    54u32.saturating_sub(plan.first_week),
+                    plan.first_week
+                ),
+            });
+        }
+        let shape = |path: &str, problem: &str| Fault::Shape {
+            path: path.into(),
+            problem: problem.into(),
+        };
+        match &self.question.effect {
+            Effect::Decline(_) => {
+                if self.premises.gradient.is_some() {
+                    let problem = "a gradient belongs to the range-shift question: remove it or ask for a range_shift";
+                    faults.push(shape("premises.gradient", problem));
+                }
+                if plan.transect.is_some() {
+                    let problem = "a transect belongs to the range-shift question: remove it or ask for a range_shift";
+                    faults.push(shape("plan.transect", problem));
+                }
+            }
+            Effect::RangeShift(shift) => {
+                if shift.distance_per_decade == 0.0 {
+                    faults.push(Fault::Bound {
+                        path: "question.effect.range_shift.distance_per_decade".into(),
+                        value: "0".into(),
+                        bound: "a distance other than 0".into(),
+                    });
+                }
+                if self.premises.gradient.is_none() {
+                    faults.push(shape(
+                        "premises.gradient",
+                        "missing: the range-shift question needs unit, optimum and tolerance",
+                    ));
+                }
+                match &plan.transect {
+                    None => faults.push(shape(
+                        "plan.transect",
+                        "missing: the range-shift question needs lowest and highest",
+                    )),
+                    Some(t) if t.highest <= t.lowest => faults.push(Fault::Bound {
+                        path: "plan.transect.highest".into(),
+                        value: t.highest.to_string(),
+                        bound: format!("a position above plan.transect.lowest, {}", t.lowest),
+                    }),
+                    Some(_) => {}
+                }
+                for (path, sites) in [
+                    ("plan.sites", plan.sites),
+                    ("limits.sites", self.limits.sites),
+                ] {
+                    if sites < 4 {
+                        faults.push(Fault::Bound {
+                            path: path.into(),
+                            value: sites.to_string(),
+                            bound: "at least 4 sites: a bell curve along a gradient cannot be seen with fewer".into(),
+                        });
+                    }
+                }
+            }
+        }
+        let site_years = u64::from(plan.sites) * u64::from(plan.years);
+        if site_years > MOST_SITE_YEARS {
+            let (what, lower) = ("site-years", "plan.sites or plan.years");
+            faults.push(Fault::Size {
+                size: site_years,
+                what,
+                most: MOST_SITE_YEARS,
+                lower,
+            });
+        }
+        let trap_weeks = site_years * u64::from(plan.traps_per_site) * u64::from(plan.weeks);
+        if trap_weeks > MOST_TRAP_WEEKS {
+            let (what, lower) = ("trap-weeks", "sites, traps, weeks or years");
+            faults.push(Fault::Size {
+                size: trap_weeks,
+                what,
+                most: MOST_TRAP_WEEKS,
+                lower,
+            });
+        }
+        let largest = u64::from(self.limits.sites) * u64::from(plan.years);
+        if largest > MOST_SITE_YEARS {
+            let (what, lower) = ("site-years at its limits", "limits.sites or plan.years");
+            faults.push(Fault::Size {
+                size: largest,
+                what,
+                most: MOST_SITE_YEARS,
+                lower,
+            });
+        }
+    }
+}
+
+fn check_field<T>(prefix: &str, field: &Field<T>, of: &T, faults: &mut Vec<Fault>) {
+    let premise = field.premise.and_then(|p| p(of));
+    let path = format!("{prefix}{}", field.path);
+    if let Some(value) = (field.read)(of)
+        && !field.allows(value)
+    {
+        let path = if premise.is_some() {
+            format!("{path}.value")
+        } else {
+            path.clone()
+        };
+        faults.push(Fault::Bound {
+            path,
+            value: value.to_string(),
+            bound: field.bound(),
+        });
+    }
+    if let Some(premise) = premise {
+        check_premise(&path, field, premise, faults);
+    }
+}
+
+fn check_premise<T>(path: &str, field: &Field<T>, premise: &Premise, faults: &mut Vec<Fault>) {
+    for (key, end) in [("low", premise.low), ("high", premise.high)] {
+        let Some(end) = end else { continue };
+        let side = if key == "low" {
+            end <= premise.value
+        } else {
+            end >= premise.value
+        };
+        if !side || !field.allows(end) {
+            let word = if key == "low" { "at most" } else { "at least" };
+            faults.push(Fault::Bound {
+                path: format!("{path}.{key}"),
+                value: end.to_string(),
+                bound: format!("{}, {word} the value {}", field.bound(), premise.value),
+            });
+        }
+    }
+    if premise.source == Source::Published
+        && premise.citation.as_deref().unwrap_or("").trim().is_empty()
+    {
+        faults.push(Fault::Shape {
+            path: format!("{path}.citation"),
+            problem: "missing: a published premise names its publication".into(),
+        });
+    }
+}

@@ -1,0 +1,100 @@
+//! What would be done, how far the search may go, and how the catches will be analysed.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The plan.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    /// Sites, the same ones every year.
+    pub sites: u32,
+    /// Traps at each site.
+    pub traps_per_site: u32,
+    /// First week of the year with open traps.
+    pub first_week: u32,
+    /// Number of weeks in a row.
+    pub weeks: u32,
+    /// Days a trap is open in each of these weeks.
+    pub exposure_days: f64,
+    /// Years, one after the other.
+    pub years: u32,
+    /// Where the sites stand on the gradient; only with the range-shift question.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub transect: Option<Transect>,
+}
+
+/// Sites evenly spaced along the gradient.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Transect {
+    /// Position of the first site.
+    pub lowest: f64,
+    /// Position of the last site.
+    pub highest: f64,
+}
+
+/// How far the search for the least plan may go. The season's middle and the years stay as in the plan.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Limits {
+    /// Most sites.
+    pub sites: u32,
+    /// Most traps at a site.
+    pub traps_per_site: u32,
+    /// Most weeks in a row.
+    pub weeks: u32,
+}
+
+/// How the catches will be analysed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Analysis {
+    /// Law of a site-year total.
+    pub counts: Counts,
+    /// Likelihood of the mixed model.
+    pub likelihood: Likelihood,
+    /// Reference distribution of the Wald statistic.
+    pub reference: Reference,
+}
+
+/// Law of a site-year total in the analysis.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Counts {
+    /// NB2, variance mu + mu^2/k.
+    NegativeBinomial,
+    /// Poisson.
+    Poisson,
+}
+
+/// Likelihood of the mixed model.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Likelihood {
+    /// Fixed effects integrated out; does not shrink the year SD when years are few.
+    Restricted,
+    /// Maximum likelihood.
+    Maximum,
+}
+
+/// Reference distribution of the Wald statistic.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Reference {
+    /// Student's t. Decline: years - 2 degrees of freedom. Range shift: (sites - 1)(years - 1) - 1, because the
+    /// moving optimum is seen within every year.
+    T,
+    /// The normal distribution: too many false alarms when years are few; for comparison.
+    Z,
+}
+
+impl Default for Analysis {
+    fn default() -> Self {
+        Self {
+            counts: Counts::NegativeBinomial,
+            likelihood: Likelihood::Restricted,
+            reference: Reference::T,
+        }
+    }
+}

@@ -1,0 +1,113 @@
+//! What is believed of the world: catches of target and by-catch, their spread and season, losses, gradient.
+
+use super::premise::Premise;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// All premises.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Premises {
+    /// The animals the survey is about.
+    pub target: Target,
+    /// Other animals the traps kill, in groups.
+    #[serde(default)]
+    pub bycatch: Vec<Bycatch>,
+    /// Share of trap-weeks whose catch is lost before it can be counted (trampled, flooded, stolen), 0 to 1.
+    pub trap_loss: Premise,
+    /// The response along a gradient; only with the range-shift question.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gradient: Option<Gradient>,
+}
+
+/// The target's catch. Counts are NB2: variance mu + mu^2/k, larger k is closer to Poisson.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Target {
+    /// What is caught.
+    pub name: String,
+    /// Catch of one trap in one week at the season's peak, at a typical (median) site and in a typical year, in the
+    /// first year; on a gradient, at the optimum.
+    pub catch_per_trap_week: Premise,
+    /// Dispersion k of one trap-week's count.
+    pub dispersion_k: Premise,
+    /// SD of sites on the log scale.
+    pub site_sd: Premise,
+    /// SD of years shared by all sites, on the log scale.
+    pub year_sd: Premise,
+    /// SD of a site's own year, on the log scale.
+    pub site_year_sd: Premise,
+    /// SD of trap points within a site, on the log scale; traps stand at the same points every year.
+    pub trap_sd: Premise,
+    /// Week of the year of the season's peak.
+    pub season_peak_week: Premise,
+    /// SD of the season's bell curve in weeks.
+    pub season_width_weeks: Premise,
+}
+
+/// How a by-catch group is shown and limited.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Class {
+    /// Insects, spiders and other arthropods.
+    Arthropod,
+    /// Mammals, amphibians, reptiles, birds.
+    Vertebrate,
+    /// Protected animals of any kind.
+    Protected,
+}
+
+/// A group of other animals the traps kill.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Bycatch {
+    /// The group's name.
+    pub name: String,
+    /// Its class.
+    pub class: Class,
+    /// Catch of one trap in one week at the group's peak, at a typical (median) site and in a typical year.
+    pub catch_per_trap_week: Premise,
+    /// Dispersion k of one trap-week's count.
+    pub dispersion_k: Premise,
+    /// SD of sites on the log scale.
+    pub site_sd: Premise,
+    /// SD of years on the log scale.
+    pub year_sd: Premise,
+    /// Week of the year of the group's peak.
+    pub season_peak_week: Premise,
+    /// SD of the group's season in weeks.
+    pub season_width_weeks: Premise,
+}
+
+/// What the gradient measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub enum GradientUnit {
+    /// Height above sea level in metres.
+    #[serde(rename = "m")]
+    Metres,
+    /// Northing in kilometres.
+    #[serde(rename = "km")]
+    Kilometres,
+}
+
+impl GradientUnit {
+    /// The unit's symbol.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Metres => "m",
+            Self::Kilometres => "km",
+        }
+    }
+}
+
+/// A bell-shaped response: the catch falls off with the square of the distance from the optimum.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Gradient {
+    /// Metres of height or kilometres of northing.
+    pub unit: GradientUnit,
+    /// Place of the highest catch in the first year.
+    pub optimum: Premise,
+    /// SD of the bell curve along the gradient (the tolerance).
+    pub tolerance: Premise,
+}
