@@ -51,6 +51,21 @@ pub fn build(workspace: &Workspace, out: Option<&Path>) -> Result<PathBuf> {
     Ok(site)
 }
 
+/// Copies a site and adds what only the browser tests load, so that the site itself stays free of it.
+///
+/// # Errors
+/// When something does not compile or cannot be written.
+pub fn build_for_tests(workspace: &Workspace, site: &Path) -> Result<PathBuf> {
+    let copy = workspace.target().join("site-for-tests");
+    let check = copy.join("check");
+    let fixtures = workspace.root().join("tests/browser/fixtures");
+    remove(&copy)?;
+    copy_folder(site, &copy, &|_| true)?;
+    copy_folder(&fixtures, &check, &|_| true)?;
+    wasm::build(workspace, wasm::POOL_CHECK, &check)?;
+    Ok(copy)
+}
+
 /// Prints where the site is and how large its files are.
 ///
 /// # Errors

@@ -46,6 +46,7 @@ pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
     })?;
     stage("Browser tests", || {
         let prefix: UrlPrefix = PREFIX.parse()?;
+        let site = site::build_for_tests(workspace, &site)?;
         let server = Server::start(&site, 0, &prefix)?;
         browser_tests::run(&node, root, &chromium, &server)
     })
@@ -66,7 +67,7 @@ fn lints(workspace: &Workspace) -> Result<()> {
     let mut command = cargo(root);
     command.args(["clippy", "--target", wasm::TARGET]);
     for program in wasm::PROGRAMS {
-        command.args(["--package", program.name]);
+        command.args(["--package", program.package]);
     }
     run_command(command.args(["--", "-D", "warnings"]))
 }

@@ -13,25 +13,48 @@ use crate::workspace::Workspace;
 /// The target triple of what the browser runs.
 pub const TARGET: &str = "wasm32-unknown-unknown";
 
-/// One program that the browser loads.
+/// One program that a browser loads.
 pub struct Program {
-    /// Name of the crate, of its program, and of the files that come out.
-    pub name: &'static str,
+    /// Name of the crate.
+    pub package: &'static str,
+    /// Name of the program in it, and of the files that come out.
+    name: &'static str,
+    /// What kind of program it is.
+    kind: Kind,
     /// Cargo profile it is built with.
     profile: &'static str,
+}
+
+/// The kinds of programs that cargo builds from a crate.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Main,
+    Example,
 }
 
 /// The page, small; and the worker, fast.
 pub const PROGRAMS: &[Program] = &[
     Program {
+        package: "page",
         name: "page",
+        kind: Kind::Main,
         profile: "wasm-page",
     },
     Program {
+        package: "worker",
         name: "worker",
+        kind: Kind::Main,
         profile: "wasm-worker",
     },
 ];
+
+/// What only the browser tests load: a page around the pool of workers.
+pub const POOL_CHECK: &Program = &Program {
+    package: "page",
+    name: "pool_check",
+    kind: Kind::Example,
+    profile: "wasm-page",
+};
 
 /// Adds the compilation target when it is missing.
 ///
@@ -67,23 +90,31 @@ pub fn ensure_target(workspace: &Workspace) -> Result<()> {
 /// # Errors
 /// When it does not compile, or its JavaScript cannot be made.
 pub fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> {
-    let Program { name, profile } = program;
+    let Program {
+        package,
+        name,
+        kind,
+        profile,
+    } = program;
     process::run(process::cargo(workspace.root()).args([
         "build",
         "--package",
-        name,
-        "--bin",
+        package,
+        match kind {
+            Kind::Main => "--bin",
+            Kind::Example => "--example",
+        },
         name,
         "--profile",
         profile,
         "--target",
         TARGET,
     ]))?;
-    let compiled = workspace
-        .target()
-        .join(TARGET)
-        .join(profile)
-        .join(format!("{name}.wasm"));
+    let mut compiled = workspace.target().join(TARGET).join(profile);
+    if *kind == Kind::Example {
+        compiled.push("examples");
+    }
+    compiled.push(format!("{name}.wasm"));
     bind(&compiled, name, folder)
         .with_context(|| format!("could not write the JavaScript for {}", compiled.display()))
 }
