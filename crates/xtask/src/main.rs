@@ -23,6 +23,7 @@ mod wasm;
 mod workspace;
 
 use std::path::PathBuf;
+use std::process::ExitCode;
 
 use anyhow::Result;
 use clap::{Parser, Subcommand};
@@ -73,8 +74,21 @@ enum Command {
     },
 }
 
-fn main() -> Result<()> {
-    let command = Arguments::parse().command;
+fn main() -> ExitCode {
+    match run(Arguments::parse().command) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            // Without a backtrace: what fails here is nearly always another program, not this one.
+            eprintln!("\nerror: {error}");
+            for cause in error.chain().skip(1) {
+                eprintln!("  because: {cause}");
+            }
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(command: Command) -> Result<()> {
     let workspace = Workspace::read()?;
     match command {
         Command::Serve {

@@ -22,7 +22,7 @@ pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
     let root = workspace.root();
     stage("Format", || {
         run_command(cargo(root).args(["fmt", "--all", "--check"]))
-            .context("`cargo fmt --all` puts it right")
+            .context("the code is not formatted; `cargo fmt --all` puts it right")
     })?;
     stage("Lints", || lints(workspace))?;
     stage("Who may know whom", || {
