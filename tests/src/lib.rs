@@ -1,5 +1,8 @@
 //! Tests across the crates: reference fits, calibration, parity, command line, browser. Helpers live here.
 
+pub mod scenarios;
+pub mod simulate;
+
 use std::path::PathBuf;
 
 /// A path inside this package.

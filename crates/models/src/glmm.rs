@@ -24,6 +24,6 @@ mod start;
 mod state;
 
 pub use family::Family;
-pub use fit::{Fit, Fitter, Likelihood, Model, Outcome, Sds, Terms};
+pub use fit::{Fit, Fitter, K_RANGE, Likelihood, MISSING, Model, Outcome, Sds, Terms};
 pub use layout::{DataError, Design, Layout};
 pub use start::Start;

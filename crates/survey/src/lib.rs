@@ -3,4 +3,11 @@
 //! Architecture invariant: knows nothing of files, browsers, threads, clocks or entropy. A result depends on
 //! (scenario, seed, replicate) alone.
 
+pub mod closed_form;
+pub mod evaluate;
+pub mod frontier;
+pub mod generator;
+pub mod index_trend;
 pub mod scenario;
+pub mod season;
+pub mod summary;

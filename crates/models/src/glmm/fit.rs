@@ -99,6 +99,8 @@ impl Fit {
     }
 }
 
+/// The offset of a row without a count (given as 0): its mean is then e^-700, and it says nothing.
+pub const MISSING: f64 = -700.0;
 /// Smallest and largest dispersion k tried.
 pub const K_RANGE: (f64, f64) = (1e-3, 1e6);
 /// Standard deviations below this are reported as 0 when 0 fits as well.
@@ -132,6 +134,39 @@ impl Fitter {
             metric: None,
             optimiser: Bfgs::default(),
         }
+    }
+
+    /// Sets when the search stops: the gain in log likelihood still promised (1e-11 unless told).
+    pub fn set_tolerance(&mut self, tolerance: f64) {
+        self.optimiser.tolerance = tolerance;
+    }
+
+    /// Changes the offsets (in the caller's row order), as when effort was lost. [`MISSING`] takes a row out.
+    ///
+    /// # Errors
+    /// When there is not one finite offset for each row.
+    pub fn set_offset(&mut self, offset: &[f64]) -> Result<(), DataError> {
+        let want = self.layout.order.len();
+        if offset.len() != want {
+            return Err(DataError::Length {
+                what: "offset",
+                got: offset.len(),
+                want,
+            });
+        }
+        for (i, &r) in self.layout.order.iter().enumerate() {
+            if !offset[r].is_finite() {
+                let bound = "a finite number";
+                return Err(DataError::Value {
+                    row: r + 1,
+                    what: "offset",
+                    value: offset[r],
+                    bound,
+                });
+            }
+            self.layout.offset[i] = offset[r];
+        }
+        Ok(())
     }
 
     /// The layout it works over.

@@ -9,6 +9,8 @@ use thiserror::Error;
 pub const MOST_SITE_YEARS: u64 = 20_000;
 /// Most trap-weeks of one survey.
 pub const MOST_TRAP_WEEKS: u64 = 4_000_000;
+/// Most plans the search for the least one looks at.
+pub const MOST_PLANS: u64 = 100_000;
 /// Most by-catch groups.
 pub const MOST_GROUPS: usize = 50;
 
@@ -196,6 +198,20 @@ impl Scenario {
                 size: trap_weeks,
                 what,
                 most: MOST_TRAP_WEEKS,
+                lower,
+            });
+        }
+        let l = &self.limits;
+        let plans = u64::from(l.sites) * u64::from(l.traps_per_site) * u64::from(l.weeks);
+        if plans > MOST_PLANS {
+            let (what, lower) = (
+                "plans within its limits",
+                "limits.sites, limits.traps_per_site or limits.weeks",
+            );
+            faults.push(Fault::Size {
+                size: plans,
+                what,
+                most: MOST_PLANS,
                 lower,
             });
         }

@@ -1,0 +1,102 @@
+//! Standard error of the yearly slope.
+
+use super::toll::mean_factor;
+use crate::scenario::{Checked, Plan};
+use crate::season;
+use numerics::maths::exp;
+
+/// Standard error of the slope a year on the log scale when the true slope is `slope`.
+pub fn standard_error(scenario: &Checked, plan: &Plan, slope: f64) -> f64 {
+    let p = &scenario.premises;
+    let t = &p.target;
+    let classes = season::classes(plan, t.season_peak_week.value, t.season_width_weeks.value);
+    let traps = f64::from(plan.traps_per_site) * (1.0 - p.trap_loss.value);
+    let first = t.catch_per_trap_week.value
+        * mean_factor(&[t.trap_sd.value])
+        * (plan.exposure_days / 7.0)
+        * traps
+        * season::total(&classes);
+    let spread = 1.0 / (traps * t.dispersion_k.value * season::effective_weeks(&classes));
+    let years = f64::from(plan.years);
+    // The mean over years of 1/M as the catch changes.
+    let thin = (0..plan.years)
+        .map(|y| exp(-slope * f64::from(y)))
+        .sum::<f64>()
+        / years
+        / first;
+    let square = |v: f64| v * v;
+    let per_site = square(t.site_year_sd.value) + thin + spread;
+    slope_variance(
+        square(t.year_sd.value),
+        per_site,
+        f64::from(plan.sites),
+        years,
+    )
+    .sqrt()
+}
+
+/// var(slope) = [s2_year + v/S] / (T (T^2 - 1)/12): the same S sites in each of T years.
+pub fn slope_variance(year_variance: f64, site_variance: f64, sites: f64, years: f64) -> f64 {
+    (year_variance + site_variance / sites) / (years * (years * years - 1.0) / 12.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use numerics::special::{noncentral_t, normal, student};
+
+    /// Variance components .02 year, .05 site by year, .1 residual, 20 sites revisited each year, one visit: Larsen
+    /// et al. 2001 (BioScience 51:1069), Larsen et al. 2004 (CJFAS 61:283), computed from the stated formula.
+    #[test]
+    fn always_revisited_sites() {
+        let v = |sites, visits, years| slope_variance(0.02, 0.05 + 0.1 / visits, sites, years);
+        for (years, want) in [
+            (5.0, 0.002_75),
+            (10.0, 0.000_333_333_3),
+            (20.0, 0.000_041_353_4),
+        ] {
+            assert!((v(20.0, 1.0, years) / want - 1.0).abs() < 2e-6, "{years}");
+        }
+        assert!((v(10.0, 2.0, 6.0) / 0.001_714_285_7 - 1.0).abs() < 1e-6);
+        // T = 12, slope ln .97, normal test, two-sided .05: variance, SE, power.
+        let v12 = v(20.0, 1.0, 12.0);
+        assert!(
+            (v12 / 0.000_192_307_7 - 1.0).abs() < 1e-6
+                && (v12.sqrt() / 0.013_867_50 - 1.0).abs() < 1e-6
+        );
+        let delta = -numerics::maths::ln(0.97) / v12.sqrt();
+        let power = noncentral_t::power(normal::quantile(0.975), f64::INFINITY, delta, true);
+        assert!((power - 0.593_486).abs() < 1e-6, "{power}");
+        // The floor that more sites cannot lower.
+        assert!((slope_variance(0.02, 0.15, 1e12, 12.0) / 0.000_139_860_1 - 1.0).abs() < 1e-6);
+    }
+
+    /// The year floor: smallest decline a year that unlimited traps find with power .8, two-sided .05, T - 2 df;
+    /// printed to a tenth of a per cent.
+    #[test]
+    fn years_set_a_floor() {
+        for (sd, row) in [
+            (0.1, [12.3, 5.0, 3.5, 1.8, 1.1]),
+            (0.2, [23.1, 9.8, 6.8, 3.6, 2.3]),
+            (0.3, [32.6, 14.4, 10.0, 5.3, 3.4]),
+            (0.5, [48.2, 22.8, 16.1, 8.7, 5.6]),
+        ] {
+            for (years, want) in [5.0, 8.0, 10.0, 15.0, 20.0].into_iter().zip(row) {
+                let df = years - 2.0;
+                let c = student::quantile(0.975, df);
+                let delta = numerics::root::bracketed(
+                    |d| noncentral_t::power(c, df, d, true) - 0.8,
+                    0.0,
+                    50.0,
+                    1e-12,
+                );
+                let se = slope_variance(sd * sd, 0.0, 1.0, years).sqrt();
+                let percent: f64 = -100.0 * numerics::maths::exp_m1(-delta * se);
+                assert!(
+                    (percent - want).abs() < 0.0501,
+                    "{sd} {years}: {percent} {want}"
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,92 @@
+//! Closed forms over all plans within the limits: what each kills and how sure its answer is.
+
+use crate::closed_form::{self, ExpectedToll, expected_toll, standard_error};
+use crate::scenario::{Checked, Effect, Plan};
+
+/// A plan that no plan with a smaller toll beats in the preview's power.
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Candidate {
+    /// The plan.
+    pub plan: Plan,
+    /// Its power by closed form.
+    pub preview: f64,
+    /// Its noncentrality over the one that gives the wanted power: 1 or more answers the question.
+    pub margin: f64,
+    /// Its expected toll.
+    pub toll: ExpectedToll,
+}
+
+/// All plans looked at.
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Screen {
+    /// How many plans were looked at.
+    pub plans: usize,
+    /// The frontier, smallest toll first, power rising.
+    pub frontier: Vec<Candidate>,
+}
+
+impl Screen {
+    /// The first plan of the frontier that reaches the wanted power by closed form.
+    pub fn first_enough(&self) -> Option<usize> {
+        self.frontier.iter().position(|c| c.margin >= 1.0)
+    }
+}
+
+/// The plan with other numbers of sites, traps and weeks; the weeks keep the middle of the plan's own run.
+pub fn resized(plan: &Plan, sites: u32, traps_per_site: u32, weeks: u32) -> Plan {
+    // Twice the middle, so that it stays a whole number.
+    let middle = 2 * plan.first_week + plan.weeks - 1;
+    let first = (middle + 1).saturating_sub(weeks) / 2;
+    let first_week = first.clamp(1, 54u32.saturating_sub(weeks).max(1));
+    Plan {
+        sites,
+        traps_per_site,
+        weeks,
+        first_week,
+        ..plan.clone()
+    }
+}
+
+/// Looks at every plan of sites x traps x weeks within the scenario's limits; years and exposure stay.
+pub fn screen(scenario: &Checked) -> Screen {
+    let limits = &scenario.limits;
+    let fewest = if matches!(scenario.question.effect, Effect::RangeShift(_)) {
+        4
+    } else {
+        2
+    };
+    let effect = closed_form::effect_size(scenario);
+    let mut all = Vec::new();
+    for sites in fewest..=limits.sites {
+        let df = closed_form::degrees_of_freedom(scenario, &resized(&scenario.plan, sites, 1, 1));
+        let wanted = closed_form::wanted_delta(scenario, df);
+        for traps in 1..=limits.traps_per_site {
+            for weeks in 1..=limits.weeks {
+                let plan = resized(&scenario.plan, sites, traps, weeks);
+                let margin = effect / standard_error(scenario, &plan) / wanted.max(1e-9);
+                let toll = expected_toll(scenario, &plan);
+                all.push((toll.total(), margin, plan, toll, df));
+            }
+        }
+    }
+    let plans = all.len();
+    // Smallest toll first; at equal toll the surer, then the smaller plan.
+    all.sort_by(|a, b| a.0.total_cmp(&b.0).then(b.1.total_cmp(&a.1)));
+    let mut frontier: Vec<Candidate> = Vec::new();
+    let mut best = 0.0;
+    for (_, margin, plan, toll, df) in all {
+        if margin > best * (1.0 + 1e-9) {
+            best = margin;
+            // wanted_delta is the same for all plans of one df; recomputing it here keeps the loop above lean.
+            let delta = margin * closed_form::wanted_delta(scenario, df);
+            let preview = closed_form::power_at(scenario, df, delta);
+            frontier.push(Candidate {
+                plan,
+                preview,
+                margin,
+                toll,
+            });
+        }
+    }
+    Screen { plans, frontier }
+}

@@ -1,0 +1,155 @@
+//! The count model's constants for one plan.
+
+use super::bycatch::Group;
+use crate::scenario::{Checked, Effect, Plan, Target};
+use crate::season::{self, WeekClass};
+
+/// Which world the survey is simulated in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub enum World {
+    /// The stated change happens.
+    Change,
+    /// Nothing changes: whatever is found is a false alarm.
+    Still,
+}
+
+/// Draws surveys of one plan.
+#[derive(Clone, Debug)]
+pub struct Generator {
+    pub(super) sites: usize,
+    pub(super) traps: u32,
+    pub(super) years: usize,
+    pub(super) classes: Vec<WeekClass>,
+    pub(super) exposure: f64,
+    pub(super) loss: f64,
+    pub(super) target: Spread,
+    pub(super) trap_sd: f64,
+    pub(super) site_year_sd: f64,
+    pub(super) slope: f64,
+    pub(super) response: Option<Response>,
+    pub(super) groups: Vec<Group>,
+    weeks: u32,
+}
+
+/// Rate and spread of one group of animals.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spread {
+    pub rate: f64,
+    pub k: f64,
+    pub site_sd: f64,
+    pub year_sd: f64,
+}
+
+/// The bell-shaped response along the gradient.
+#[derive(Clone, Debug)]
+pub(super) struct Response {
+    pub positions: Vec<f64>,
+    pub optimum: f64,
+    pub tolerance: f64,
+    /// Move of the optimum a year.
+    pub speed: f64,
+}
+
+impl Response {
+    /// Log of the response at site s in year y (0 at the optimum).
+    pub fn log(&self, s: usize, y: usize, world: World) -> f64 {
+        let moved = if world == World::Change {
+            self.speed * y as f64
+        } else {
+            0.0
+        };
+        let d = (self.positions[s] - self.optimum - moved) / self.tolerance;
+        -0.5 * d * d
+    }
+}
+
+impl Spread {
+    fn of(target: &Target) -> Self {
+        Self {
+            rate: target.catch_per_trap_week.value,
+            k: target.dispersion_k.value,
+            site_sd: target.site_sd.value,
+            year_sd: target.year_sd.value,
+        }
+    }
+}
+
+impl Generator {
+    /// A generator of the scenario under `plan` (its own or another of its curve or search).
+    pub fn new(scenario: &Checked, plan: &Plan) -> Self {
+        let target = &scenario.premises.target;
+        let slope = match &scenario.question.effect {
+            Effect::Decline(d) => d.log_slope(),
+            Effect::RangeShift(_) => 0.0,
+        };
+        let response = match (
+            &scenario.question.effect,
+            &scenario.premises.gradient,
+            &plan.transect,
+        ) {
+            (Effect::RangeShift(shift), Some(g), Some(_)) => Some(Response {
+                positions: positions(plan),
+                optimum: g.optimum.value,
+                tolerance: g.tolerance.value,
+                speed: shift.distance_per_decade / 10.0,
+            }),
+            _ => None,
+        };
+        Self {
+            sites: plan.sites as usize,
+            traps: plan.traps_per_site,
+            years: plan.years as usize,
+            classes: season::classes(
+                plan,
+                target.season_peak_week.value,
+                target.season_width_weeks.value,
+            ),
+            exposure: plan.exposure_days / 7.0,
+            loss: scenario.premises.trap_loss.value,
+            target: Spread::of(target),
+            trap_sd: target.trap_sd.value,
+            site_year_sd: target.site_year_sd.value,
+            slope,
+            response,
+            groups: scenario
+                .premises
+                .bycatch
+                .iter()
+                .map(|g| Group::new(g, plan))
+                .collect(),
+            weeks: plan.weeks,
+        }
+    }
+
+    /// Sites of the plan.
+    pub fn sites(&self) -> usize {
+        self.sites
+    }
+
+    /// Years of the plan.
+    pub fn years(&self) -> usize {
+        self.years
+    }
+
+    /// Number of by-catch groups.
+    pub fn groups(&self) -> usize {
+        self.groups.len()
+    }
+
+    /// Trap-weeks at one site in one year when none is lost.
+    pub fn effort(&self) -> f64 {
+        self.exposure * f64::from(self.traps * self.weeks)
+    }
+}
+
+/// Positions of the plan's sites on its transect, evenly spaced; empty without one.
+pub fn positions(plan: &Plan) -> Vec<f64> {
+    let Some(t) = &plan.transect else {
+        return Vec::new();
+    };
+    let n = plan.sites;
+    let gaps = f64::from(n.max(2) - 1);
+    (0..n)
+        .map(|s| t.lowest + (t.highest - t.lowest) * f64::from(s) / gaps)
+        .collect()
+}

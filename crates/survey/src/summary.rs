@@ -1,0 +1,9 @@
+//! From replicates to what is told: power, false alarms, smallest change, toll.
+
+mod answer;
+mod share;
+mod toll;
+
+pub use answer::{Answer, Comparison, Fits, PreviewAnswer, SmallestChange, summarise};
+pub use share::Share;
+pub use toll::{GroupToll, Spread, Toll, YearToll};

@@ -1,0 +1,69 @@
+//! Small scenarios for tests.
+
+use survey::scenario::{
+    Analysis, Checked, Counts, Decline, Direction, Effect, Likelihood, Limits, Plan, Premise,
+    Premises, Question, Reference, Scenario, Source, Target,
+};
+
+fn invented(value: f64) -> Premise {
+    Premise::new(value, Source::Invented)
+}
+
+/// The design of reference set b: 30 sites, 10 years, one count each, mean 12 in the first year, k 2, site SD .8,
+/// year SD .2, slope -.04 a year; analysed by maximum likelihood.
+pub fn set_b() -> Scenario {
+    Scenario {
+        leastcatch: 1,
+        title: "reference set b".into(),
+        notes: "Invented.".into(),
+        question: Question {
+            effect: Effect::Decline(Decline {
+                change_percent: 100.0 * (1.0 - (-0.4f64).exp()),
+                over_years: 10.0,
+            }),
+            direction: Direction::Either,
+            significance: 0.05,
+            wanted_power: 0.8,
+        },
+        premises: Premises {
+            target: Target {
+                name: "animals".into(),
+                catch_per_trap_week: invented(12.0),
+                dispersion_k: invented(2.0),
+                site_sd: invented(0.8),
+                year_sd: invented(0.2),
+                site_year_sd: invented(0.0),
+                trap_sd: invented(0.0),
+                season_peak_week: invented(20.0),
+                season_width_weeks: invented(4.0),
+            },
+            bycatch: vec![],
+            trap_loss: invented(0.0),
+            gradient: None,
+        },
+        plan: Plan {
+            sites: 30,
+            traps_per_site: 1,
+            first_week: 20,
+            weeks: 1,
+            exposure_days: 7.0,
+            years: 10,
+            transect: None,
+        },
+        limits: Limits {
+            sites: 60,
+            traps_per_site: 4,
+            weeks: 6,
+        },
+        analysis: Analysis {
+            counts: Counts::NegativeBinomial,
+            likelihood: Likelihood::Maximum,
+            reference: Reference::T,
+        },
+    }
+}
+
+/// Checked, or the test stops.
+pub fn checked(scenario: Scenario) -> Checked {
+    scenario.check().unwrap_or_else(|f| panic!("{f:?}"))
+}

@@ -1,0 +1,71 @@
+//! Size and power of the whole chain (draw, fit, test) in reference set b's design against fits of the same design
+//! by glmmTMB: tests/reference/power/b_null.json and b_alt.json (1000 replicates each, scripts/05_power.R).
+
+use leastcatch_tests::path;
+use leastcatch_tests::scenarios::{checked, set_b};
+use leastcatch_tests::simulate::replicates;
+use survey::closed_form;
+use survey::summary::summarise;
+
+fn reference(file: &str, key: &str) -> (f64, f64) {
+    let text = std::fs::read_to_string(path(&format!("reference/power/{file}.json"))).unwrap();
+    let v: serde_json::Value = serde_json::from_str(&text).unwrap();
+    (v[key][0].as_f64().unwrap(), v[key][1].as_f64().unwrap())
+}
+
+/// Within 3 standard errors of the difference, ours and the reference's together.
+#[track_caller]
+fn agree(what: &str, ours: f64, n: f64, (theirs, se): (f64, f64)) {
+    let own = (ours * (1.0 - ours) / n).sqrt();
+    let allowed = 3.0 * (own * own + se * se).sqrt();
+    assert!(
+        (ours - theirs).abs() < allowed,
+        "{what}: {ours} against {theirs}, allowed {allowed}"
+    );
+}
+
+#[test]
+fn size_and_power_of_set_b() {
+    let scenario = checked(set_b());
+    let n = 4000;
+    let (change, still) = replicates(&scenario, 1, n);
+    let answer = summarise(&scenario, &scenario.plan, &change, &still);
+    println!("{answer:?}");
+    let (t, z) = (&answer.comparison[0], &answer.comparison[1]);
+    assert_eq!((t.test, z.test), ("t", "z"));
+    let n = n as f64;
+    agree(
+        "t null",
+        t.false_alarm.estimate,
+        n,
+        reference("b_null", "t_two_sided_05"),
+    );
+    agree(
+        "z null",
+        z.false_alarm.estimate,
+        n,
+        reference("b_null", "z_two_sided_05"),
+    );
+    agree(
+        "t alternative",
+        t.power.estimate,
+        n,
+        reference("b_alt", "t_two_sided_05"),
+    );
+    agree(
+        "z alternative",
+        z.power.estimate,
+        n,
+        reference("b_alt", "z_two_sided_05"),
+    );
+    assert_eq!(answer.power, t.power);
+    // The closed form's standard error against the spread of the estimates: within 4 %.
+    let se = closed_form::standard_error(&scenario, &scenario.plan);
+    let ratio = answer.estimate_sd / se;
+    assert!(
+        (0.96..1.04).contains(&ratio),
+        "SD of slopes {} against {se}",
+        answer.estimate_sd
+    );
+    assert_eq!(answer.fits.failed, 0);
+}
