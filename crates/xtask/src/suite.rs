@@ -1,7 +1,5 @@
 //! `cargo xtask test`: every check of the project, cheapest first, stopping at the first that fails.
 
-use std::time::Instant;
-
 use anyhow::{Context, Result};
 
 use crate::browser_tests::{self, Node};
@@ -75,9 +73,5 @@ fn lints(workspace: &Workspace) -> Result<()> {
 /// Prints a header, runs a stage, and names the stage if it fails.
 fn stage<T>(name: &str, work: impl FnOnce() -> Result<T>) -> Result<T> {
     println!("\n== {name}");
-    let start = Instant::now();
-    let outcome = work().with_context(|| format!("stage \"{name}\" failed"))?;
-    // The test runner's own closing lines come last, so the time goes to the other stream.
-    eprintln!("   {name}: {:.0} s", start.elapsed().as_secs_f64());
-    Ok(outcome)
+    work().with_context(|| format!("stage \"{name}\" failed"))
 }
