@@ -14,6 +14,7 @@ mod browser_tests;
 mod chromium;
 mod directions;
 mod opener;
+mod private_paths;
 mod process;
 mod serve;
 mod site;

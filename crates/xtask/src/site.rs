@@ -116,7 +116,10 @@ fn remove(folder: &Path) -> Result<()> {
 }
 
 /// Every file in a folder and below, sorted.
-fn files(folder: &Path) -> Result<Vec<PathBuf>> {
+///
+/// # Errors
+/// When a folder cannot be read.
+pub fn files(folder: &Path) -> Result<Vec<PathBuf>> {
     let shown = || format!("could not read {}", folder.display());
     let mut found = Vec::new();
     for entry in fs::read_dir(folder).with_context(shown)? {

@@ -7,7 +7,7 @@ use crate::process::{cargo, run as run_command};
 use crate::serve::Server;
 use crate::url_prefix::UrlPrefix;
 use crate::workspace::Workspace;
-use crate::{absences, chromium, directions, site, wasm};
+use crate::{absences, chromium, directions, private_paths, site, wasm};
 
 /// The site is tested in a sub-folder, where an address that is not relative shows.
 const PREFIX: &str = "/sub/";
@@ -30,7 +30,11 @@ pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
     stage("Tests of all crates", || {
         run_command(cargo(root).args(["test", "--workspace"]))
     })?;
-    let site = stage("Site", || site::build(workspace, None))?;
+    let site = stage("Site", || {
+        let site = site::build(workspace, None)?;
+        private_paths::check(&site::files(&site)?, &private_paths::folders(root)?)?;
+        Ok(site)
+    })?;
     if skip_browser {
         println!("\nThe browser tests were left out, as asked.");
         return Ok(());

@@ -7,6 +7,7 @@ use std::process::Command;
 use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
+use crate::private_paths;
 use crate::process::{self, find_program};
 use crate::workspace::Workspace;
 
@@ -96,8 +97,11 @@ pub fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<
         kind,
         profile,
     } = program;
+    let folders = private_paths::folders(workspace.root())?;
     process::run(process::cargo(workspace.root()).args([
         "build",
+        "--config",
+        &private_paths::setting(TARGET, &folders)?,
         "--package",
         package,
         match kind {
