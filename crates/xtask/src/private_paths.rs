@@ -90,8 +90,13 @@ mod tests {
     fn a_file_that_names_a_folder_is_found() {
         let file = std::env::temp_dir().join(format!("leastcatch-{}-paths", std::process::id()));
         fs::write(&file, "panicked at /home/me/sources/a.rs").expect("a file");
-        let found =
-            |folder: &str| check(&[file.clone()], &BTreeSet::from([folder.into()])).is_err();
+        let found = |folder: &str| {
+            check(
+                std::slice::from_ref(&file),
+                &BTreeSet::from([folder.into()]),
+            )
+            .is_err()
+        };
         assert!(found("/home/me/sources"));
         assert!(!found("/home/you"));
         fs::remove_file(&file).expect("the file can be removed");
