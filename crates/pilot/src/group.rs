@@ -1,0 +1,392 @@
+//! One group's premises: which model its counts can carry, and what the fit says.
+
+use super::estimate::{Estimate, bounds};
+use super::model::{self, Spec, Weeks};
+use super::moments;
+use super::options::SiteYear;
+use super::problem::Problem;
+use super::samples::Counts;
+use super::season;
+use models::glmm::{Fit, Outcome, Terms};
+use numerics::maths::exp;
+use std::collections::BTreeSet;
+
+/// Fewest counts of a target.
+const FEWEST_COUNTS: usize = 3;
+/// Below so many sites or years their SD is only a rough guess, and a note says so.
+const FEW_LEVELS: usize = 5;
+/// 95 % point of chi-squared with 2 degrees of freedom: the season terms stay in when they matter that much.
+const SEASON_MATTERS: f64 = 5.991_464_547_107_98;
+
+const MEAN_CATCH: &str =
+    "the catch per trap-week is the mean over the samples, not that of a season's peak.";
+
+/// What the counts of one group tell.
+#[derive(Clone, Debug)]
+pub(crate) struct GroupPremises {
+    pub catch: Estimate,
+    pub k: Estimate,
+    pub site: Estimate,
+    pub year: Estimate,
+    pub site_year: Estimate,
+    pub peak: Option<Estimate>,
+    pub width: Estimate,
+    pub log_likelihood: Option<f64>,
+    pub outcome: String,
+}
+
+/// A group on its way to premises.
+pub(crate) struct Group<'a> {
+    pub counts: &'a Counts,
+    /// The site-by-year term when it is the target; none for by-catch, whose premises have no such SD.
+    pub target: Option<SiteYear>,
+    pub notes: &'a mut Vec<String>,
+}
+
+struct Chosen {
+    fit: Fit,
+    spec: Spec,
+    curve: Option<season::Curve>,
+}
+
+impl Group<'_> {
+    fn note(&mut self, text: &str) {
+        self.notes.push(format!("{}: {text}", self.counts.name));
+    }
+
+    /// What follows from sites, years and weeks alone is the same for all groups: it is said once, for the target.
+    fn note_of_layout(&mut self, text: &str) {
+        if self.target.is_some() {
+            self.note(text);
+        }
+    }
+
+    fn within(&mut self, e: Estimate, key: &str) -> Estimate {
+        e.within(key, self.target.is_some(), &self.counts.name, self.notes)
+    }
+
+    /// The target's premises.
+    ///
+    /// # Errors
+    /// When its counts are too few, all 0, or cannot be fitted.
+    pub fn of_target(mut self) -> Result<GroupPremises, Problem> {
+        let (group, rows) = (self.counts.name.clone(), self.counts.rows.len());
+        if rows > 0 && self.counts.total() == 0.0 {
+            let trap_weeks = format!("{:.1}", self.counts.effort());
+            return Err(Problem::NothingCaught { group, trap_weeks });
+        }
+        if rows < FEWEST_COUNTS {
+            let least = FEWEST_COUNTS;
+            return Err(Problem::TooFew { group, rows, least });
+        }
+        match self.choose() {
+            Ok(chosen) => self.fitted(&chosen),
+            Err(why) => Err(Problem::Fit { group, why }),
+        }
+    }
+
+    /// A by-catch group's premises: fitted where it can be, otherwise from totals.
+    pub fn of_bycatch(mut self) -> Result<GroupPremises, Problem> {
+        if self.counts.total() < moments::FEWEST_ANIMALS || self.counts.rows.len() < FEWEST_COUNTS {
+            let words = format!(
+                "{} animals in {:.1} trap-weeks, too few to fit: the rate is the total over the effort, the rest is common practice.",
+                self.counts.total(),
+                self.counts.effort()
+            );
+            self.note(&words);
+            if self.counts.total() == 0.0 {
+                self.note("none caught does not mean none there: up to 3 over the trap-weeks are still possible (95 %).");
+            }
+            return self.by_totals("too few animals to fit", false);
+        }
+        match self.choose() {
+            Ok(chosen) => self.fitted(&chosen),
+            Err(why) => {
+                let words = format!(
+                    "the model cannot be fitted ({why}): mean rate and dispersion from the totals, which mixes differences between sites, weeks and years into the dispersion."
+                );
+                self.note(&words);
+                self.by_totals(&format!("not fitted: {why}"), true)
+            }
+        }
+    }
+
+    /// The richest model that the counts carry and that can be fitted.
+    fn choose(&mut self) -> Result<Chosen, String> {
+        let weeks = self.weeks();
+        let terms = self.terms();
+        let season = weeks.is_some();
+        let mut specs = vec![Spec { season, terms }];
+        if season {
+            let plain = Spec {
+                season: false,
+                terms,
+            };
+            specs.push(plain);
+        }
+        if terms.site_year && self.target == Some(SiteYear::Auto) {
+            let fewer = Terms {
+                site_year: false,
+                ..terms
+            };
+            for s in specs.clone() {
+                specs.push(Spec { terms: fewer, ..s });
+            }
+        }
+        let mut why = String::new();
+        for spec in specs {
+            match model::fit(&self.counts.rows, spec, weeks) {
+                Ok(fit) => return Ok(self.settle_season(fit, spec, weeks)),
+                Err(e) => {
+                    let season = if spec.season { " with a season" } else { "" };
+                    let cells = if spec.terms.site_year {
+                        " with the site-by-year term"
+                    } else {
+                        ""
+                    };
+                    if !(season.is_empty() && cells.is_empty()) {
+                        self.note(&format!(
+                            "the model{season}{cells} cannot be fitted ({e}); a simpler one is tried."
+                        ));
+                    }
+                    why = e;
+                }
+            }
+        }
+        Err(why)
+    }
+
+    fn weeks(&mut self) -> Option<Weeks> {
+        let weeks = Weeks::of(&self.counts.rows);
+        match weeks {
+            None => self.note_of_layout("the file tells no weeks, so nothing of the season: a scenario keeps its own peak week."),
+            Some(_) if season::over_new_year(&self.counts.rows) => self.note_of_layout(
+                "the weeks run over the turn of the year: no season is fitted, and a scenario keeps its own peak week.",
+            ),
+            Some(w) if w.distinct < season::FEWEST_WEEKS => self.note_of_layout(&format!(
+                "{} different weeks are too few for a season (at least {}).",
+                w.distinct,
+                season::FEWEST_WEEKS
+            )),
+            Some(w) => return Some(w),
+        }
+        None
+    }
+
+    /// Random terms that the layout of the counts can tell apart.
+    fn terms(&mut self) -> Terms {
+        let rows = &self.counts.rows;
+        let sites: BTreeSet<usize> = rows.iter().map(|r| r.site).collect();
+        let years: BTreeSet<usize> = rows.iter().map(|r| r.year).collect();
+        let cells: BTreeSet<(usize, usize)> = rows.iter().map(|r| (r.site, r.year)).collect();
+        let site = sites.len() > 1 && rows.len() > sites.len();
+        let year = years.len() > 1 && rows.len() > years.len();
+        if sites.len() < 2 {
+            self.note_of_layout("one site: the SD of sites is common practice.");
+        } else if !site {
+            self.note_of_layout("one count for each site: differences between sites cannot be told from those between counts. The SD of sites is common practice, and k holds both (too small).");
+        } else if sites.len() < FEW_LEVELS {
+            self.note_of_layout(&format!(
+                "only {} sites: the SD of sites is a rough guess.",
+                sites.len()
+            ));
+        }
+        if years.len() < 2 {
+            self.note_of_layout("one year: the SD of years is common practice.");
+        } else if !year {
+            self.note_of_layout("one count for each year: the SD of years is common practice, and k holds the differences between years too (too small).");
+        } else if years.len() < FEW_LEVELS {
+            self.note_of_layout(&format!(
+                "only {} years: the SD of years is a rough guess, and maximum likelihood makes it too small rather than too large.",
+                years.len()
+            ));
+        }
+        let told = year && site && rows.len() > cells.len() && cells.len() > sites.len();
+        let site_year = match self.target {
+            None | Some(SiteYear::Off) => false,
+            Some(SiteYear::On) => told,
+            Some(SiteYear::Auto) => told && sites.len() > 2,
+        };
+        match self.target {
+            None => {}
+            Some(SiteYear::Off) => self.note("the site-by-year term is switched off: its SD is common practice, and k holds what there is of it."),
+            Some(_) if site_year => self.note("the site-by-year term is in the model."),
+            Some(_) if !year => self.note("without several years the SD of a site's own year is common practice."),
+            Some(_) if rows.len() == cells.len() => self.note("one count for each site and year: a site's own year cannot be told from the spread of counts. Its SD is common practice, and k holds both."),
+            Some(_) => self.note("too few sites with several years for a site's own year: its SD is common practice."),
+        }
+        Terms {
+            site,
+            year,
+            site_year,
+        }
+    }
+
+    /// Keeps the curve where there is one; season terms without a peak stay only when they matter to the fit.
+    fn settle_season(&mut self, fit: Fit, spec: Spec, weeks: Option<Weeks>) -> Chosen {
+        let (Some(w), true) = (weeks, spec.season) else {
+            let curve = None;
+            return Chosen { fit, spec, curve };
+        };
+        let why = match season::curve(&fit, &w) {
+            Ok(c) => {
+                let curve = Some(c);
+                return Chosen { fit, spec, curve };
+            }
+            Err(why) => why,
+        };
+        self.note(&format!("no season is told: {why}."));
+        let curve = None;
+        let plain = Spec {
+            season: false,
+            ..spec
+        };
+        match model::fit(&self.counts.rows, plain, weeks) {
+            Ok(without) if 2.0 * (fit.log_likelihood - without.log_likelihood) < SEASON_MATTERS => {
+                Chosen {
+                    fit: without,
+                    spec: plain,
+                    curve,
+                }
+            }
+            _ => {
+                self.note(
+                    "week and its square stay in the model, since catches do change with the week.",
+                );
+                Chosen { fit, spec, curve }
+            }
+        }
+    }
+
+    fn fitted(&mut self, chosen: &Chosen) -> Result<GroupPremises, Problem> {
+        let Chosen { fit, spec, curve } = chosen;
+        if let Some(largest) = moments::dominant(self.counts) {
+            self.note(&format!(
+                "one count of {largest} is more than half of all {}: rate, k and SDs hang on it.",
+                self.counts.total()
+            ));
+        }
+        let (peak, width) = self.season(*curve)?;
+        let weeks = Weeks::of(&self.counts.rows);
+        let u = match (weeks, peak, spec.season) {
+            (Some(w), Some(p), true) => w.u(p.value),
+            _ => 0.0,
+        };
+        if curve.is_none() {
+            self.note(if spec.season {
+                "the catch per trap-week is that of the mean week of the catch, not of a peak."
+            } else {
+                MEAN_CATCH
+            });
+        }
+        let (eta, se) = model::predictor(fit, u);
+        let catch = self.within(Estimate::log_scale(exp(eta), se), "catch_per_trap_week");
+        let k = self.dispersion(fit);
+        let mut sd = |on: bool, key: &str, value: f64, se: f64| -> Result<Estimate, Problem> {
+            if !on {
+                return Estimate::common(key);
+            }
+            if value == 0.0 || !se.is_finite() {
+                let words = key
+                    .replace("_sd", "")
+                    .replace("site_year", "site's-own-year");
+                self.note(&format!(
+                    "the {words} SD is {value:.3} without an interval: no differences are seen beyond the spread of counts, which does not prove that there are none."
+                ));
+            }
+            Ok(self.within(Estimate::sd(value, se), key))
+        };
+        let site = sd(spec.terms.site, "site_sd", fit.sd.site, fit.sd_se.site)?;
+        let year = sd(spec.terms.year, "year_sd", fit.sd.year, fit.sd_se.year)?;
+        let site_year = sd(
+            spec.terms.site_year,
+            "site_year_sd",
+            fit.sd.site_year,
+            fit.sd_se.site_year,
+        )?;
+        let outcome = match fit.outcome {
+            Outcome::Singular => "singular: a standard deviation is 0",
+            Outcome::AtBound => "dispersion k at the end of its range",
+            Outcome::Converged | Outcome::Failed(_) => "converged",
+        };
+        Ok(GroupPremises {
+            catch,
+            k,
+            site,
+            year,
+            site_year,
+            peak,
+            width,
+            log_likelihood: Some(fit.log_likelihood),
+            outcome: outcome.into(),
+        })
+    }
+
+    fn dispersion(&mut self, fit: &Fit) -> Estimate {
+        let most = bounds("dispersion_k", self.target.is_some()).map_or(fit.k, |b| b.1);
+        if fit.k >= most || (fit.outcome == Outcome::AtBound && fit.k > 1.0) {
+            self.note(&format!(
+                "the counts show no more spread than Poisson counts: k is given as {most}, the largest a scenario takes."
+            ));
+            return Estimate::bare(most);
+        }
+        self.within(Estimate::log_scale(fit.k, fit.ln_k_se), "dispersion_k")
+    }
+
+    /// Peak and width: from the curve, else the mean week of the catch and the common width.
+    fn season(
+        &mut self,
+        curve: Option<season::Curve>,
+    ) -> Result<(Option<Estimate>, Estimate), Problem> {
+        if let Some(c) = curve {
+            let peak = Estimate::plain(c.peak, c.peak_se);
+            let width = Estimate::log_scale(c.width, c.width_se / c.width);
+            let peak = self.within(peak, "season_peak_week");
+            return Ok((Some(peak), self.within(width, "season_width_weeks")));
+        }
+        let width = Estimate::common("season_width_weeks")?;
+        let rows = &self.counts.rows;
+        let (Some(weeks), Some(mean)) = (Weeks::of(rows), season::mean_week(rows)) else {
+            return Ok((None, width));
+        };
+        if season::over_new_year(rows) {
+            return Ok((None, width));
+        }
+        self.note(&format!(
+            "the season's peak is given as the mean week of the catch, {mean:.1}, with the weeks sampled as its range; the width is common practice."
+        ));
+        let peak = Estimate {
+            low: Some(weeks.first),
+            high: Some(weeks.last),
+            ..Estimate::bare(mean)
+        };
+        Ok((Some(peak), width))
+    }
+
+    /// Premises from totals alone.
+    fn by_totals(&mut self, outcome: &str, dispersion: bool) -> Result<GroupPremises, Problem> {
+        let (peak, width) = self.season(None)?;
+        self.note(MEAN_CATCH);
+        let catch = if self.counts.effort() > 0.0 {
+            moments::rate(self.counts)
+        } else {
+            Estimate::bare(0.0)
+        };
+        let catch = self.within(catch, "catch_per_trap_week");
+        let k = match moments::dispersion(self.counts) {
+            Some(k) if dispersion => self.within(Estimate::bare(k), "dispersion_k"),
+            _ => Estimate::common("dispersion_k")?,
+        };
+        Ok(GroupPremises {
+            catch,
+            k,
+            site: Estimate::common("site_sd")?,
+            year: Estimate::common("year_sd")?,
+            site_year: Estimate::common("site_year_sd")?,
+            peak,
+            width,
+            log_likelihood: None,
+            outcome: outcome.to_owned(),
+        })
+    }
+}
