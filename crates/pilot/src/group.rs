@@ -358,7 +358,8 @@ impl Group<'_> {
         let peak = Estimate {
             low: Some(weeks.first),
             high: Some(weeks.last),
-            ..Estimate::bare(mean)
+            // Rounding can put a mean a hair outside the weeks it is a mean of.
+            ..Estimate::bare(mean.clamp(weeks.first, weeks.last))
         };
         Ok((Some(peak), width))
     }

@@ -143,6 +143,10 @@ fn read_and_fit(bytes: &[u8], options: &Options) -> Result<PilotPremises, Vec<Pi
         notes: &mut notes,
     };
     let of_target = fit.of_target().map_err(whole)?;
+    let log_likelihood = of_target.log_likelihood.ok_or_else(|| {
+        let (group, why) = (catches.name.clone(), of_target.outcome.clone());
+        whole(Problem::Fit { group, why })
+    })?;
     notes.push(format!(
         "{}: {}",
         catches.name,
@@ -195,7 +199,7 @@ fn read_and_fit(bytes: &[u8], options: &Options) -> Result<PilotPremises, Vec<Pi
             trap_sd: Estimate::common("trap_sd").map_err(whole)?,
             season_peak_week: of_target.peak,
             season_width_weeks: of_target.width,
-            log_likelihood: of_target.log_likelihood.unwrap_or(f64::NAN),
+            log_likelihood,
             rows: catches.rows.len(),
             outcome: of_target.outcome,
         },
