@@ -75,8 +75,6 @@ struct Sample {
     groups: BTreeMap<String, Vec<Record>>,
     /// Rows that say: checked, nothing in it.
     empty: Vec<Record>,
-    /// Lost or not counted, without a group.
-    lost: usize,
 }
 
 /// Gathers records into samples and adds the zeros.
@@ -113,7 +111,8 @@ pub(crate) fn gather(
         match (&record.taxon, record.count) {
             (Some(name), _) => sample.groups.entry(name.clone()).or_default().push(record),
             (None, Some(_)) => sample.empty.push(record),
-            (None, None) => sample.lost += 1,
+            // Lost: nothing is known of it, so no zeros either.
+            (None, None) => {}
         }
     }
     if names.len() > MOST_GROUPS {
