@@ -1,22 +1,179 @@
-//! The engine as a worker sees it: bytes in, bytes out.
+//! The engine as a worker sees it: bytes in, bytes out, by postcard.
 
-/// Runs chunks for one worker.
-#[derive(Default)]
-pub struct Host;
+use crate::runner::Runner;
+use crate::task::{Outcome, Task};
+use serde::{Deserialize, Serialize};
+use survey::evaluate::Replicate;
+use survey::frontier::Screen;
+use survey::scenario::{Checked, read};
 
-impl Host {
-    /// A host that has been told nothing yet.
-    pub fn new() -> Self {
-        Self
+/// What a shell says to a worker.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum ToWorker {
+    /// A new job begins: later tasks with this number belong to this scenario (as JSON) and seed.
+    Begin {
+        /// Number of the job.
+        job: u64,
+        /// The scenario as its file's text.
+        scenario: String,
+        /// The seed.
+        seed: u64,
+    },
+    /// Run a task.
+    Run {
+        /// Number of the job.
+        job: u64,
+        /// The task.
+        task: Task,
+    },
+}
+
+/// What a worker says.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum FromWorker {
+    /// It is up; said first, and after each `Begin`.
+    Ready,
+    /// Replicates of a task.
+    Replicates {
+        /// Number of the job.
+        job: u64,
+        /// The task.
+        id: u64,
+        /// Its replicates.
+        replicates: Vec<Replicate>,
+    },
+    /// The screened plans, as JSON (plans have optional parts, which only JSON carries).
+    Screened {
+        /// Number of the job.
+        job: u64,
+        /// The task.
+        id: u64,
+        /// The [`Screen`] as JSON.
+        screen: String,
+    },
+    /// A task could not be done.
+    Problem {
+        /// Number of the job.
+        job: u64,
+        /// The task, when one was meant.
+        id: Option<u64>,
+        /// What is wrong.
+        text: String,
+    },
+}
+
+impl FromWorker {
+    /// The outcome it carries: job, task and outcome.
+    pub fn outcome(self) -> Option<(u64, u64, Outcome)> {
+        match self {
+            Self::Replicates {
+                job,
+                id,
+                replicates,
+            } => Some((job, id, Outcome::Replicates(replicates))),
+            Self::Screened { job, id, screen } => {
+                let screen: Screen = serde_json::from_str(&screen).ok()?;
+                Some((job, id, Outcome::Screen(screen)))
+            }
+            Self::Ready | Self::Problem { .. } => None,
+        }
     }
+}
 
-    /// Answers one message.
-    pub fn handle(&mut self, message: &[u8]) -> Vec<u8> {
-        message.to_vec()
-    }
+/// Bytes of a message to a worker.
+pub fn encode(message: &ToWorker) -> Vec<u8> {
+    postcard::to_allocvec(message).unwrap_or_default()
+}
+
+/// A worker's message from its bytes; `None` when they are none.
+pub fn decode(bytes: &[u8]) -> Option<FromWorker> {
+    postcard::from_bytes(bytes).ok()
+}
+
+fn say(message: &FromWorker) -> Vec<u8> {
+    postcard::to_allocvec(message).unwrap_or_default()
 }
 
 /// What a worker says first.
 pub fn ready() -> Vec<u8> {
-    Vec::new()
+    say(&FromWorker::Ready)
+}
+
+/// Runs tasks for one worker.
+#[derive(Default)]
+pub struct Host {
+    current: Option<(u64, Runner)>,
+}
+
+impl Host {
+    /// A host that has been told nothing yet.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Answers one message.
+    pub fn handle(&mut self, message: &[u8]) -> Vec<u8> {
+        let reply = match postcard::from_bytes(message) {
+            Ok(ToWorker::Begin {
+                job,
+                scenario,
+                seed,
+            }) => match checked(&scenario) {
+                Ok(scenario) => {
+                    self.current = Some((job, Runner::new(scenario, seed)));
+                    FromWorker::Ready
+                }
+                Err(text) => FromWorker::Problem {
+                    job,
+                    id: None,
+                    text,
+                },
+            },
+            Ok(ToWorker::Run { job, task }) => self.run(job, &task),
+            Err(e) => FromWorker::Problem {
+                job: 0,
+                id: None,
+                text: format!("unreadable message: {e}"),
+            },
+        };
+        say(&reply)
+    }
+
+    fn run(&mut self, job: u64, task: &Task) -> FromWorker {
+        let id = task.id;
+        let problem = |text: &str| FromWorker::Problem {
+            job,
+            id: Some(id),
+            text: text.into(),
+        };
+        let Some((current, runner)) = &mut self.current else {
+            return problem("no job has begun");
+        };
+        if *current != job {
+            return problem("the task belongs to another job");
+        }
+        match runner.run(task) {
+            Ok(Outcome::Replicates(replicates)) => FromWorker::Replicates {
+                job,
+                id,
+                replicates,
+            },
+            Ok(Outcome::Screen(screen)) => match serde_json::to_string(&screen) {
+                Ok(screen) => FromWorker::Screened { job, id, screen },
+                Err(e) => problem(&e.to_string()),
+            },
+            Err(text) => problem(&text),
+        }
+    }
+}
+
+fn checked(text: &str) -> Result<Checked, String> {
+    let scenario = read(text).map_err(|e| e.to_string())?;
+    scenario.check().map_err(|faults| {
+        faults
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join("; ")
+    })
 }

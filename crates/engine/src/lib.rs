@@ -1,2 +1,32 @@
 //! Long jobs as ask and tell: split into chunks, run a chunk, merge in order, stop early.
+//!
+//! A shell (page or command line) makes a [`Job`], asks it for tasks, has a [`Runner`] run them wherever it likes,
+//! and tells the results back in any order. The answer depends on (scenario, seed, replicates) alone: not on the
+//! number of workers, the size of chunks or the order of arrival.
+//!
+//! Architecture invariant: no threads, no clock, no files. The one entry for both shells.
+
 pub mod host;
+mod job;
+pub mod least;
+mod plan_run;
+mod runner;
+mod task;
+
+pub use job::{Job, Kind, Progress, Refusal, Report};
+pub use runner::Runner;
+pub use task::{Outcome, Size, Task, Work};
+
+pub use pilot;
+pub use survey::axis::Axis;
+pub use survey::closed_form;
+pub use survey::generator::World;
+pub use survey::scenario;
+pub use survey::summary;
+
+/// Most replicates of one plan in each world.
+pub const MOST_REPLICATES: u64 = 100_000;
+/// Replicates when none are asked for.
+pub const USUAL_REPLICATES: u64 = 1000;
+/// The seed when none is given.
+pub const USUAL_SEED: u64 = 1;

@@ -2,16 +2,11 @@
 //!
 //! Architecture invariant: no statistics here. What is shown comes from the engine.
 
+mod app;
+mod browser;
+mod demos;
 pub mod pool;
+mod state;
+mod views;
 
-use leptos::prelude::*;
-
-/// The whole page.
-#[component]
-pub fn App() -> impl IntoView {
-    view! {
-        <main>
-            <h1>"Leastcatch"</h1>
-        </main>
-    }
-}
+pub use app::App;

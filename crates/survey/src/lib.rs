@@ -3,6 +3,7 @@
 //! Architecture invariant: knows nothing of files, browsers, threads, clocks or entropy. A result depends on
 //! (scenario, seed, replicate) alone.
 
+pub mod axis;
 pub mod closed_form;
 pub mod evaluate;
 pub mod frontier;

@@ -15,7 +15,7 @@ mod question;
 mod read;
 mod schema;
 
-pub use check::{Checked, Fault};
+pub use check::{Checked, Fault, MOST_SITE_YEARS};
 pub use defaults::{common_practice, gradient_placeholder};
 pub use plan::{Analysis, Counts, Likelihood, Limits, Plan, Reference, Transect};
 pub use premise::{Premise, Source};

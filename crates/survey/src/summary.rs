@@ -1,9 +1,11 @@
 //! From replicates to what is told: power, false alarms, smallest change, toll.
 
 mod answer;
+mod curve;
 mod share;
 mod toll;
 
 pub use answer::{Answer, Comparison, Fits, PreviewAnswer, SmallestChange, summarise};
+pub use curve::{Curve, Point};
 pub use share::Share;
 pub use toll::{GroupToll, Spread, Toll, YearToll};

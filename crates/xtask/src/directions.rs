@@ -16,10 +16,11 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("survey", &["models", "numerics"]),
     ("pilot", &["survey", "models", "numerics"]),
     ("figures", &[]),
+    ("paper", &["figures", "survey"]),
     ("engine", &["survey", "pilot", "models", "numerics"]),
-    ("cli", &["engine", "figures", "pilot", "survey"]),
+    ("cli", &["engine", "figures", "paper"]),
     ("worker", &["engine"]),
-    ("page", &["engine", "figures"]),
+    ("page", &["engine", "figures", "paper"]),
     ("xtask", &[]),
     // The tests stand above everything they test, and nothing may use them.
     (

@@ -8,7 +8,7 @@ pub fn factor(a: &mut [f64], n: usize) -> bool {
         for k in 0..j {
             d -= a[j * n + k] * a[j * n + k];
         }
-        if !(d > 0.0) {
+        if d.is_nan() || d <= 0.0 {
             return false;
         }
         let d = d.sqrt();

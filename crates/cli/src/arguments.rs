@@ -1,0 +1,95 @@
+//! Arguments.
+
+use clap::{Args, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// How few traps, sites, weeks and years answer the question, and what they kill.
+#[derive(Debug, Parser)]
+#[command(name = "leastcatch", version, about, long_about = None)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// Commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Power with its false alarms, smallest change and toll of the scenario's plan
+    Answer(Simulation),
+    /// Power and toll along sites, traps, weeks or years
+    Curve(CurveArguments),
+    /// The plan with the smallest toll that answers, within the scenario's limits
+    Least(Simulation),
+    /// Premises from a table of pilot catches
+    Premises(PilotArguments),
+    /// The JSON Schema of the scenario file
+    Schema,
+}
+
+/// A scenario to simulate.
+#[derive(Debug, Args)]
+pub struct Simulation {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// Seed of the random numbers: the same seed gives the same digits
+    #[arg(long, default_value_t = engine::USUAL_SEED)]
+    pub seed: u64,
+    /// Simulated surveys of each plan, with the change and as many without it
+    #[arg(long, default_value_t = engine::USUAL_REPLICATES)]
+    pub replicates: u64,
+    /// Print the answer as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Threads (default: one per core)
+    #[arg(long)]
+    pub threads: Option<usize>,
+}
+
+/// A curve to simulate.
+#[derive(Debug, Args)]
+pub struct CurveArguments {
+    /// Scenario, seed, replicates.
+    #[command(flatten)]
+    pub simulation: Simulation,
+    /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4 or weeks=1..8 (default: sites around the plan's)
+    #[arg(long)]
+    pub over: Option<String>,
+    /// Also write the picture as SVG
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+    /// Also write the table as CSV
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+/// Pilot catches to read.
+#[derive(Debug, Args)]
+pub struct PilotArguments {
+    /// Long table of catches (CSV): one row for each count (`-` reads standard input)
+    pub pilot: PathBuf,
+    /// Name a column of the table: site=…, trap=…, date=…, year=…, week=…, set=…, collected=…, effort=…, taxon=…, count=…
+    #[arg(long = "column", value_name = "ROLE=HEADER")]
+    pub columns: Vec<String>,
+    /// The group that is the target (default: the one with the largest total)
+    #[arg(long)]
+    pub target: Option<String>,
+    /// Unit of the effort column
+    #[arg(long, value_parser = ["trap-weeks", "trap-days"], default_value = "trap-weeks")]
+    pub effort_unit: String,
+    /// In dates such as 03/04/2025 the day stands first
+    #[arg(long, conflicts_with = "month_first")]
+    pub day_first: bool,
+    /// In dates such as 03/04/2025 the month stands first
+    #[arg(long)]
+    pub month_first: bool,
+    /// Fit a site-by-year SD: when the table can tell it (auto), always, or never
+    #[arg(long, value_parser = ["auto", "on", "off"], default_value = "auto")]
+    pub site_year: String,
+    /// Put the premises into this scenario file
+    #[arg(long, value_name = "SCENARIO")]
+    pub into: Option<PathBuf>,
+    /// Print the premises as JSON
+    #[arg(long)]
+    pub json: bool,
+}

@@ -1,0 +1,7 @@
+//! One file for each command.
+
+pub mod answer;
+pub mod curve;
+pub mod least;
+pub mod premises;
+pub mod schema;

@@ -1,0 +1,39 @@
+//! `leastcatch curve`
+
+use crate::arguments::CurveArguments;
+use crate::failure::Failure;
+use crate::{files, run as running, text};
+use engine::{Axis, Kind, Report};
+
+/// Power and toll along an axis.
+pub fn run(arguments: &CurveArguments) -> Result<(), Failure> {
+    let scenario = files::checked(&arguments.simulation.scenario)?;
+    let (over, values) = match &arguments.over {
+        Some(text) => Axis::parse(text).map_err(Failure::Usage)?,
+        None => (Axis::Sites, Axis::Sites.around(&scenario)),
+    };
+    let report = running::run(
+        scenario.clone(),
+        Kind::Curve { over, values },
+        &arguments.simulation,
+    )?;
+    if let Report::Curve(curve) = &report {
+        let figure = paper::curve_figure(&scenario, curve);
+        if let Some(path) = &arguments.svg {
+            files::write(path, &figure.svg())?;
+        }
+        if let Some(path) = &arguments.csv {
+            files::write(path, &figure.csv())?;
+        }
+        if !arguments.simulation.json {
+            println!("{}", paper::sentences::question(&scenario));
+            println!("{}", paper::sentences::plan(&scenario.plan));
+            println!();
+            println!("{}", text::table(&figure.table()));
+        }
+    }
+    if arguments.simulation.json {
+        return text::json(&report, &scenario, &arguments.simulation);
+    }
+    Ok(())
+}

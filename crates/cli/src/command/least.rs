@@ -1,0 +1,94 @@
+//! `leastcatch least`
+
+use crate::arguments::Simulation;
+use crate::failure::Failure;
+use crate::{files, run as running, text};
+use engine::least::{Least, PlanAnswer};
+use engine::scenario::Scenario;
+use engine::summary::{Share, Toll};
+use engine::{Kind, Report};
+use paper::number::percent_fine;
+use paper::sentences;
+
+/// The plan with the smallest toll that answers.
+pub fn run(arguments: &Simulation) -> Result<(), Failure> {
+    let scenario = files::checked(&arguments.scenario)?;
+    let report = running::run(scenario.clone(), Kind::Least, arguments)?;
+    let Report::Least(least) = &report else {
+        return Ok(());
+    };
+    if arguments.json {
+        text::json(&report, &scenario, arguments)?;
+    } else {
+        println!("{}", told(&scenario, least));
+    }
+    if least.plan.is_none() {
+        Err(Failure::NoPlan)
+    } else {
+        Ok(())
+    }
+}
+
+fn told(scenario: &Scenario, least: &Least) -> String {
+    let l = &scenario.limits;
+    let mut lines = vec![
+        sentences::question(scenario),
+        format!(
+            "Looked at {} plans by closed form (up to {} sites, {} traps per site, {} weeks; years and exposure as in the plan) and simulated {}.",
+            least.screened, l.sites, l.traps_per_site, l.weeks, least.simulated
+        ),
+        String::new(),
+    ];
+    match (&least.plan, &least.shortfall) {
+        (Some(plan), _) => {
+            lines.push(format!("Least plan: {}", sentences::plan(plan)));
+            lines.push(line(
+                least.power.as_ref(),
+                least.false_alarm.as_ref(),
+                least.toll.as_ref(),
+            ));
+            if least.smaller.is_empty() {
+                lines.push("No smaller plan was better than nothing.".into());
+            } else {
+                lines.push("Smaller plans fall short:".into());
+            }
+            lines.extend(least.smaller.iter().map(smaller));
+        }
+        (None, Some(s)) => {
+            lines.push(s.reason.clone());
+            lines.push(format!(
+                "The surest plan within the limits: {}",
+                smaller(&s.surest)
+            ));
+            lines.push("What would help:".into());
+            lines.extend(s.would_help.iter().map(|h| format!("  {h}")));
+        }
+        (None, None) => lines.push("There is no plan within the limits.".into()),
+    }
+    lines.join("\n")
+}
+
+fn smaller(p: &PlanAnswer) -> String {
+    format!(
+        "  {}\n    {}",
+        sentences::plan(&p.plan),
+        line(Some(&p.power), Some(&p.false_alarm), p.toll.as_ref())
+    )
+}
+
+fn line(power: Option<&Share>, alarm: Option<&Share>, toll: Option<&Toll>) -> String {
+    let share = |s: &Share| {
+        format!(
+            "{} ({} to {})",
+            percent_fine(s.estimate),
+            percent_fine(s.low),
+            percent_fine(s.high)
+        )
+    };
+    format!(
+        "power {}, false alarms {}, kills {}",
+        power.map_or("not known".into(), share),
+        alarm.map_or("not known".into(), share),
+        toll.map_or("not known".into(), |t| sentences::spread(&t.total))
+    )
+}

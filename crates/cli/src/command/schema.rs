@@ -1,0 +1,11 @@
+//! `leastcatch schema`
+
+use crate::failure::Failure;
+
+/// Prints the JSON Schema of the scenario file.
+pub fn run() -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(&engine::scenario::schema())
+        .map_err(|e| Failure::Refused(e.to_string()))?;
+    println!("{text}");
+    Ok(())
+}

@@ -1,0 +1,39 @@
+//! `leastcatch`: how few traps answer the question, and what they kill.
+//!
+//! Exit codes: 0 done, 1 refused input, 2 usage, 3 no plan within the limits answers.
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a command line speaks by printing"
+)]
+
+mod arguments;
+mod command;
+mod failure;
+mod files;
+mod run;
+mod text;
+
+use arguments::{Arguments, Command};
+use clap::Parser;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let done = match arguments.command {
+        Command::Answer(a) => command::answer::run(&a),
+        Command::Curve(a) => command::curve::run(&a),
+        Command::Least(a) => command::least::run(&a),
+        Command::Premises(a) => command::premises::run(&a),
+        Command::Schema => command::schema::run(),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            if !failure.to_string().is_empty() {
+                eprintln!("leastcatch: {failure}");
+            }
+            ExitCode::from(failure.code())
+        }
+    }
+}

@@ -1,0 +1,122 @@
+//! Answers as text and JSON.
+
+use crate::arguments::Simulation;
+use crate::failure::Failure;
+use engine::Report;
+use engine::scenario::{Effect, Scenario};
+use engine::summary::Answer;
+use paper::number::{percent, plain};
+use paper::sentences;
+use serde::Serialize;
+
+#[derive(Serialize)]
+struct Told<'a> {
+    scenario_digest: String,
+    seed: u64,
+    replicates: u64,
+    #[serde(flatten)]
+    report: &'a Report,
+}
+
+/// Prints a report as JSON.
+pub fn json(report: &Report, scenario: &Scenario, arguments: &Simulation) -> Result<(), Failure> {
+    let told = Told {
+        scenario_digest: scenario.digest(),
+        seed: arguments.seed,
+        replicates: arguments.replicates,
+        report,
+    };
+    let text = serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
+    println!("{text}");
+    Ok(())
+}
+
+/// The answer in lines.
+pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
+    let share = |s: &engine::summary::Share| {
+        format!(
+            "{} (95 % interval {} to {}, {} surveys)",
+            percent(s.estimate),
+            percent(s.low),
+            percent(s.high),
+            s.replicates
+        )
+    };
+    let mut lines = vec![
+        sentences::verdict(scenario, answer),
+        String::new(),
+        format!("power            {}", share(&answer.power)),
+        format!("false alarms     {}", share(&answer.false_alarm)),
+        format!("smallest change  {}", smallest(scenario, answer)),
+        format!("preview          power {}", percent(answer.preview.power)),
+        format!("fits             {}", sentences::fits(answer)),
+    ];
+    for c in &answer.comparison {
+        let (p, a) = (percent(c.power.estimate), percent(c.false_alarm.estimate));
+        lines.push(format!("  by {:<13} power {p}, false alarms {a}", c.test));
+    }
+    lines.extend(sentences::alarm_warning(scenario, answer));
+    lines.extend(sentences::preview_note(answer));
+    if let Some(t) = &answer.toll {
+        lines.push(String::new());
+        lines.push("toll, all years  mean (90 % interval)".into());
+        lines.push(format!(
+            "  {:<30} {}",
+            scenario.premises.target.name,
+            sentences::spread(&t.target)
+        ));
+        for g in &t.bycatch {
+            lines.push(format!(
+                "  {:<30} {}  [{}]",
+                g.group,
+                sentences::group(g),
+                sentences::class(g.class)
+            ));
+        }
+        lines.push(format!(
+            "  {:<30} {}",
+            "all animals",
+            sentences::spread(&t.total)
+        ));
+    }
+    lines.join("\n")
+}
+
+fn smallest(scenario: &Scenario, answer: &Answer) -> String {
+    let wanted = percent(scenario.question.wanted_power);
+    match (&answer.smallest_change, &scenario.question.effect) {
+        (Some(s), Effect::Decline(d)) => {
+            format!(
+                "a fall of {:.1} % over {} years is found with power {wanted}",
+                s.estimate,
+                plain(d.over_years)
+            )
+        }
+        (Some(s), Effect::RangeShift(r)) => {
+            let (unit, _) = sentences::shift_words(scenario, r.distance_per_decade);
+            format!(
+                "a move of {:.1} {unit} a decade is found with power {wanted}",
+                s.estimate
+            )
+        }
+        (None, _) => format!("no change is found with power {wanted}"),
+    }
+}
+
+/// A table in aligned columns.
+pub fn table(table: &figures::Table) -> String {
+    let mut widths: Vec<usize> = table.headers.iter().map(|h| h.chars().count()).collect();
+    for row in &table.rows {
+        for (w, cell) in widths.iter_mut().zip(row) {
+            *w = (*w).max(cell.chars().count());
+        }
+    }
+    let line = |row: &[String]| {
+        let cells = row.iter().zip(&widths).map(|(c, &w)| format!("{c:>w$}"));
+        cells.collect::<Vec<_>>().join("  ")
+    };
+    std::iter::once(line(&table.headers))
+        .chain(table.rows.iter().map(|r| line(r)))
+        .collect::<Vec<_>>()
+        .join("\n")
+}

@@ -1,0 +1,343 @@
+//! A job: what is asked, split into tasks, merged in order.
+
+use crate::least::{Bracket, Least, PlanAnswer, SMALLER_SHOWN, shortfall};
+use crate::plan_run::PlanRun;
+use crate::task::{Outcome, Size, Task, Work};
+use crate::{MOST_REPLICATES, USUAL_REPLICATES};
+use serde::Serialize;
+use std::collections::BTreeMap;
+use survey::axis::{Axis, MOST_POINTS};
+use survey::frontier::Screen;
+use survey::scenario::{Checked, Fault, Scenario};
+use survey::summary::{Answer, Curve, Point};
+use thiserror::Error;
+
+/// What is asked of a scenario.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Kind {
+    /// Power and toll of the plan.
+    Answer,
+    /// Power and toll along an axis.
+    Curve {
+        /// The axis.
+        over: Axis,
+        /// The numbers on it.
+        values: Vec<u32>,
+    },
+    /// The plan with the smallest toll that answers.
+    Least,
+}
+
+/// Why a job is not taken.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Refusal {
+    /// Too few or too many replicates.
+    #[error("replicates is {0}: give a whole number from 1 to {MOST_REPLICATES}")]
+    Replicates(u64),
+    /// A curve without points or with too many.
+    #[error("the curve has {0} points: give 1 to {MOST_POINTS}")]
+    Points(usize),
+    /// A point of the curve is not a plan.
+    #[error("at {axis} = {value}: {fault}")]
+    Point {
+        /// The axis' key.
+        axis: &'static str,
+        /// The number.
+        value: u32,
+        /// What is wrong.
+        fault: Fault,
+    },
+}
+
+/// How far a job is, in replicates; of a search the total is an estimate that grows with its probes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Progress {
+    /// Done.
+    pub done: u64,
+    /// Wanted.
+    pub total: u64,
+}
+
+/// What a job says, in part while it runs and in full when finished.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Report {
+    /// Of [`Kind::Answer`].
+    Answer(Box<Answer>),
+    /// Of [`Kind::Curve`].
+    Curve(Curve),
+    /// Of [`Kind::Least`].
+    Least(Box<Least>),
+}
+
+/// A running job.
+#[derive(Clone, Debug)]
+pub struct Job {
+    scenario: Checked,
+    kind: Kind,
+    replicates: u64,
+    runs: Vec<PlanRun>,
+    screen: Option<Screen>,
+    screening: bool,
+    bracket: Bracket,
+    out: BTreeMap<u64, Task>,
+    returned: Vec<Task>,
+    next_id: u64,
+}
+
+impl Job {
+    /// A job of `replicates` simulated surveys for each plan and world ([`USUAL_REPLICATES`] when `None`).
+    ///
+    /// # Errors
+    /// When the replicates or the curve's points are out of bounds.
+    pub fn new(scenario: Checked, kind: Kind, replicates: Option<u64>) -> Result<Self, Refusal> {
+        let replicates = replicates.unwrap_or(USUAL_REPLICATES);
+        if !(1..=MOST_REPLICATES).contains(&replicates) {
+            return Err(Refusal::Replicates(replicates));
+        }
+        let sizes = match &kind {
+            Kind::Answer => vec![Size::of(&scenario.plan)],
+            Kind::Curve { over, values } => {
+                let mut values = values.clone();
+                values.sort_unstable();
+                values.dedup();
+                if !(1..=MOST_POINTS).contains(&values.len()) {
+                    return Err(Refusal::Points(values.len()));
+                }
+                for &value in &values {
+                    let plan = over.set(&scenario.plan, value);
+                    if let Err(faults) = (Scenario {
+                        plan,
+                        ..(*scenario).clone()
+                    })
+                    .check()
+                        && let Some(fault) = faults.into_iter().next()
+                    {
+                        return Err(Refusal::Point {
+                            axis: over.key(),
+                            value,
+                            fault,
+                        });
+                    }
+                }
+                values
+                    .iter()
+                    .map(|&v| Size::of(&over.set(&scenario.plan, v)))
+                    .collect()
+            }
+            Kind::Least => Vec::new(),
+        };
+        let runs = sizes
+            .into_iter()
+            .map(|s| PlanRun::new(s, replicates))
+            .collect();
+        Ok(Self {
+            scenario,
+            kind,
+            replicates,
+            runs,
+            screen: None,
+            screening: false,
+            bracket: Bracket::new(0, 0),
+            out: BTreeMap::new(),
+            returned: Vec::new(),
+            next_id: 0,
+        })
+    }
+
+    /// The scenario asked about.
+    pub fn scenario(&self) -> &Checked {
+        &self.scenario
+    }
+
+    /// What is asked.
+    pub fn kind(&self) -> &Kind {
+        &self.kind
+    }
+
+    /// The next task; `None` when nothing can be begun now (all is out, or finished).
+    pub fn ask(&mut self) -> Option<Task> {
+        if let Some(task) = self.returned.pop() {
+            self.out.insert(task.id, task);
+            return Some(task);
+        }
+        let work = if self.kind == Kind::Least && self.screen.is_none() {
+            if self.screening {
+                return None;
+            }
+            self.screening = true;
+            Work::Screen
+        } else {
+            // The plan that is furthest behind goes next, so that a whole curve narrows together.
+            let run = self
+                .runs
+                .iter_mut()
+                .filter(|r| r.has_more())
+                .min_by(|a, b| a.asked_share().total_cmp(&b.asked_share()))?;
+            run.next()?
+        };
+        let task = Task {
+            id: self.next_id,
+            work,
+        };
+        self.next_id += 1;
+        self.out.insert(task.id, task);
+        Some(task)
+    }
+
+    /// Takes the outcome of a task; one that is not out (told twice, or of another job) is ignored.
+    pub fn tell(&mut self, id: u64, outcome: Outcome) {
+        let Some(task) = self.out.remove(&id) else {
+            return;
+        };
+        match (task.work, outcome) {
+            (
+                Work::Simulate {
+                    size, world, first, ..
+                },
+                Outcome::Replicates(replicates),
+            ) => {
+                if let Some(run) = self.runs.iter_mut().find(|r| r.size == size) {
+                    run.tell(world, first, replicates);
+                }
+            }
+            (Work::Screen, Outcome::Screen(screen)) => {
+                // When none answers by closed form the surest is tried all the same: simulation decides.
+                let guess = screen
+                    .first_enough()
+                    .unwrap_or(screen.frontier.len().saturating_sub(1));
+                self.bracket = Bracket::new(screen.frontier.len(), guess);
+                self.screen = Some(screen);
+            }
+            // An outcome of the wrong sort: the task is to be done again.
+            _ => self.returned.push(task),
+        }
+        if self.kind == Kind::Least {
+            self.advance();
+        }
+    }
+
+    /// Hands a task back because its worker died; it is asked for again.
+    pub fn give_back(&mut self, id: u64) {
+        if let Some(task) = self.out.remove(&id) {
+            self.returned.push(task);
+        }
+    }
+
+    /// Whether everything is told.
+    pub fn finished(&self) -> bool {
+        let searched =
+            self.kind != Kind::Least || (self.screen.is_some() && self.bracket.next().is_none());
+        searched && self.runs.iter().all(PlanRun::finished)
+    }
+
+    /// How far the job is.
+    pub fn progress(&self) -> Progress {
+        let done = self.runs.iter().map(PlanRun::told).sum();
+        let mut total: u64 = self.runs.iter().map(PlanRun::total).sum();
+        if self.kind == Kind::Least && !self.finished() {
+            total = total.max(2 * self.replicates * (SMALLER_SHOWN as u64 + 2));
+        }
+        Progress { done, total }
+    }
+
+    /// What the job says now.
+    pub fn report(&self) -> Report {
+        match &self.kind {
+            Kind::Answer => Report::Answer(Box::new(self.runs[0].answer(&self.scenario))),
+            Kind::Curve { over, .. } => {
+                let points = self
+                    .runs
+                    .iter()
+                    .map(|r| Point::new(*over, r.answer(&self.scenario)))
+                    .collect();
+                Report::Curve(Curve {
+                    over: *over,
+                    points,
+                })
+            }
+            Kind::Least => Report::Least(Box::new(self.least())),
+        }
+    }
+
+    fn run_at(&self, place: usize) -> Option<&PlanRun> {
+        let size = Size::of(&self.screen.as_ref()?.frontier.get(place)?.plan);
+        self.runs.iter().find(|r| r.size == size)
+    }
+
+    /// Probes the next place of the frontier once the last one is simulated.
+    fn advance(&mut self) {
+        while let Some(place) = self.bracket.next() {
+            match self.run_at(place) {
+                Some(run) if run.finished() => {
+                    let power = run.answer(&self.scenario).power.estimate;
+                    self.bracket
+                        .tell(place, power >= self.scenario.question.wanted_power);
+                }
+                Some(_) => return,
+                None => return self.begin(place),
+            }
+        }
+        let Some(found) = self.bracket.found() else {
+            return;
+        };
+        for place in found.saturating_sub(SMALLER_SHOWN)..found {
+            if self.run_at(place).is_none() {
+                self.begin(place);
+            }
+        }
+    }
+
+    fn begin(&mut self, place: usize) {
+        if let Some(candidate) = self.screen.as_ref().and_then(|s| s.frontier.get(place)) {
+            self.runs
+                .push(PlanRun::new(Size::of(&candidate.plan), self.replicates));
+        }
+    }
+
+    fn least(&self) -> Least {
+        let screened = self.screen.as_ref().map_or(0, |s| s.plans);
+        let mut least = Least {
+            plan: None,
+            power: None,
+            false_alarm: None,
+            fits: None,
+            toll: None,
+            smaller: Vec::new(),
+            shortfall: None,
+            screened,
+            simulated: self.runs.len(),
+        };
+        if self.screen.is_none() || self.bracket.next().is_some() {
+            return least;
+        }
+        let answer = |place| {
+            self.run_at(place)
+                .map(|r| PlanAnswer::from(r.answer(&self.scenario)))
+        };
+        match self.bracket.found() {
+            Some(found) => {
+                if let Some(a) = answer(found) {
+                    least.plan = Some(a.plan);
+                    least.power = Some(a.power);
+                    least.false_alarm = Some(a.false_alarm);
+                    least.fits = Some(a.fits);
+                    least.toll = a.toll;
+                }
+                least.smaller = (found.saturating_sub(SMALLER_SHOWN)..found)
+                    .rev()
+                    .filter_map(answer)
+                    .collect();
+            }
+            None => {
+                let last = self
+                    .screen
+                    .as_ref()
+                    .map_or(0, |s| s.frontier.len())
+                    .saturating_sub(1);
+                least.shortfall = answer(last).map(|a| shortfall(&self.scenario, a));
+            }
+        }
+        least
+    }
+}

@@ -1,0 +1,69 @@
+//! The least plan: closed forms over all plans, then simulation along their frontier.
+//!
+//! The frontier is sorted by toll and its closed-form power rises; the simulated power is taken to rise with it up to
+//! Monte Carlo error. The search brackets the first plan whose simulated power reaches the wanted one, and shows the
+//! next smaller plans beside it.
+
+mod bracket;
+mod shortfall;
+
+pub use shortfall::{Shortfall, shortfall};
+
+pub(crate) use bracket::Bracket;
+
+use serde::Serialize;
+use survey::scenario::Plan;
+use survey::summary::{Answer, Fits, Share, Toll};
+
+/// Smaller plans shown beside the least one.
+pub const SMALLER_SHOWN: usize = 3;
+
+/// A plan with what it achieves and kills.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PlanAnswer {
+    /// The plan.
+    pub plan: Plan,
+    /// Its simulated power.
+    pub power: Share,
+    /// Its simulated false alarms.
+    pub false_alarm: Share,
+    /// How its fits ended.
+    pub fits: Fits,
+    /// What it kills.
+    pub toll: Option<Toll>,
+}
+
+impl From<Answer> for PlanAnswer {
+    fn from(a: Answer) -> Self {
+        Self {
+            plan: a.plan,
+            power: a.power,
+            false_alarm: a.false_alarm,
+            fits: a.fits,
+            toll: a.toll,
+        }
+    }
+}
+
+/// The result of the search.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Least {
+    /// The least plan, or `null` when no plan within the limits answers.
+    pub plan: Option<Plan>,
+    /// Its power.
+    pub power: Option<Share>,
+    /// Its false alarms.
+    pub false_alarm: Option<Share>,
+    /// How its fits ended.
+    pub fits: Option<Fits>,
+    /// What it kills.
+    pub toll: Option<Toll>,
+    /// The next smaller plans of the frontier, largest first, with their power.
+    pub smaller: Vec<PlanAnswer>,
+    /// When no plan answers: how far the surest one gets and what would help.
+    pub shortfall: Option<Shortfall>,
+    /// Plans looked at by closed form.
+    pub screened: usize,
+    /// Plans simulated.
+    pub simulated: usize,
+}

@@ -1,0 +1,83 @@
+//! A piece of work small enough to wait for.
+
+use serde::{Deserialize, Serialize};
+use survey::evaluate::Replicate;
+use survey::frontier::Screen;
+use survey::generator::World;
+use survey::scenario::Plan;
+
+/// The numbers in which plans of one job differ; exposure and transect are the scenario's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Size {
+    /// Sites.
+    pub sites: u32,
+    /// Traps at each site.
+    pub traps_per_site: u32,
+    /// First week of the run.
+    pub first_week: u32,
+    /// Weeks in a row.
+    pub weeks: u32,
+    /// Years.
+    pub years: u32,
+}
+
+impl Size {
+    /// The size of a plan.
+    pub fn of(plan: &Plan) -> Self {
+        Self {
+            sites: plan.sites,
+            traps_per_site: plan.traps_per_site,
+            first_week: plan.first_week,
+            weeks: plan.weeks,
+            years: plan.years,
+        }
+    }
+
+    /// `plan` with this size.
+    pub fn on(self, plan: &Plan) -> Plan {
+        Plan {
+            sites: self.sites,
+            traps_per_site: self.traps_per_site,
+            first_week: self.first_week,
+            weeks: self.weeks,
+            years: self.years,
+            ..plan.clone()
+        }
+    }
+}
+
+/// What is to be done.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Work {
+    /// Simulate and analyse replicates `first .. first + count` of a plan in a world.
+    Simulate {
+        /// The plan's size.
+        size: Size,
+        /// The world.
+        world: World,
+        /// First replicate.
+        first: u64,
+        /// How many.
+        count: u64,
+    },
+    /// Closed forms over all plans within the limits.
+    Screen,
+}
+
+/// A numbered piece of work.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Task {
+    /// Number within the job.
+    pub id: u64,
+    /// The work.
+    pub work: Work,
+}
+
+/// What came of a task.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Outcome {
+    /// Replicates in order.
+    Replicates(Vec<Replicate>),
+    /// The screened plans.
+    Screen(Screen),
+}

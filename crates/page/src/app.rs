@@ -1,0 +1,82 @@
+//! The whole page, read from top to bottom.
+
+use crate::browser;
+use crate::demos::DEMOS;
+use crate::state::{Model, Notice};
+use crate::views::{bycatch, curve, files, least, notice, plan, premises, question, strip, toll};
+use engine::scenario::{Scenario, read};
+use leptos::prelude::*;
+
+/// The scenario to begin with: the one kept by an earlier visit, or the first demo.
+fn first() -> Result<(Scenario, Option<Notice>), String> {
+    if let Some(kept) = browser::kept() {
+        match read(&kept) {
+            Ok(scenario) => return Ok((scenario, None)),
+            Err(fault) => {
+                let lines = vec![format!(
+                    "The scenario kept from an earlier visit could not be read ({fault}); a demo is shown."
+                )];
+                return demo().map(|s| (s, Some(Notice { bad: true, lines })));
+            }
+        }
+    }
+    demo().map(|s| (s, None))
+}
+
+fn demo() -> Result<Scenario, String> {
+    read(DEMOS[0].1).map_err(|fault| fault.to_string())
+}
+
+/// The whole page.
+#[component]
+pub fn App() -> impl IntoView {
+    match first() {
+        Ok((scenario, notice)) => {
+            let model = Model::new(scenario);
+            model.notice.set(notice);
+            model.drive();
+            page(model).into_any()
+        }
+        Err(fault) => {
+            view! { <p role="alert">{format!("The demo could not be read: {fault}")}</p> }
+                .into_any()
+        }
+    }
+}
+
+fn page(model: Model) -> impl IntoView {
+    view! {
+        <a class="skip" href="#answer">"Skip to the answer"</a>
+        <header class="top">
+            <div class="brand">
+                <h1>"Leastcatch"</h1>
+                <p class="tagline">"the smallest catch that answers the question"</p>
+            </div>
+            {files::view(model)}
+        </header>
+        <main>
+            {notice::view(model)}
+            {question::view(model)}
+            {strip::view(model)}
+            <div class="desk">
+                <div class="pictures">
+                    {curve::view(model)}
+                    {toll::view(model)}
+                    {least::view(model)}
+                </div>
+                <div class="controls">
+                    {plan::view(model)}
+                    {premises::view(model)}
+                    {bycatch::view(model)}
+                </div>
+            </div>
+        </main>
+        <footer>
+            <p>
+                "A planning aid only: local law, the ethics body, site safety rules and qualified or licensed people decide. "
+                "Vertebrates and protected animals: ask the regulator before setting a trap. "
+                "Everything is computed in this browser; nothing is sent anywhere."
+            </p>
+        </footer>
+    }
+}

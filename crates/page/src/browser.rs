@@ -1,0 +1,66 @@
+//! What the page needs of the browser: files in and out, storage, clock.
+
+use js_sys::{Array, Uint8Array};
+use wasm_bindgen::prelude::JsCast;
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};
+
+/// Milliseconds since the page was opened.
+pub fn now() -> f64 {
+    web_sys::window()
+        .and_then(|w| w.performance())
+        .map_or(0.0, |p| p.now())
+}
+
+/// Offers text as a file to save. What went wrong, if anything.
+pub fn save(name: &str, kind: &str, text: &str) -> Result<(), String> {
+    let wrong = |_| "the browser did not let the file be saved".to_string();
+    let bag = BlobPropertyBag::new();
+    bag.set_type(kind);
+    let parts = Array::of1(&text.into());
+    let blob = Blob::new_with_str_sequence_and_options(&parts, &bag).map_err(wrong)?;
+    let url = Url::create_object_url_with_blob(&blob).map_err(wrong)?;
+    let document = web_sys::window()
+        .and_then(|w| w.document())
+        .ok_or("no document")?;
+    let anchor: HtmlAnchorElement = document
+        .create_element("a")
+        .map_err(wrong)?
+        .dyn_into()
+        .map_err(|_| "no anchor")?;
+    anchor.set_href(&url);
+    anchor.set_download(name);
+    anchor.click();
+    Url::revoke_object_url(&url).map_err(wrong)
+}
+
+/// The file chosen in an input, and the input made ready to choose the same file again.
+pub fn chosen(input: &HtmlInputElement) -> Option<File> {
+    let file = input.files().and_then(|list| list.get(0));
+    file
+}
+
+/// The bytes of a file.
+pub async fn bytes(file: &File) -> Result<Vec<u8>, String> {
+    let buffer = JsFuture::from(file.array_buffer())
+        .await
+        .map_err(|_| format!("{} could not be read", file.name()))?;
+    Ok(Uint8Array::new(&buffer).to_vec())
+}
+
+const KEPT: &str = "leastcatch-scenario";
+
+/// Keeps the scenario's text in this browser. Without storage nothing is kept and the page says so elsewhere.
+pub fn keep(text: &str) -> bool {
+    let storage = web_sys::window().and_then(|w| w.local_storage().ok().flatten());
+    storage.is_some_and(|s| s.set_item(KEPT, text).is_ok())
+}
+
+/// The scenario kept by an earlier visit.
+pub fn kept() -> Option<String> {
+    web_sys::window()?
+        .local_storage()
+        .ok()??
+        .get_item(KEPT)
+        .ok()?
+}

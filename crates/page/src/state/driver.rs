@@ -1,0 +1,351 @@
+//! Hands the engine's tasks to the workers and the results to the model.
+
+use super::model::{Model, Notice, Running};
+use crate::browser::now;
+use crate::pool::{Pool, PoolEvent, pool_size};
+use engine::host::{FromWorker, ToWorker, decode, encode};
+use engine::scenario::{Checked, write};
+use engine::{Job, Kind, Report};
+use leptos::prelude::*;
+use std::cell::RefCell;
+use std::collections::VecDeque;
+use std::rc::Rc;
+
+/// Milliseconds between two looks at a running job.
+const LOOK: f64 = 150.0;
+/// Deaths of workers in one job after which it is given up.
+const DEATHS: u32 = 6;
+
+/// A handle on the pool and the jobs.
+#[derive(Clone)]
+pub struct Driver {
+    inner: Rc<Inner>,
+}
+
+struct Inner {
+    model: Model,
+    pool: RefCell<Option<Pool>>,
+    desk: RefCell<Desk>,
+}
+
+#[derive(Default)]
+struct Desk {
+    workers: Vec<Seat>,
+    queue: VecDeque<Active>,
+    next_job: u64,
+    looked: f64,
+}
+
+/// What is known of a worker.
+#[derive(Clone, Copy, Default)]
+struct Seat {
+    up: bool,
+    /// The job whose scenario it has.
+    begun: Option<u64>,
+    /// The job and task it works on.
+    busy: Option<(u64, u64)>,
+}
+
+struct Active {
+    number: u64,
+    what: &'static str,
+    job: Job,
+    text: String,
+    seed: u64,
+    started: Option<f64>,
+    deaths: u32,
+}
+
+impl Driver {
+    /// Starts one worker for each core but one, at least one.
+    pub fn start(model: Model) -> Self {
+        let count = pool_size();
+        let desk = Desk {
+            workers: vec![Seat::default(); count],
+            ..Desk::default()
+        };
+        let inner = Rc::new(Inner {
+            model,
+            pool: RefCell::new(None),
+            desk: RefCell::new(desk),
+        });
+        let weak = Rc::downgrade(&inner);
+        let pool = Pool::start(
+            count,
+            "worker.js",
+            Rc::new(move |event| {
+                if let Some(inner) = weak.upgrade() {
+                    inner.hear(event);
+                }
+            }),
+        );
+        *inner.pool.borrow_mut() = Some(pool);
+        Self { inner }
+    }
+
+    /// Drops all jobs; results still on their way are ignored.
+    pub fn clear(&self) {
+        self.inner.desk.borrow_mut().queue.clear();
+        self.inner.model.running.set(Running::default());
+    }
+
+    /// Drops all jobs because the user asked to.
+    pub fn cancel(&self) {
+        let last = self.inner.model.running.get_untracked();
+        self.clear();
+        self.inner.model.running.set(Running {
+            cancelled: true,
+            left: None,
+            ..last
+        });
+    }
+
+    /// The answer, then the curve.
+    pub fn answer_and_curve(&self, scenario: &Checked) {
+        self.inner.push("answer", scenario, Kind::Answer, false);
+        self.push_curve(scenario);
+        self.inner.pump();
+    }
+
+    /// The curve anew, over the model's axis.
+    pub fn curve(&self, scenario: &Checked) {
+        self.inner
+            .desk
+            .borrow_mut()
+            .queue
+            .retain(|a| a.what != "curve");
+        self.push_curve(scenario);
+        self.inner.pump();
+    }
+
+    /// The search for the least plan, before whatever else is waiting.
+    pub fn least(&self, scenario: &Checked) {
+        self.inner
+            .desk
+            .borrow_mut()
+            .queue
+            .retain(|a| a.what != "least plan");
+        self.inner.push("least plan", scenario, Kind::Least, true);
+        self.inner.pump();
+    }
+
+    fn push_curve(&self, scenario: &Checked) {
+        let over = self.inner.model.axis.get_untracked();
+        self.inner.push(
+            "curve",
+            scenario,
+            Kind::Curve {
+                over,
+                values: over.around(scenario),
+            },
+            false,
+        );
+    }
+}
+
+impl Inner {
+    fn push(&self, what: &'static str, scenario: &Checked, kind: Kind, first: bool) {
+        let replicates = self.model.replicates.get_untracked();
+        let job = match Job::new(scenario.clone(), kind, Some(replicates)) {
+            Ok(job) => job,
+            Err(refusal) => {
+                return self.complain(format!("The {what} cannot be computed: {refusal}"));
+            }
+        };
+        let active = {
+            let mut desk = self.desk.borrow_mut();
+            desk.next_job += 1;
+            let (number, text) = (desk.next_job, write(scenario));
+            let seed = self.model.seed.get_untracked();
+            Active {
+                number,
+                what,
+                job,
+                text,
+                seed,
+                started: None,
+                deaths: 0,
+            }
+        };
+        self.publish(active.job.report());
+        let mut desk = self.desk.borrow_mut();
+        if first {
+            desk.queue.push_front(active);
+        } else {
+            desk.queue.push_back(active);
+        }
+    }
+
+    fn complain(&self, line: String) {
+        self.model.notice.set(Some(Notice {
+            bad: true,
+            lines: vec![line],
+        }));
+    }
+
+    fn publish(&self, report: Report) {
+        match report {
+            Report::Answer(answer) => self.model.answer.set(Some(*answer)),
+            Report::Curve(curve) => self.model.curve.set(Some(curve)),
+            Report::Least(least) => self.model.least.set(Some(*least)),
+        }
+    }
+
+    /// Gives every idle worker a task, from the first job that has one.
+    fn pump(&self) {
+        let mut posts = Vec::new();
+        {
+            let mut desk = self.desk.borrow_mut();
+            let desk = &mut *desk;
+            for (worker, seat) in desk.workers.iter_mut().enumerate() {
+                if !seat.up || seat.busy.is_some() {
+                    continue;
+                }
+                let found = desk
+                    .queue
+                    .iter_mut()
+                    .find_map(|a| a.job.ask().map(|task| (a, task)));
+                let Some((active, task)) = found else {
+                    continue;
+                };
+                active.started.get_or_insert_with(now);
+                if seat.begun != Some(active.number) {
+                    seat.begun = Some(active.number);
+                    let (job, scenario, seed) = (active.number, active.text.clone(), active.seed);
+                    posts.push((
+                        worker,
+                        encode(&ToWorker::Begin {
+                            job,
+                            scenario,
+                            seed,
+                        }),
+                    ));
+                }
+                seat.busy = Some((active.number, task.id));
+                posts.push((
+                    worker,
+                    encode(&ToWorker::Run {
+                        job: active.number,
+                        task,
+                    }),
+                ));
+            }
+        }
+        if let Some(pool) = &*self.pool.borrow() {
+            for (worker, bytes) in posts {
+                pool.post(worker, &bytes);
+            }
+        }
+    }
+
+    fn hear(&self, event: PoolEvent) {
+        match event {
+            PoolEvent::Message { worker, bytes } => match decode(&bytes) {
+                Some(FromWorker::Ready) => self.desk.borrow_mut().workers[worker].up = true,
+                Some(FromWorker::Problem { job, id, text }) => {
+                    if id.is_some() {
+                        self.desk.borrow_mut().workers[worker].busy = None;
+                    }
+                    self.give_up(job, &text);
+                }
+                Some(message) => {
+                    self.desk.borrow_mut().workers[worker].busy = None;
+                    self.take(message);
+                }
+                None => self.lose(worker, "it said something unreadable"),
+            },
+            PoolEvent::Died { worker, reason } => self.lose(worker, &reason),
+        }
+        self.pump();
+    }
+
+    fn take(&self, message: FromWorker) {
+        let Some((number, id, outcome)) = message.outcome() else {
+            return;
+        };
+        let mut report = None;
+        {
+            let mut desk = self.desk.borrow_mut();
+            let desk = &mut *desk;
+            let Some(place) = desk.queue.iter().position(|a| a.number == number) else {
+                return;
+            };
+            let active = &mut desk.queue[place];
+            active.job.tell(id, outcome);
+            let time = now();
+            let finished = active.job.finished();
+            if finished || time - desk.looked > LOOK {
+                desk.looked = time;
+                report = Some(active.job.report());
+            }
+            if finished {
+                desk.queue.remove(place);
+            }
+        }
+        if let Some(report) = report {
+            self.publish(report);
+            self.show_progress();
+        }
+    }
+
+    fn show_progress(&self) {
+        let running = {
+            let desk = self.desk.borrow();
+            desk.queue.front().map_or(Running::default(), |a| {
+                let p = a.job.progress();
+                let spent = a.started.map_or(0.0, |s| now() - s) / 1000.0;
+                let left = (p.done > 0).then(|| spent / p.done as f64 * (p.total - p.done) as f64);
+                Running {
+                    what: a.what,
+                    done: p.done,
+                    total: p.total,
+                    left,
+                    cancelled: false,
+                }
+            })
+        };
+        self.model.running.set(running);
+    }
+
+    /// A worker is gone: its task goes back, and another worker takes its place.
+    fn lose(&self, worker: usize, reason: &str) {
+        let busy = {
+            let mut desk = self.desk.borrow_mut();
+            std::mem::take(&mut desk.workers[worker]).busy
+        };
+        let mut too_often = false;
+        if let Some((number, id)) = busy {
+            let mut desk = self.desk.borrow_mut();
+            if let Some(active) = desk.queue.iter_mut().find(|a| a.number == number) {
+                active.job.give_back(id);
+                active.deaths += 1;
+                too_often = active.deaths >= DEATHS;
+            }
+        }
+        if too_often && let Some((number, _)) = busy {
+            self.give_up(number, reason);
+        } else {
+            self.complain(format!(
+                "A background worker stopped ({reason}) and was replaced; its part of the work is done again, nothing is lost."
+            ));
+        }
+        if let Some(pool) = &*self.pool.borrow() {
+            pool.restart(worker);
+        }
+    }
+
+    /// Drops a job and says what is lost.
+    fn give_up(&self, number: u64, why: &str) {
+        let what = {
+            let mut desk = self.desk.borrow_mut();
+            let Some(place) = desk.queue.iter().position(|a| a.number == number) else {
+                return;
+            };
+            desk.queue.remove(place).map_or("job", |a| a.what)
+        };
+        self.complain(format!(
+            "The {what} could not be finished: {why}. What is shown of it is incomplete."
+        ));
+        self.show_progress();
+    }
+}

@@ -1,0 +1,187 @@
+//! Signals, and the one way to edit the scenario.
+
+use crate::browser;
+use crate::state::Driver;
+use engine::Axis;
+use engine::closed_form::{Preview, preview};
+use engine::least::Least;
+use engine::scenario::{Checked, Fault, Scenario};
+use engine::summary::{Answer, Curve};
+use leptos::prelude::*;
+use std::collections::BTreeMap;
+
+/// A message to the user above the answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notice {
+    /// Something was refused or went wrong.
+    pub bad: bool,
+    /// What happened, a line each.
+    pub lines: Vec<String>,
+}
+
+/// What is being computed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Running {
+    /// What is computed now: "answer", "curve", "least plan"; empty when idle.
+    pub what: &'static str,
+    /// Simulated surveys done and wanted.
+    pub done: u64,
+    /// Simulated surveys wanted.
+    pub total: u64,
+    /// Seconds left at the present pace.
+    pub left: Option<f64>,
+    /// The user cancelled before everything was done.
+    pub cancelled: bool,
+}
+
+/// The page's state; a handful of signals, copied freely.
+#[derive(Clone, Copy)]
+pub struct Model {
+    /// The scenario as edited; every field was in its bounds when set, but fields may not fit together.
+    pub scenario: RwSignal<Scenario>,
+    /// Text that could not be taken, by the field's path.
+    pub marks: RwSignal<BTreeMap<String, String>>,
+    /// The checked scenario or what is wrong with it.
+    pub checked: Memo<Result<Checked, Vec<Fault>>>,
+    /// Closed-form preview of the plan.
+    pub preview: Memo<Option<Preview>>,
+    /// Seed of the random numbers.
+    pub seed: RwSignal<u64>,
+    /// Simulated surveys of each plan and world.
+    pub replicates: RwSignal<u64>,
+    /// What the curve runs over.
+    pub axis: RwSignal<Axis>,
+    /// The answer, in part or whole.
+    pub answer: RwSignal<Option<Answer>>,
+    /// The curve, in part or whole.
+    pub curve: RwSignal<Option<Curve>>,
+    /// The least plan, once asked for.
+    pub least: RwSignal<Option<Least>>,
+    /// What is being computed.
+    pub running: RwSignal<Running>,
+    /// A message.
+    pub notice: RwSignal<Option<Notice>>,
+    driver: StoredValue<Option<Driver>, LocalStorage>,
+}
+
+impl Model {
+    /// A model of a scenario; nothing runs before [`Model::drive`].
+    pub fn new(scenario: Scenario) -> Self {
+        let scenario = RwSignal::new(scenario);
+        let checked = Memo::new(move |_| scenario.get().check());
+        let preview =
+            Memo::new(move |_| checked.with(|c| c.as_ref().ok().map(|s| preview(s, &s.plan))));
+        Self {
+            scenario,
+            marks: RwSignal::new(BTreeMap::new()),
+            checked,
+            preview,
+            seed: RwSignal::new(engine::USUAL_SEED),
+            replicates: RwSignal::new(engine::USUAL_REPLICATES),
+            axis: RwSignal::new(Axis::Sites),
+            answer: RwSignal::new(None),
+            curve: RwSignal::new(None),
+            least: RwSignal::new(None),
+            running: RwSignal::new(Running::default()),
+            notice: RwSignal::new(None),
+            driver: StoredValue::new_local(None),
+        }
+    }
+
+    /// Starts the workers and the first job.
+    pub fn drive(self) {
+        self.driver.set_value(Some(Driver::start(self)));
+        self.run();
+    }
+
+    /// Edits the scenario and computes anew.
+    pub fn edit(self, change: impl FnOnce(&mut Scenario)) {
+        self.scenario.update(change);
+        self.run();
+    }
+
+    /// Replaces the scenario by one from a file or demo.
+    pub fn replace(self, scenario: Scenario) {
+        self.marks.set(BTreeMap::new());
+        self.notice.set(None);
+        self.edit(|s| *s = scenario);
+    }
+
+    /// Notes text that a field could not take; the field keeps it, the scenario stays as it was.
+    pub fn mark(self, path: &str, problem: String) {
+        self.marks.update(|m| {
+            m.insert(path.to_string(), problem);
+        });
+    }
+
+    /// Takes a mark back.
+    pub fn unmark(self, path: &str) {
+        if self.marks.with_untracked(|m| m.contains_key(path)) {
+            self.marks.update(|m| {
+                m.remove(path);
+            });
+        }
+    }
+
+    /// What is wrong with a field: its own text, or how it fits the others.
+    pub fn problem(self, path: &str) -> Option<String> {
+        if let Some(text) = self.marks.with(|m| m.get(path).cloned()) {
+            return Some(text);
+        }
+        self.checked.with(|c| {
+            let faults = c.as_ref().err()?;
+            faults.iter().find_map(|fault| match fault {
+                Fault::Bound {
+                    path: at,
+                    value,
+                    bound,
+                } if at.starts_with(path) => Some(format!("{value} does not fit: give {bound}")),
+                Fault::Shape { path: at, problem } if at.starts_with(path) => Some(problem.clone()),
+                _ => None,
+            })
+        })
+    }
+
+    /// Computes answer and curve of the scenario as it stands, dropping older jobs.
+    pub fn run(self) {
+        self.least.set(None);
+        self.with_driver(Driver::clear);
+        match self.checked.get_untracked() {
+            Ok(checked) => {
+                browser::keep(&engine::scenario::write(&checked));
+                self.with_driver(|d| d.answer_and_curve(&checked));
+            }
+            Err(_) => {
+                self.answer.set(None);
+                self.curve.set(None);
+            }
+        }
+    }
+
+    /// Computes the curve over another axis.
+    pub fn run_curve(self, axis: Axis) {
+        self.axis.set(axis);
+        if let Ok(checked) = self.checked.get_untracked() {
+            self.with_driver(|d| d.curve(&checked));
+        }
+    }
+
+    /// Searches the least plan.
+    pub fn run_least(self) {
+        if let Ok(checked) = self.checked.get_untracked() {
+            self.with_driver(|d| d.least(&checked));
+        }
+    }
+
+    /// Cancels what runs; what has been computed stays on show.
+    pub fn cancel(self) {
+        self.with_driver(Driver::cancel);
+    }
+
+    fn with_driver(self, f: impl FnOnce(&Driver)) {
+        // A clone of the handle, so that the driver may call back into the model.
+        if let Some(driver) = self.driver.get_value() {
+            f(&driver);
+        }
+    }
+}

@@ -1,0 +1,14 @@
+//! One file for each part of the page.
+
+pub mod binding;
+pub mod bycatch;
+pub mod curve;
+pub mod field;
+pub mod files;
+pub mod least;
+pub mod notice;
+pub mod plan;
+pub mod premises;
+pub mod question;
+pub mod strip;
+pub mod toll;

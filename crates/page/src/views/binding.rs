@@ -1,0 +1,108 @@
+//! A number of the scenario as a control sees it.
+
+use engine::scenario::fields::{BYCATCH, Field, find};
+use engine::scenario::{Premise, Scenario};
+use std::sync::Arc;
+
+type Read<T> = Arc<dyn Fn(&Scenario) -> Option<T> + Send + Sync>;
+type Change = Arc<dyn Fn(&mut Scenario, &mut dyn FnMut(&mut Premise)) + Send + Sync>;
+
+/// A number with its name, bounds and place.
+#[derive(Clone)]
+pub struct Binding {
+    /// Place in the file; also the control's id.
+    pub path: String,
+    /// Name.
+    pub label: String,
+    /// Unit.
+    pub unit: &'static str,
+    /// The bound in words.
+    pub bound: String,
+    /// Whether a value is allowed.
+    pub allows: Arc<dyn Fn(f64) -> bool + Send + Sync>,
+    /// The number.
+    pub read: Read<f64>,
+    /// Sets the number.
+    pub write: Arc<dyn Fn(&mut Scenario, f64) + Send + Sync>,
+    /// The premise, when it is one.
+    pub premise: Option<Read<Premise>>,
+    /// Changes the premise, when it is one.
+    pub change_premise: Option<Change>,
+}
+
+fn base<T: 'static>(path: String, field: &'static Field<T>) -> Binding {
+    Binding {
+        path,
+        label: field.label.to_string(),
+        unit: field.unit,
+        bound: field.bound(),
+        allows: Arc::new(|v| field.allows(v)),
+        read: Arc::new(|_| None),
+        write: Arc::new(|_, _| {}),
+        premise: None,
+        change_premise: None,
+    }
+}
+
+/// A premise changed by hand is the user's guess, and a range that no longer holds the value is dropped.
+fn by_hand(premise: &mut Premise) {
+    premise.source = engine::scenario::Source::Guess;
+    premise.citation = None;
+    if premise.low.is_some_and(|l| l > premise.value)
+        || premise.high.is_some_and(|h| h < premise.value)
+    {
+        premise.low = None;
+        premise.high = None;
+    }
+}
+
+/// The number at a path of the scenario; `None` for a path that is none.
+pub fn of(path: &str) -> Option<Binding> {
+    let field = find(path)?;
+    let mut binding = base(field.path.to_string(), field);
+    binding.read = Arc::new(|s| (field.read)(s));
+    binding.write = Arc::new(|s, v| {
+        (field.write)(s, v);
+        if let Some(premise) = field.premise_mut.and_then(|p| p(s)) {
+            by_hand(premise);
+        }
+    });
+    if let (Some(get), Some(change)) = (field.premise, field.premise_mut) {
+        binding.premise = Some(Arc::new(move |s| get(s).cloned()));
+        binding.change_premise = Some(Arc::new(move |s, f| {
+            if let Some(p) = change(s) {
+                f(p);
+            }
+        }));
+    }
+    Some(binding)
+}
+
+/// The numbers of by-catch group `i`.
+pub fn of_group(i: usize) -> Vec<Binding> {
+    BYCATCH.iter().map(|field| group_field(i, field)).collect()
+}
+
+fn group_field(i: usize, field: &'static Field<engine::scenario::Bycatch>) -> Binding {
+    let mut binding = base(format!("premises.bycatch[{i}].{}", field.path), field);
+    binding.read = Arc::new(move |s| s.premises.bycatch.get(i).and_then(|g| (field.read)(g)));
+    binding.write = Arc::new(move |s, v| {
+        if let Some(group) = s.premises.bycatch.get_mut(i) {
+            (field.write)(group, v);
+            if let Some(premise) = field.premise_mut.and_then(|p| p(group)) {
+                by_hand(premise);
+            }
+        }
+    });
+    if let (Some(get), Some(change)) = (field.premise, field.premise_mut) {
+        binding.premise = Some(Arc::new(move |s| {
+            s.premises.bycatch.get(i).and_then(|g| get(g)).cloned()
+        }));
+        binding.change_premise = Some(Arc::new(move |s, f| {
+            if let Some(p) = s.premises.bycatch.get_mut(i).and_then(|g| change(g)) {
+                f(p);
+            }
+        }));
+    }
+    binding
+}

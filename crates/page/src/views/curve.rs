@@ -1,0 +1,85 @@
+//! The power curve with the toll beneath, its table, and both as files.
+
+use crate::browser::save;
+use crate::state::{Model, Notice};
+use engine::Axis;
+use leptos::html::Div;
+use leptos::prelude::*;
+use paper::curve_figure;
+
+fn told(model: Model, done: Result<(), String>) {
+    if let Err(problem) = done {
+        model.notice.set(Some(Notice {
+            bad: true,
+            lines: vec![problem],
+        }));
+    }
+}
+
+/// The curve.
+pub fn view(model: Model) -> impl IntoView {
+    let frame = NodeRef::<Div>::new();
+    let width = RwSignal::new(760.0);
+    let measure = move || {
+        if let Some(frame) = frame.get_untracked() {
+            let w = f64::from(frame.client_width());
+            if w > 0.0 && (w - width.get_untracked()).abs() > 4.0 {
+                width.set(w);
+            }
+        }
+    };
+    Effect::new(move |_| {
+        frame.get();
+        measure();
+    });
+    let resize = window_event_listener(leptos::ev::resize, move |_| measure());
+    on_cleanup(move || resize.remove());
+    let figure = Memo::new(move |_| {
+        let width = width.get();
+        model.curve.with(|c| {
+            c.as_ref().map(|c| {
+                let mut figure = model.scenario.with(|s| curve_figure(s, c));
+                figure.width = width;
+                figure.show_title = false;
+                figure
+            })
+        })
+    });
+    let name =
+        move |ending: &str| format!("leastcatch-{}.{ending}", model.axis.get_untracked().key());
+    let save_svg = move |_| {
+        if let Some(f) = figure.get_untracked() {
+            let mut f = f;
+            f.show_title = true;
+            told(model, save(&name("svg"), "image/svg+xml", &f.svg()));
+        }
+    };
+    let save_csv = move |_| {
+        if let Some(f) = figure.get_untracked() {
+            told(model, save(&name("csv"), "text/csv", &f.csv()));
+        }
+    };
+    view! {
+        <section class="curve" aria-labelledby="curve-title">
+            <h2 id="curve-title">"Power and toll over "
+                <select id="axis" aria-label="the curve runs over" on:change=move |event| {
+                    let key = event_target_value(&event);
+                    if let Some(axis) = Axis::ALL.into_iter().find(|a| a.key() == key) {
+                        model.run_curve(axis);
+                    }
+                }>
+                    {Axis::ALL.map(|a| view! { <option value=a.key() prop:selected=move || model.axis.get() == a>{a.key()}</option> })}
+                </select>
+            </h2>
+            <div class="frame" id="curve" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.svg_unstyled()))></div>
+            <p class="buttons">
+                <button type="button" id="save-svg" on:click=save_svg>"Save picture (SVG)"</button>
+                <button type="button" id="save-csv" on:click=save_csv>"Save table (CSV)"</button>
+            </p>
+            <details>
+                <summary>"Read the curve as a table"</summary>
+                <div class="scroll" tabindex="0" role="region" aria-label="table of the curve" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
+            </details>
+        </section>
+    }
+}

@@ -1,0 +1,174 @@
+//! A number that can be edited: with its label in a list of controls, or within a sentence.
+
+use super::binding::Binding;
+use crate::state::Model;
+use engine::scenario::{Premise, Source};
+use leptos::prelude::*;
+use paper::number::plain;
+
+/// Reads what a person typed: a comma for the point is understood.
+fn number(text: &str) -> Option<f64> {
+    text.trim()
+        .replace(',', ".")
+        .replace('\u{2212}', "-")
+        .parse::<f64>()
+        .ok()
+        .filter(|v| v.is_finite())
+}
+
+/// The input alone, named by `name` for those who cannot see its place. `scale` is 100 for shares shown as per cent.
+pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl IntoView {
+    let path = binding.path.clone();
+    let read = binding.read.clone();
+    let value = Memo::new(move |_| model.scenario.with(|s| read(s)));
+    let shown = move |v: Option<f64>| v.map_or(String::new(), |v| plain(v * scale));
+    let text = RwSignal::new(shown(value.get_untracked()));
+    {
+        let path = path.clone();
+        // The scenario changed from elsewhere: show its number, unless the text already says it.
+        Effect::new(move |_| {
+            let now = value.get();
+            let typed = number(&text.get_untracked()).map(|v| v / scale);
+            let same =
+                matches!((typed, now), (Some(a), Some(b)) if (a - b).abs() <= 1e-9 * b.abs());
+            if !same {
+                text.set(shown(now));
+                model.unmark(&path);
+            }
+        });
+    }
+    let on_input = {
+        let path = path.clone();
+        move |event| {
+            let typed = event_target_value(&event);
+            text.set(typed.clone());
+            match number(&typed).map(|v| v / scale) {
+                Some(v) if (binding.allows)(v) => {
+                    model.unmark(&path);
+                    model.edit(|s| (binding.write)(s, v));
+                }
+                _ => {
+                    let of = if scale == 100.0 {
+                        " (as a share; 5 % is 0.05)"
+                    } else {
+                        ""
+                    };
+                    model.mark(
+                        &path,
+                        format!("“{typed}” does not fit: give {}{of}", binding.bound),
+                    );
+                }
+            }
+        }
+    };
+    let id = path.clone();
+    let error_id = format!("{path}-problem");
+    let problem = {
+        let path = path.clone();
+        Memo::new(move |_| model.problem(&path))
+    };
+    view! {
+        <input
+            class="number"
+            type="text"
+            inputmode="decimal"
+            autocomplete="off"
+            id=id
+            aria-label=name
+            aria-invalid=move || problem.with(Option::is_some).to_string()
+            aria-describedby=error_id.clone()
+            size=move || text.with(|t| t.chars().count().clamp(2, 9)).to_string()
+            prop:value=move || text.get()
+            on:input=on_input
+        />
+        <span class="problem" id=error_id role="status">{move || problem.get()}</span>
+    }
+}
+
+/// A labelled control, with the premise's source when it is one.
+pub fn control(model: Model, binding: Binding) -> impl IntoView {
+    let (label, unit) = (binding.label.clone(), binding.unit);
+    let name = if unit.is_empty() {
+        label.clone()
+    } else {
+        format!("{label}, {unit}")
+    };
+    let source = binding
+        .premise
+        .clone()
+        .map(|_| source(model, binding.clone()));
+    let id = binding.path.clone();
+    view! {
+        <div class="control">
+            <label for=id>{label}<span class="unit">{unit}</span></label>
+            <div class="entry">{input(model, binding, name, 1.0)}</div>
+            {source}
+        </div>
+    }
+}
+
+const SOURCES: [Source; 5] = [
+    Source::Pilot,
+    Source::Published,
+    Source::CommonPractice,
+    Source::Guess,
+    Source::Invented,
+];
+
+/// Where the number comes from: shown beside it, and editable.
+fn source(model: Model, binding: Binding) -> impl IntoView {
+    let label = format!("source of {}", binding.label);
+    let get = binding.premise.clone();
+    let premise = Memo::new(move |_| get.as_ref().and_then(|g| model.scenario.with(|s| g(s))));
+    let change = binding.change_premise.clone();
+    let apply = move |f: &mut dyn FnMut(&mut Premise)| {
+        if let Some(change) = &change {
+            model.edit(|s| change(s, f));
+        }
+    };
+    let apply_source = apply.clone();
+    let chosen = move || premise.with(|p| p.as_ref().map_or(Source::Guess, |p| p.source));
+    let range = move || {
+        premise.with(|p| {
+            let p = p.as_ref()?;
+            Some(format!("{} to {}", plain(p.low?), plain(p.high?)))
+        })
+    };
+    let citation_label = format!("publication of {}", binding.label);
+    view! {
+        <div class="source">
+            <select
+                aria-label=label
+                class=move || format!("badge badge-{}", chosen().word().replace(' ', "-"))
+                on:change=move |event| {
+                    let word = event_target_value(&event);
+                    if let Some(source) = SOURCES.into_iter().find(|s| s.word() == word) {
+                        apply_source(&mut |p: &mut Premise| p.source = source);
+                    }
+                }
+            >
+                {SOURCES.map(|s| view! {
+                    <option value=s.word() prop:selected=move || chosen() == s>{s.word()}</option>
+                })}
+            </select>
+            <span class="range">{range}</span>
+            {move || (chosen() == Source::Published).then(|| {
+                let apply = apply.clone();
+                let label = citation_label.clone();
+                let text = premise.with_untracked(|p| p.as_ref().and_then(|p| p.citation.clone()));
+                view! {
+                    <input
+                        class="citation"
+                        aria-label=label
+                        placeholder="author, year, journal"
+                        prop:value=text.unwrap_or_default()
+                        on:change=move |event| {
+                            let typed = event_target_value(&event);
+                            apply(&mut |p: &mut Premise| p.citation = Some(typed.clone()));
+                        }
+                    />
+                }
+            })}
+        </div>
+    }
+}

@@ -1,0 +1,78 @@
+//! Scenario files in and out, and the demos.
+
+use crate::browser::{bytes, chosen, save};
+use crate::demos::DEMOS;
+use crate::state::{Model, Notice};
+use engine::scenario::{read, write};
+use leptos::html::Input;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+fn refuse(model: Model, lines: Vec<String>) {
+    model.notice.set(Some(Notice { bad: true, lines }));
+}
+
+/// Takes a scenario's text, or says what is wrong with it and leaves the page as it was.
+fn take(model: Model, name: &str, text: &str) {
+    match read(text) {
+        Err(fault) => refuse(model, vec![format!("{name}: {fault}")]),
+        Ok(scenario) => match scenario.clone().check() {
+            Err(faults) => refuse(
+                model,
+                faults.iter().map(|f| format!("{name}: {f}")).collect(),
+            ),
+            Ok(_) => model.replace(scenario),
+        },
+    }
+}
+
+/// Demos, open, save.
+pub fn view(model: Model) -> impl IntoView {
+    let picker = NodeRef::<Input>::new();
+    let open = move |_| {
+        let Some(input) = picker.get_untracked() else {
+            return;
+        };
+        let Some(file) = chosen(&input) else { return };
+        spawn_local(async move {
+            let name = file.name();
+            match bytes(&file).await.map(String::from_utf8) {
+                Ok(Ok(text)) => take(model, &name, &text),
+                Ok(Err(_)) => refuse(
+                    model,
+                    vec![format!("{name}: not UTF-8 text: save it as UTF-8")],
+                ),
+                Err(problem) => refuse(model, vec![problem]),
+            }
+            // So that the same file can be opened again after mending it.
+            input.set_value("");
+        });
+    };
+    let save_scenario = move |_| {
+        let text = model.scenario.with_untracked(write);
+        if let Err(problem) = save("leastcatch-scenario.json", "application/json", &text) {
+            refuse(model, vec![problem]);
+        }
+    };
+    view! {
+        <nav class="files" aria-label="scenario">
+            <p class="title" id="scenario-title">{move || model.scenario.with(|s| s.title.clone())}</p>
+            <p class="aside">{move || model.scenario.with(|s| s.notes.clone())}</p>
+            <p class="buttons">
+                <label class="button">"Open scenario"
+                    <input type="file" id="open" accept=".json,application/json" node_ref=picker on:change=open />
+                </label>
+                <button type="button" id="save" on:click=save_scenario>"Save scenario"</button>
+                <select id="demo" aria-label="load a demo" on:change=move |event| {
+                    let name = event_target_value(&event);
+                    if let Some((name, text)) = DEMOS.iter().find(|d| d.0 == name) {
+                        take(model, name, text);
+                    }
+                }>
+                    <option value="" selected>"Load a demo…"</option>
+                    {DEMOS.map(|(name, _)| view! { <option value=name>{name}</option> })}
+                </select>
+            </p>
+        </nav>
+    }
+}

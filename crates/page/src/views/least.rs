@@ -1,0 +1,106 @@
+//! The least plan: the smallest toll that answers, and the smaller plans that do not.
+
+use crate::state::Model;
+use engine::least::{Least, PlanAnswer};
+use engine::scenario::Plan;
+use leptos::prelude::*;
+use paper::number::percent_fine;
+use paper::sentences;
+
+/// The part with its button.
+pub fn view(model: Model) -> impl IntoView {
+    view! {
+        <section aria-labelledby="least-title" id="least">
+            <h2 id="least-title">"The least plan"</h2>
+            <p class="aside">{move || model.scenario.with(|s| format!(
+                "Looks at every plan of up to {} sites, {} traps per site and {} weeks around the same middle of the season, with the years and exposure of the plan; ranks them by all animals killed, and confirms by simulation.",
+                s.limits.sites, s.limits.traps_per_site, s.limits.weeks))}</p>
+            <p class="buttons"><button type="button" id="find-least" on:click=move |_| model.run_least()>"Find the least plan"</button></p>
+            <div aria-live="polite">{move || model.least.get().map(|l| result(model, l))}</div>
+        </section>
+    }
+}
+
+fn result(model: Model, least: Least) -> AnyView {
+    let looked = format!(
+        "{} plans looked at by closed form, {} simulated.",
+        least.screened, least.simulated
+    );
+    if let (Some(plan), Some(power), Some(alarm)) =
+        (least.plan.clone(), least.power, least.false_alarm)
+    {
+        let own = PlanAnswer {
+            plan: plan.clone(),
+            power,
+            false_alarm: alarm,
+            fits: least.fits.unwrap_or_default(),
+            toll: least.toll.clone(),
+        };
+        let rows = std::iter::once(row(&own, "the least plan"))
+            .chain(least.smaller.iter().map(|p| row(p, "falls short")))
+            .collect_view();
+        return view! {
+            <p class="verdict" id="least-plan">{format!("Least plan: {}.", sentences::plan(&plan))}</p>
+            <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>"Take this plan"</button></p>
+            {table(rows)}
+            <p class="aside">{looked}</p>
+        }
+        .into_any();
+    }
+    if let Some(s) = least.shortfall {
+        let help = s
+            .would_help
+            .iter()
+            .map(|h| view! { <li>{h.clone()}</li> })
+            .collect_view();
+        let rows = std::iter::once(row(&s.surest, "the surest within the limits")).collect_view();
+        return view! {
+            <p class="verdict" id="least-none">{s.reason.clone()}</p>
+            {table(rows)}
+            <p>"What would help, by closed form:"</p>
+            <ul>{help}</ul>
+            <p class="aside">{looked}</p>
+        }
+        .into_any();
+    }
+    view! { <p id="least-searching">{format!("Searching. {looked}")}</p> }.into_any()
+}
+
+fn take(model: Model, plan: &Plan) {
+    let plan = plan.clone();
+    model.edit(|s| s.plan = plan);
+}
+
+fn table(rows: impl IntoView) -> impl IntoView {
+    view! {
+        <div class="scroll" tabindex="0" role="region" aria-label="the least plan and smaller plans">
+            <table id="least-table">
+                <caption>"The least plan and the next smaller ones"</caption>
+                <thead><tr>
+                    <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th>
+                    <th scope="col">"power"</th><th scope="col">"false alarms"</th><th scope="col">"animals killed"</th><th scope="col"></th>
+                </tr></thead>
+                <tbody>{rows}</tbody>
+            </table>
+        </div>
+    }
+}
+
+fn row(p: &PlanAnswer, what: &'static str) -> impl IntoView + use<> {
+    let share = |s: &engine::summary::Share| {
+        format!(
+            "{} ({} to {})",
+            percent_fine(s.estimate),
+            percent_fine(s.low),
+            percent_fine(s.high)
+        )
+    };
+    view! {
+        <tr>
+            <td>{p.plan.sites}</td><td>{p.plan.traps_per_site}</td><td>{p.plan.weeks}</td>
+            <td>{share(&p.power)}</td><td>{share(&p.false_alarm)}</td>
+            <td>{p.toll.as_ref().map_or("…".to_string(), |t| sentences::spread(&t.total))}</td>
+            <td>{what}</td>
+        </tr>
+    }
+}

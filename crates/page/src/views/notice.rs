@@ -1,0 +1,20 @@
+//! Messages.
+
+use crate::state::Model;
+use leptos::prelude::*;
+
+/// The last message, until it is closed.
+pub fn view(model: Model) -> impl IntoView {
+    move || {
+        model.notice.get().map(|n| {
+            let role = if n.bad { "alert" } else { "status" };
+            let class = if n.bad { "notice notice-bad" } else { "notice" };
+            view! {
+                <div class=class role=role>
+                    <ul>{n.lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
+                    <button type="button" on:click=move |_| model.notice.set(None)>"Close"</button>
+                </div>
+            }
+        })
+    }
+}

@@ -1,0 +1,30 @@
+//! What is believed of the target.
+
+use super::binding;
+use super::field::control;
+use crate::state::Model;
+use leptos::prelude::*;
+
+/// The controls.
+pub fn view(model: Model) -> impl IntoView {
+    let gradient = Memo::new(move |_| model.scenario.with(|s| s.premises.gradient.is_some()));
+    let fields = move |paths: &[&str]| {
+        paths
+            .iter()
+            .filter_map(|p| binding::of(p))
+            .map(|b| control(model, b))
+            .collect_view()
+    };
+    view! {
+        <section aria-labelledby="premises-title">
+            <h2 id="premises-title">"Premises: " {move || model.scenario.with(|s| s.premises.target.name.clone())}</h2>
+            <p class="aside">"Catches are those of a typical (median) site in a typical year, in the first year. Numbers marked “common practice” have no published source; replace them by your pilot's."</p>
+            {fields(&["premises.target.catch_per_trap_week", "premises.target.dispersion_k"])}
+            {move || gradient.get().then(|| fields(&["premises.gradient.optimum", "premises.gradient.tolerance"]))}
+            {fields(&[
+                "premises.target.site_sd", "premises.target.year_sd", "premises.target.site_year_sd", "premises.target.trap_sd",
+                "premises.target.season_peak_week", "premises.target.season_width_weeks", "premises.trap_loss",
+            ])}
+        </section>
+    }
+}

@@ -1,0 +1,256 @@
+//! The answer, always in view: power with interval and false alarms, smallest change, toll, progress.
+
+use crate::state::Model;
+use engine::scenario::{Class, Effect};
+use engine::summary::{Answer, Share};
+use leptos::prelude::*;
+use paper::number::{count, percent, plain};
+use paper::sentences;
+
+fn share(s: &Share) -> (String, String) {
+    if s.replicates == 0 {
+        return ("…".into(), "not simulated yet".into());
+    }
+    (
+        percent(s.estimate),
+        format!(
+            "{} to {}, {} surveys",
+            percent(s.low),
+            percent(s.high),
+            s.replicates
+        ),
+    )
+}
+
+fn number(id: &'static str, title: &'static str, value: (String, String)) -> impl IntoView {
+    view! {
+        <div class="figure-number" id=id>
+            <span class="name">{title}</span>
+            <span class="value">{value.0}</span>
+            <span class="note">{value.1}</span>
+        </div>
+    }
+}
+
+fn smallest(model: Model, answer: &Answer) -> (String, String) {
+    model.scenario.with(|s| {
+        let wanted = percent(s.question.wanted_power);
+        match (&answer.smallest_change, &s.question.effect) {
+            (_, _) if answer.power.replicates == 0 => ("…".into(), "not simulated yet".into()),
+            (Some(c), Effect::Decline(d)) => (
+                format!("{:.1} %", c.estimate),
+                format!(
+                    "fall over {} years found with power {wanted}",
+                    plain(d.over_years)
+                ),
+            ),
+            (Some(c), Effect::RangeShift(r)) => {
+                let (unit, _) = sentences::shift_words(s, r.distance_per_decade);
+                (
+                    format!("{:.0} {unit}", c.estimate),
+                    format!("a decade, found with power {wanted}"),
+                )
+            }
+            (None, _) => (
+                "none".into(),
+                format!("no change is found with power {wanted}"),
+            ),
+        }
+    })
+}
+
+fn toll(answer: &Answer) -> impl IntoView + use<> {
+    let Some(t) = &answer.toll else {
+        return number(
+            "strip-toll",
+            "toll, all years",
+            ("…".into(), "not simulated yet".into()),
+        )
+        .into_any();
+    };
+    let apart: f64 = t
+        .bycatch
+        .iter()
+        .filter(|g| g.class != Class::Arthropod)
+        .map(|g| g.mean)
+        .sum();
+    let note = format!(
+        "{} to {}; {} vertebrates or protected",
+        count(t.total.low),
+        count(t.total.high),
+        count(apart)
+    );
+    number("strip-toll", "toll, all years", (count(t.total.mean), note)).into_any()
+}
+
+fn preview(model: Model) -> impl IntoView {
+    move || {
+        model.preview.get().map(|p| {
+            let change = model.scenario.with(|s| match &s.question.effect {
+                Effect::Decline(d) => format!(
+                    "smallest fall {:.1} % over {} years",
+                    p.smallest_change,
+                    plain(d.over_years)
+                ),
+                Effect::RangeShift(r) => {
+                    let (unit, _) = sentences::shift_words(s, r.distance_per_decade);
+                    format!("smallest move {:.0} {unit} a decade", p.smallest_change)
+                }
+            });
+            view! {
+                <p class="preview" id="preview">
+                    <span class="tag">"preview"</span>
+                    " by closed form: power "
+                    <strong>{percent(p.power)}</strong>
+                    ", "
+                    {change}
+                </p>
+            }
+        })
+    }
+}
+
+fn progress(model: Model) -> impl IntoView {
+    move || {
+        let r = model.running.get();
+        if r.cancelled {
+            let text = format!(
+                "Cancelled after {} of {} simulated surveys of the {}.",
+                r.done, r.total, r.what
+            );
+            return view! {
+                <p class="progress" id="progress" data-state="cancelled">
+                    <span>{text}</span>
+                    <button type="button" on:click=move |_| model.run()>"Compute again"</button>
+                </p>
+            }
+            .into_any();
+        }
+        if r.what.is_empty() {
+            return view! { <p class="progress" id="progress" data-state="idle">"Everything is computed."</p> }.into_any();
+        }
+        let left = match r.left {
+            Some(s) if s < 1.5 => "about a second left".to_string(),
+            Some(s) if s < 90.0 => format!("about {s:.0} seconds left"),
+            Some(s) => format!("about {:.0} minutes left", s / 60.0),
+            None => "estimating the time".into(),
+        };
+        view! {
+            <p class="progress" id="progress" data-state="running">
+                <progress max=r.total.to_string() value=r.done.to_string() aria-label=format!("progress of the {}", r.what)></progress>
+                <span>{format!("{}: {} of {} simulated surveys, {left}", r.what, r.done, r.total)}</span>
+                <button type="button" id="cancel" on:click=move |_| model.cancel()>"Cancel"</button>
+            </p>
+        }
+        .into_any()
+    }
+}
+
+fn numbers(model: Model) -> impl IntoView {
+    move || {
+        let blocked = model.marks.with(|m| !m.is_empty()) || model.checked.with(|c| c.is_err());
+        let warning = blocked.then(|| {
+            let lines = model.checked.with(|c| match c {
+                Err(faults) => faults.iter().map(ToString::to_string).collect::<Vec<_>>(),
+                Ok(_) => vec!["The numbers below belong to the last scenario that could be read: mend the marked field.".into()],
+            });
+            view! {
+                <div class="notice notice-bad" role="alert" id="blocked">
+                    <ul>{lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
+                </div>
+            }
+        });
+        let body = model.answer.get().map(|a| {
+            let notes = model.scenario.with(|s| {
+                let mut notes = vec![sentences::fits(&a)];
+                notes.extend(sentences::alarm_warning(s, &a));
+                notes.extend(sentences::preview_note(&a));
+                notes
+            });
+            let verdict = model.scenario.with(|s| sentences::verdict(s, &a));
+            view! {
+                <p class="verdict" id="verdict">{verdict}</p>
+                <div class="numbers">
+                    {number("strip-power", "power", share(&a.power))}
+                    {number("strip-alarm", "false alarms", share(&a.false_alarm))}
+                    {number("strip-smallest", "smallest change", smallest(model, &a))}
+                    {toll(&a)}
+                </div>
+                <ul class="fits" id="fits">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
+                {comparison(&a)}
+            }
+        });
+        view! { {warning} {body} }
+    }
+}
+
+fn comparison(a: &Answer) -> impl IntoView + use<> {
+    let rows = a
+        .comparison
+        .iter()
+        .map(|c| {
+            let test = match c.test {
+                "t" => "t (the default)",
+                "z" => "z, the normal distribution",
+                _ => "regression of yearly means, t",
+            };
+            view! { <tr><th scope="row">{test}</th><td>{percent(c.power.estimate)}</td><td>{percent(c.false_alarm.estimate)}</td></tr> }
+        })
+        .collect_view();
+    view! {
+        <details class="comparison">
+            <summary>"Other tests of the same surveys, and the digest"</summary>
+            <table>
+                <thead><tr><th scope="col">"test"</th><th scope="col">"power"</th><th scope="col">"false alarms"</th></tr></thead>
+                <tbody>{rows}</tbody>
+            </table>
+            <p>"Digest of the results: " <code id="digest">{a.result_digest.clone()}</code></p>
+        </details>
+    }
+}
+
+/// Seed and number of simulated surveys.
+fn settings(model: Model) -> impl IntoView {
+    let problem = RwSignal::new(None::<String>);
+    let whole = move |event, low: u64, high: u64, set: RwSignal<u64>| {
+        let typed = event_target_value(&event);
+        match typed.trim().parse::<u64>() {
+            Ok(v) if (low..=high).contains(&v) => {
+                problem.set(None);
+                set.set(v);
+                model.run();
+            }
+            _ => problem.set(Some(format!(
+                "“{typed}” does not fit: give a whole number from {low} to {high}"
+            ))),
+        }
+    };
+    view! {
+        <p class="settings">
+            <label>"simulated surveys "
+                <input id="replicates" class="number" inputmode="numeric" size="6"
+                    prop:value=move || model.replicates.get().to_string()
+                    on:change=move |e| whole(e, 1, engine::MOST_REPLICATES, model.replicates) />
+            </label>
+            <label>"seed "
+                <input id="seed" class="number" inputmode="numeric" size="6"
+                    prop:value=move || model.seed.get().to_string()
+                    on:change=move |e| whole(e, 0, u64::MAX, model.seed) />
+            </label>
+            <span class="problem" role="status">{move || problem.get()}</span>
+        </p>
+    }
+}
+
+/// The strip.
+pub fn view(model: Model) -> impl IntoView {
+    view! {
+        <section class="strip" id="answer" aria-labelledby="answer-title" tabindex="-1">
+            <h2 id="answer-title">"The answer"</h2>
+            {preview(model)}
+            <div aria-live="polite">{numbers(model)}</div>
+            {progress(model)}
+            {settings(model)}
+        </section>
+    }
+}

@@ -1,0 +1,70 @@
+//! The toll: target and each by-catch group, in all and year by year.
+
+use crate::state::Model;
+use engine::summary::{GroupToll, Spread};
+use leptos::prelude::*;
+use paper::number::count;
+use paper::sentences;
+
+fn cells(mean: f64, low: f64, high: f64) -> impl IntoView {
+    view! { <td>{count(mean)}</td><td>{format!("{} to {}", count(low), count(high))}</td> }
+}
+
+fn spread(s: &Spread) -> impl IntoView + use<> {
+    cells(s.mean, s.low, s.high)
+}
+
+fn group(g: &GroupToll) -> impl IntoView + use<> {
+    cells(g.mean, g.low, g.high)
+}
+
+/// The tables.
+pub fn view(model: Model) -> impl IntoView {
+    view! {
+        <section aria-labelledby="toll-title" id="toll">
+            <h2 id="toll-title">"What the plan kills"</h2>
+            <p class="aside">"Mean over simulated surveys in which the stated change happens, and the interval that holds 90 % of them. Every trap-week that is set kills, whether its catch is counted or lost."</p>
+            {move || model.answer.get().and_then(|a| a.toll).map(|t| {
+                let target = model.scenario.with(|s| s.premises.target.name.clone());
+                let groups = t.bycatch.iter().map(|g| view! {
+                    <tr><th scope="row">{g.group.clone()}</th><td>{sentences::class(g.class)}</td>{group(g)}</tr>
+                }).collect_view();
+                let head = t.bycatch.iter().map(|g| view! { <th scope="col">{g.group.clone()}</th> }).collect_view();
+                let years = t.per_year.iter().map(|y| {
+                    let groups = y.bycatch.iter().map(|g| view! { <td>{sentences::group(g)}</td> }).collect_view();
+                    view! {
+                        <tr>
+                            <th scope="row">{y.year}</th>
+                            <td>{sentences::spread(&y.target)}</td>
+                            {groups}
+                            <td>{sentences::spread(&y.total)}</td>
+                        </tr>
+                    }
+                }).collect_view();
+                view! {
+                    <div class="scroll" tabindex="0" role="region" aria-label="toll over all years">
+                        <table id="toll-table">
+                            <caption>"Toll over all years"</caption>
+                            <thead><tr><th scope="col">"group"</th><th scope="col">"class"</th><th scope="col">"mean"</th><th scope="col">"90 % interval"</th></tr></thead>
+                            <tbody>
+                                <tr><th scope="row">{target.clone()}</th><td>"target"</td>{spread(&t.target)}</tr>
+                                {groups}
+                                <tr class="sum"><th scope="row">"all animals"</th><td></td>{spread(&t.total)}</tr>
+                            </tbody>
+                        </table>
+                    </div>
+                    <details>
+                        <summary>"Toll year by year"</summary>
+                        <div class="scroll" tabindex="0" role="region" aria-label="toll year by year">
+                            <table id="toll-years">
+                                <caption>"Toll of each year: mean (90 % interval)"</caption>
+                                <thead><tr><th scope="col">"year"</th><th scope="col">{target}</th>{head}<th scope="col">"all animals"</th></tr></thead>
+                                <tbody>{years}</tbody>
+                            </table>
+                        </div>
+                    </details>
+                }
+            })}
+        </section>
+    }
+}

@@ -1,0 +1,94 @@
+//! The power curve with the toll in an aligned panel beneath.
+
+use crate::sentences;
+use figures::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
+use survey::scenario::Scenario;
+use survey::summary::Curve;
+
+/// The figure of a curve, in part while it is simulated: points without replicates show only their preview.
+pub fn curve_figure(scenario: &Scenario, curve: &Curve) -> PairedPanels {
+    let point = |x: u32, y: f64, ends: Option<(f64, f64)>| Point {
+        x: f64::from(x),
+        y,
+        low: ends.map(|e| e.0),
+        high: ends.map(|e| e.1),
+    };
+    let mut power = Vec::new();
+    let mut alarms = Vec::new();
+    let mut preview = Vec::new();
+    let mut columns = Vec::new();
+    for p in &curve.points {
+        let x = p.value();
+        preview.push(point(x, p.preview.power, None));
+        if p.power.replicates > 0 {
+            power.push(point(
+                x,
+                p.power.estimate,
+                Some((p.power.low, p.power.high)),
+            ));
+        }
+        if p.false_alarm.replicates > 0 {
+            let s = p.false_alarm;
+            alarms.push(point(x, s.estimate, Some((s.low, s.high))));
+        }
+        if let Some(t) = &p.toll {
+            let parts = std::iter::once(t.target.mean)
+                .chain(t.bycatch.iter().map(|g| g.mean))
+                .collect();
+            columns.push(Column {
+                x: f64::from(x),
+                parts,
+                low: t.total.low,
+                high: t.total.high,
+            });
+        }
+    }
+    let line = |label: &str, style, points| Line {
+        label: label.into(),
+        style,
+        spread: Spread::Bars,
+        points,
+    };
+    let own = curve.over.of(&scenario.plan);
+    let groups = std::iter::once(format!("{} (target)", scenario.premises.target.name))
+        .chain(scenario.premises.bycatch.iter().map(|g| match g.class {
+            survey::scenario::Class::Arthropod => g.name.clone(),
+            class => format!("{} ({})", g.name, sentences::class(class)),
+        }))
+        .map(|label| Group { label })
+        .collect();
+    PairedPanels {
+        id: format!("curve-{}", curve.over.key()),
+        title: format!("Power and toll over {}", curve.over.label()),
+        show_title: true,
+        description: format!(
+            "{} Plan: {}.",
+            sentences::question(scenario),
+            sentences::plan(&scenario.plan)
+        ),
+        x_label: curve.over.label().into(),
+        upper_label: "of simulated surveys".into(),
+        lower_label: "animals killed, all years".into(),
+        total_label: "all animals".into(),
+        lines: vec![
+            line("power", LineStyle::Main, power),
+            line("false alarms", LineStyle::Second, alarms),
+            line("preview of power", LineStyle::Preview, preview),
+        ],
+        rules: vec![
+            Rule {
+                label: "wanted power".into(),
+                y: scenario.question.wanted_power,
+            },
+            Rule {
+                label: "accepted false alarms".into(),
+                y: scenario.question.significance,
+            },
+        ],
+        columns,
+        groups,
+        highlight: Some((f64::from(own), format!("this plan: {own}"))),
+        width: 760.0,
+        height: 620.0,
+    }
+}

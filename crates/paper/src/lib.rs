@@ -1,0 +1,8 @@
+//! What leaves the tool: sentences, tables and figures of a scenario and its answers, the same on the page, at the
+//! command line and on paper.
+
+pub mod curve_figure;
+pub mod number;
+pub mod sentences;
+
+pub use curve_figure::curve_figure;

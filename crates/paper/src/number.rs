@@ -1,0 +1,68 @@
+//! Numbers for people: no more digits than they mean.
+
+/// A share as per cent, with a decimal below 10 % and above 90 %; "not known" when it is none.
+pub fn percent(share: f64) -> String {
+    if !share.is_finite() {
+        return "not known".into();
+    }
+    let p = 100.0 * share;
+    if !(9.95..=90.05).contains(&p) {
+        format!("{p:.1} %")
+    } else {
+        format!("{p:.0} %")
+    }
+}
+
+/// A share as per cent, always with a decimal: where plans stand close to the wanted power.
+pub fn percent_fine(share: f64) -> String {
+    if share.is_finite() {
+        format!("{:.1} %", 100.0 * share)
+    } else {
+        "not known".into()
+    }
+}
+
+/// A count of animals: whole from 10, with decimals below, thousands apart.
+pub fn count(n: f64) -> String {
+    if !n.is_finite() {
+        return "not known".into();
+    }
+    if n < 0.95 {
+        return format!("{n:.2}");
+    }
+    if n < 9.95 {
+        return format!("{n:.1}");
+    }
+    let digits = format!("{n:.0}");
+    let mut out = String::new();
+    for (i, c) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(c);
+    }
+    out
+}
+
+/// A plain number without a needless tail: 0.05, 30, 12.5.
+pub fn plain(v: f64) -> String {
+    let text = format!("{v:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn digits() {
+        assert_eq!(percent(0.8), "80 %");
+        assert_eq!(percent(0.056), "5.6 %");
+        assert_eq!(percent(f64::NAN), "not known");
+        assert_eq!(count(0.123), "0.12");
+        assert_eq!(count(1234567.0), "1,234,567");
+        assert_eq!(count(345.6), "346");
+        assert_eq!(plain(30.0), "30");
+        assert_eq!(plain(0.05), "0.05");
+    }
+}

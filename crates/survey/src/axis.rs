@@ -1,0 +1,180 @@
+//! What a curve runs over.
+
+use crate::frontier::resized;
+use crate::scenario::{Plan, Scenario};
+use serde::{Deserialize, Serialize};
+
+/// The plan's number that varies along a curve.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Axis {
+    /// Sites.
+    Sites,
+    /// Traps per site.
+    Traps,
+    /// Weeks in a row, around the middle of the plan's run.
+    Weeks,
+    /// Years.
+    Years,
+}
+
+impl Axis {
+    /// All axes.
+    pub const ALL: [Self; 4] = [Self::Sites, Self::Traps, Self::Weeks, Self::Years];
+
+    /// The key in files and at the command line.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Sites => "sites",
+            Self::Traps => "traps",
+            Self::Weeks => "weeks",
+            Self::Years => "years",
+        }
+    }
+
+    /// The label on a picture.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Sites => "sites",
+            Self::Traps => "traps per site",
+            Self::Weeks => "weeks in a row each year",
+            Self::Years => "years",
+        }
+    }
+
+    /// The plan's own number.
+    pub fn of(self, plan: &Plan) -> u32 {
+        match self {
+            Self::Sites => plan.sites,
+            Self::Traps => plan.traps_per_site,
+            Self::Weeks => plan.weeks,
+            Self::Years => plan.years,
+        }
+    }
+
+    /// The plan with another number on this axis.
+    pub fn set(self, plan: &Plan, value: u32) -> Plan {
+        match self {
+            Self::Sites => Plan {
+                sites: value,
+                ..plan.clone()
+            },
+            Self::Traps => Plan {
+                traps_per_site: value,
+                ..plan.clone()
+            },
+            Self::Weeks => resized(plan, plan.sites, plan.traps_per_site, value),
+            Self::Years => Plan {
+                years: value,
+                ..plan.clone()
+            },
+        }
+    }
+
+    /// Smallest number that makes sense on the axis for a scenario.
+    pub fn fewest(self, scenario: &Scenario) -> u32 {
+        match self {
+            Self::Sites if scenario.plan.transect.is_some() => 4,
+            Self::Sites => 2,
+            Self::Traps | Self::Weeks => 1,
+            Self::Years => 3,
+        }
+    }
+
+    /// About ten numbers around the plan's own, which is one of them: from a third of it to twice it.
+    pub fn around(self, scenario: &Scenario) -> Vec<u32> {
+        let own = self.of(&scenario.plan);
+        let fewest = self.fewest(scenario);
+        let low = (own / 3).max(fewest);
+        let high = (own * 2).max(low + 4);
+        let high = if self == Self::Weeks {
+            high.min(26)
+        } else {
+            high
+        }
+        .max(own);
+        let step = (high - low).div_ceil(9).max(1);
+        let mut values: Vec<u32> = (low..=high).step_by(step as usize).collect();
+        values.push(own);
+        values.sort_unstable();
+        values.dedup();
+        values.retain(|&v| {
+            let plan = self.set(&scenario.plan, v);
+            v == own
+                || (Scenario {
+                    plan,
+                    ..scenario.clone()
+                })
+                .check()
+                .is_ok()
+        });
+        values
+    }
+
+    /// Reads `sites=5..60:5`, `years=3..12` or `traps=1,2,4`.
+    ///
+    /// # Errors
+    /// What is wrong with the text.
+    pub fn parse(text: &str) -> Result<(Self, Vec<u32>), String> {
+        let usage = "write it as sites=5..60:5, years=3..12 or traps=1,2,4";
+        let (key, values) = text
+            .split_once('=')
+            .ok_or(format!("--over {text:?} has no '=': {usage}"))?;
+        let axis = Self::ALL
+            .into_iter()
+            .find(|a| a.key() == key)
+            .ok_or(format!(
+                "--over {key:?} is not one of sites, traps, weeks, years: {usage}"
+            ))?;
+        let number = |t: &str| {
+            t.trim()
+                .parse::<u32>()
+                .map_err(|_| format!("{t:?} is not a whole number: {usage}"))
+        };
+        let list: Vec<u32> = match values.split_once("..") {
+            Some((low, rest)) => {
+                let (high, step) = rest.split_once(':').unwrap_or((rest, "1"));
+                let (low, high, step) = (number(low)?, number(high)?, number(step)?);
+                if step == 0 || high < low {
+                    return Err(format!("the range {values} is empty: {usage}"));
+                }
+                if (high - low) / step >= MOST_POINTS as u32 {
+                    return Err(format!(
+                        "the range {values} has more than {MOST_POINTS} numbers: use a larger step"
+                    ));
+                }
+                (low..=high).step_by(step as usize).collect()
+            }
+            None => values.split(',').map(number).collect::<Result<_, _>>()?,
+        };
+        Ok((axis, list))
+    }
+}
+
+/// Most points of one curve.
+pub const MOST_POINTS: usize = 60;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_ranges_and_lists() {
+        assert_eq!(
+            Axis::parse("sites=5..20:5"),
+            Ok((Axis::Sites, vec![5, 10, 15, 20]))
+        );
+        assert_eq!(Axis::parse("years=3..5"), Ok((Axis::Years, vec![3, 4, 5])));
+        assert_eq!(Axis::parse("traps=1,2,4"), Ok((Axis::Traps, vec![1, 2, 4])));
+        for bad in [
+            "sites",
+            "birds=1",
+            "sites=5..1",
+            "sites=a",
+            "sites=1..10:0",
+            "sites=1..100000",
+        ] {
+            assert!(Axis::parse(bad).is_err(), "{bad}");
+        }
+    }
+}
