@@ -8,5 +8,8 @@ fn figures_css_is_the_crates_style_sheet() {
         std::fs::write(&file, &want).unwrap();
     }
     let got = std::fs::read_to_string(&file).unwrap_or_default();
-    assert!(got == want, "www/figures.css is stale: run LEASTCATCH_WRITE=1 cargo test -p leastcatch-tests --test site_styles");
+    assert!(
+        got == want,
+        "www/figures.css is stale: run LEASTCATCH_WRITE=1 cargo test -p leastcatch-tests --test site_styles"
+    );
 }

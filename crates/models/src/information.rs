@@ -80,4 +80,100 @@ mod tests {
         let want = (0.04 + v / 7.0) / 17.5;
         assert!((c[3] / want - 1.0).abs() < 1e-12, "{} {want}", c[3]);
     }
+
+    /// Revisit designs by generalised least squares (Urquhart, Paulsen & Larsen 1998, Ecol. Appl. 8:246; Urquhart &
+    /// Kincaid 1999, JABES 4:404): variances year .02, site .5, site by year .05, residual .1, T = 12, slope ln .97,
+    /// normal test, two-sided .05. Variance, SE and power from the stated covariance by scipy 1.17.
+    #[test]
+    fn revisit_designs() {
+        let years = 12usize;
+        let panels = |panels: &[(usize, &dyn Fn(usize) -> bool)]| {
+            let (mut w, mut x) = (Vec::new(), Vec::new());
+            for (sites, seen) in panels {
+                for _ in 0..*sites {
+                    for y in 0..years {
+                        w.push(if seen(y) { 1.0 / 0.15 } else { 0.0 });
+                        x.extend([1.0, y as f64 - 5.5]);
+                    }
+                }
+            }
+            covariance(&w, &x, 2, years, 0.5f64.sqrt(), 0.02f64.sqrt()).unwrap()[3]
+        };
+        let every_fourth = |start: usize| move |y: usize| y % 4 == start;
+        let only = |year: usize| move |y: usize| y == year;
+        let stay = |enter: i64| move |y: usize| (enter..enter + 4).contains(&(y as i64));
+        let always = |_: usize| true;
+        let (f0, f1, f2, f3) = (
+            every_fourth(0),
+            every_fourth(1),
+            every_fourth(2),
+            every_fourth(3),
+        );
+        let new: Vec<_> = (0..years).map(only).collect();
+        let with = |n: usize| {
+            new.iter()
+                .map(move |f| (n, f as &dyn Fn(usize) -> bool))
+                .collect::<Vec<_>>()
+        };
+        let mut split = with(10);
+        split.push((10, &always));
+        let rotating: Vec<_> = (-3..12).map(stay).collect();
+        let rotating: Vec<_> = rotating
+            .iter()
+            .map(|f| (5, f as &dyn Fn(usize) -> bool))
+            .collect();
+        for (name, got, variance, power) in [
+            (
+                "always",
+                panels(&[(20, &always)]),
+                0.000_192_307_7,
+                0.593_486,
+            ),
+            (
+                "augmented",
+                panels(&[(10, &always), (10, &f0), (10, &f1), (10, &f2), (10, &f3)]),
+                0.000_196_117_3,
+                0.585_151,
+            ),
+            (
+                "serially alternating",
+                panels(&[(20, &f0), (20, &f1), (20, &f2), (20, &f3)]),
+                0.000_208_294_8,
+                0.559_841,
+            ),
+            ("split", panels(&split), 0.000_225_087_4, 0.528_038),
+            (
+                "never revisit",
+                panels(&with(20)),
+                0.000_367_132_9,
+                0.355_775,
+            ),
+            ("rotating", panels(&rotating), 0.000_433_775_8, 0.309_729),
+        ] {
+            assert!(
+                (got / variance - 1.0).abs() < 1e-6,
+                "{name}: {got} {variance}"
+            );
+            let delta = -numerics::maths::ln(0.97) / got.sqrt();
+            let z = numerics::special::normal::quantile(0.975);
+            let p = numerics::special::noncentral_t::power(z, f64::INFINITY, delta, true);
+            assert!((p - power).abs() < 1e-6, "{name}: {p} {power}");
+        }
+        // Never revisiting, T = 5, 10, 20.
+        for (years, want) in [
+            (5usize, 0.005_25),
+            (10, 0.000_636_363_6),
+            (20, 0.000_078_947_4),
+        ] {
+            let (mut w, mut x) = (Vec::new(), Vec::new());
+            for site in 0..20 * years {
+                for y in 0..years {
+                    w.push(if site % years == y { 1.0 / 0.15 } else { 0.0 });
+                    x.extend([1.0, y as f64]);
+                }
+            }
+            let got = covariance(&w, &x, 2, years, 0.5f64.sqrt(), 0.02f64.sqrt()).unwrap()[3];
+            assert!((got / want - 1.0).abs() < 1e-6, "{years}: {got}");
+        }
+    }
 }

@@ -6,4 +6,5 @@
 pub mod annual_index;
 pub mod glmm;
 pub mod information;
+pub mod trend_power;
 pub mod wald;

@@ -34,10 +34,9 @@ pub fn save(name: &str, kind: &str, text: &str) -> Result<(), String> {
     Url::revoke_object_url(&url).map_err(wrong)
 }
 
-/// The file chosen in an input, and the input made ready to choose the same file again.
+/// The file chosen in an input.
 pub fn chosen(input: &HtmlInputElement) -> Option<File> {
-    let file = input.files().and_then(|list| list.get(0));
-    file
+    input.files().and_then(|list| list.get(0))
 }
 
 /// The bytes of a file.

@@ -81,23 +81,20 @@ impl Axis {
         }
     }
 
-    /// About ten numbers around the plan's own, which is one of them: from a third of it to twice it.
+    /// About ten numbers in equal steps that meet the plan's own: from about a third of it to twice it.
     pub fn around(self, scenario: &Scenario) -> Vec<u32> {
         let own = self.of(&scenario.plan);
         let fewest = self.fewest(scenario);
         let low = (own / 3).max(fewest);
         let high = (own * 2).max(low + 4);
-        let high = if self == Self::Weeks {
-            high.min(26)
-        } else {
-            high
-        }
-        .max(own);
         let step = (high - low).div_ceil(9).max(1);
-        let mut values: Vec<u32> = (low..=high).step_by(step as usize).collect();
-        values.push(own);
+        let below = (1..)
+            .map(|i| i * step)
+            .take_while(|d| own >= low + d)
+            .map(|d| own - d);
+        let above = (0..).map(|i| own + i * step).take_while(|v| *v <= high);
+        let mut values: Vec<u32> = below.chain(above).collect();
         values.sort_unstable();
-        values.dedup();
         values.retain(|&v| {
             let plan = self.set(&scenario.plan, v);
             v == own

@@ -3,6 +3,7 @@
 use crate::browser::{bytes, chosen, save};
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
+use engine::pilot::{self, Options};
 use engine::scenario::{read, write};
 use leptos::html::Input;
 use leptos::prelude::*;
@@ -23,6 +24,40 @@ fn take(model: Model, name: &str, text: &str) {
             ),
             Ok(_) => model.replace(scenario),
         },
+    }
+}
+
+/// Puts the premises of pilot catches into the scenario and says what the table told.
+fn learn(model: Model, name: &str, table: &[u8]) {
+    let options = Options {
+        file: name.to_string(),
+        ..Options::default()
+    };
+    match pilot::premises(table, &options) {
+        Err(errors) => refuse(model, errors.iter().map(ToString::to_string).collect()),
+        Ok(premises) => {
+            let scenario = premises.into_scenario(model.scenario.get_untracked());
+            match scenario.clone().check() {
+                Err(faults) => {
+                    refuse(
+                        model,
+                        faults
+                            .iter()
+                            .map(|f| format!("with the premises of {name}: {f}"))
+                            .collect(),
+                    );
+                }
+                Ok(_) => {
+                    model.replace(scenario);
+                    let read = format!(
+                        "Premises from {name}: {} counted rows, {} sites, {} years. The numbers it told are marked “pilot”.",
+                        premises.counts.rows, premises.counts.sites, premises.counts.years
+                    );
+                    let lines = std::iter::once(read).chain(premises.notes).collect();
+                    model.notice.set(Some(Notice { bad: false, lines }));
+                }
+            }
+        }
     }
 }
 
@@ -48,6 +83,20 @@ pub fn view(model: Model) -> impl IntoView {
             input.set_value("");
         });
     };
+    let pilot_picker = NodeRef::<Input>::new();
+    let open_pilot = move |_| {
+        let Some(input) = pilot_picker.get_untracked() else {
+            return;
+        };
+        let Some(file) = chosen(&input) else { return };
+        spawn_local(async move {
+            match bytes(&file).await {
+                Ok(table) => learn(model, &file.name(), &table),
+                Err(problem) => refuse(model, vec![problem]),
+            }
+            input.set_value("");
+        });
+    };
     let save_scenario = move |_| {
         let text = model.scenario.with_untracked(write);
         if let Err(problem) = save("leastcatch-scenario.json", "application/json", &text) {
@@ -63,6 +112,9 @@ pub fn view(model: Model) -> impl IntoView {
                     <input type="file" id="open" accept=".json,application/json" node_ref=picker on:change=open />
                 </label>
                 <button type="button" id="save" on:click=save_scenario>"Save scenario"</button>
+                <label class="button">"Pilot catches (CSV)"
+                    <input type="file" id="open-pilot" accept=".csv,.tsv,.txt,text/csv" node_ref=pilot_picker on:change=open_pilot />
+                </label>
                 <select id="demo" aria-label="load a demo" on:change=move |event| {
                     let name = event_target_value(&event);
                     if let Some((name, text)) = DEMOS.iter().find(|d| d.0 == name) {
