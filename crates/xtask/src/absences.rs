@@ -11,7 +11,9 @@ use anyhow::{Context, Result, bail};
 use crate::process;
 
 /// The crates that compute or draw. Everything above them is a shell.
-pub const CORE: &[&str] = &["numerics", "models", "survey", "pilot", "figures", "paper", "engine"];
+pub const CORE: &[&str] = &[
+    "numerics", "models", "survey", "pilot", "figures", "paper", "engine",
+];
 
 /// Crates that run the core and so decide which features its dependencies are built with.
 const SHELLS: &[&str] = &["worker", "cli"];

@@ -345,18 +345,3 @@ fn a_crowded_figure_is_sound() {
         assert!(svg.contains("fg-edge1 fg-fill1"));
     }
 }
-
-/// Writes the pictures to look at; `cargo test -p figures -- --ignored` with FIGURES_OUT set to a folder.
-#[test]
-#[ignore = "writes files to look at"]
-fn write_samples() {
-    let folder = std::env::var("FIGURES_OUT").expect("FIGURES_OUT names a folder");
-    for width in [340, 700, 1100] {
-        for (name, figure) in [
-            ("paired", sample(width.into())),
-            ("crowded", crowded(width.into())),
-        ] {
-            std::fs::write(format!("{folder}/{name}-{width}.svg"), figure.svg()).unwrap();
-        }
-    }
-}

@@ -1,0 +1,65 @@
+//! What a user waits for: the closed-form preview, a whole answer of the demo on one thread, the frontier's closed
+//! forms, and one simulated survey.
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use engine::scenario::{Checked, read};
+use engine::{Job, Kind, Runner};
+use std::hint::black_box;
+use survey::closed_form::preview;
+use survey::frontier::screen;
+use survey::generator::{Drawn, Generator, World};
+
+fn demo(name: &str) -> Checked {
+    let path = leastcatch_tests::project(&format!("demo-data/{name}.json"));
+    read(&std::fs::read_to_string(path).unwrap())
+        .unwrap()
+        .check()
+        .unwrap()
+}
+
+fn answer(scenario: &Checked, replicates: u64) -> Job {
+    let mut job = Job::new(scenario.clone(), Kind::Answer, Some(replicates)).unwrap();
+    let mut runner = Runner::new(scenario.clone(), 1);
+    while let Some(task) = job.ask() {
+        let outcome = runner.run(&task).unwrap();
+        job.tell(task.id, outcome);
+    }
+    job
+}
+
+fn waits(c: &mut Criterion) {
+    for name in ["meadow-beetles", "mountain-moths"] {
+        let scenario = demo(name);
+        c.bench_function(&format!("preview {name}"), |b| {
+            b.iter(|| preview(black_box(&scenario), black_box(&scenario.plan)));
+        });
+        let generator = Generator::new(&scenario, &scenario.plan);
+        let mut drawn = Drawn::default();
+        let mut i = 0;
+        c.bench_function(
+            &format!("one simulated survey with by-catch, {name}"),
+            |b| {
+                b.iter(|| {
+                    i += 1;
+                    generator.draw(1, i, World::Change, true, &mut drawn);
+                });
+            },
+        );
+    }
+    let scenario = demo("meadow-beetles");
+    let mut group = c.benchmark_group("long");
+    group.sample_size(10);
+    group.bench_function(
+        "answer of the demo, 1000 surveys and as many nulls, one thread",
+        |b| {
+            b.iter(|| answer(&scenario, 1000).report());
+        },
+    );
+    group.bench_function("closed forms of all plans within the demo's limits", |b| {
+        b.iter(|| screen(&scenario))
+    });
+    group.finish();
+}
+
+criterion_group!(benches, waits);
+criterion_main!(benches);
