@@ -30,7 +30,6 @@ fn size_and_power_of_set_b() {
     let n = 4000;
     let (change, still) = replicates(&scenario, 1, n);
     let answer = summarise(&scenario, &scenario.plan, &change, &still);
-    println!("{answer:?}");
     let (t, z) = (&answer.comparison[0], &answer.comparison[1]);
     assert_eq!((t.test, z.test), ("t", "z"));
     let n = n as f64;

@@ -68,7 +68,7 @@ impl PlanRun {
         }
         let (index, world) = (
             self.asked / 2,
-            if self.asked % 2 == 0 {
+            if self.asked.is_multiple_of(2) {
                 World::Change
             } else {
                 World::Still

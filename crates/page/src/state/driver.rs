@@ -104,7 +104,7 @@ impl Driver {
     pub fn answer_and_curve(&self, scenario: &Checked) {
         self.inner.push("answer", scenario, Kind::Answer, false);
         self.push_curve(scenario);
-        self.inner.pump();
+        self.inner.begin();
     }
 
     /// The curve anew, over the model's axis.
@@ -115,7 +115,7 @@ impl Driver {
             .queue
             .retain(|a| a.what != "curve");
         self.push_curve(scenario);
-        self.inner.pump();
+        self.inner.begin();
     }
 
     /// The search for the least plan, before whatever else is waiting.
@@ -126,7 +126,7 @@ impl Driver {
             .queue
             .retain(|a| a.what != "least plan");
         self.inner.push("least plan", scenario, Kind::Least, true);
-        self.inner.pump();
+        self.inner.begin();
     }
 
     fn push_curve(&self, scenario: &Checked) {
@@ -174,6 +174,13 @@ impl Inner {
         } else {
             desk.queue.push_back(active);
         }
+    }
+
+    /// Begins what was pushed. The progress is shown at once: until the first result it would otherwise
+    /// read as if everything were computed.
+    fn begin(&self) {
+        self.pump();
+        self.show_progress();
     }
 
     fn complain(&self, line: String) {

@@ -5,6 +5,7 @@ use engine::scenario::{Premise, Scenario};
 use std::sync::Arc;
 
 type Read<T> = Arc<dyn Fn(&Scenario) -> Option<T> + Send + Sync>;
+type Write = Arc<dyn Fn(&mut Scenario, f64) + Send + Sync>;
 type Change = Arc<dyn Fn(&mut Scenario, &mut dyn FnMut(&mut Premise)) + Send + Sync>;
 
 /// A number with its name, bounds and place.
@@ -23,7 +24,7 @@ pub struct Binding {
     /// The number.
     pub read: Read<f64>,
     /// Sets the number.
-    pub write: Arc<dyn Fn(&mut Scenario, f64) + Send + Sync>,
+    pub write: Write,
     /// The premise, when it is one.
     pub premise: Option<Read<Premise>>,
     /// Changes the premise, when it is one.
