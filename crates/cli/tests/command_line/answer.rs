@@ -1,0 +1,99 @@
+//! `answer`: the keys that scripts rely on, and what a person reads.
+
+use crate::support::{BEETLES, MOTHS, assert_share, assert_spread, demo, number, run, scenario};
+use serde_json::Value;
+
+fn answer(name: &str) -> Value {
+    run(&["answer", &demo(name), "--json", "--replicates", "40"]).json()
+}
+
+#[test]
+fn the_answer_has_its_fixed_keys() {
+    let told = answer(BEETLES);
+    assert_share(&told["power"], 40);
+    assert_share(&told["false_alarm"], 40);
+    assert!((0.0..=1.0).contains(&number(&told, "/preview/power")));
+    assert!(number(&told, "/preview/smallest_change_percent") > 0.0);
+    let ended: f64 = ["converged", "singular", "at_bound", "failed"]
+        .iter()
+        .map(|key| number(&told["fits"], &format!("/{key}")))
+        .sum();
+    assert_eq!(ended, 80.0, "each world's fits are counted once");
+    for key in ["scenario_digest", "result_digest"] {
+        let digest = told[key].as_str().expect("a digest");
+        assert_eq!(digest.len(), 16);
+        assert!(digest.chars().all(|c| c.is_ascii_hexdigit()));
+    }
+    assert_eq!(told["seed"], 1);
+    assert_eq!(told["plan"], scenario(BEETLES)["plan"]);
+}
+
+#[test]
+fn the_toll_names_each_group_with_its_class_and_adds_up() {
+    let toll = &answer(BEETLES)["toll"];
+    assert_spread(&toll["target"]);
+    assert_spread(&toll["total"]);
+    let groups = toll["bycatch"].as_array().expect("groups");
+    let names: Vec<_> = groups.iter().map(|g| (&g["group"], &g["class"])).collect();
+    let premises = scenario(BEETLES);
+    let asked = premises["premises"]["bycatch"].as_array().expect("groups");
+    let wanted: Vec<_> = asked.iter().map(|g| (&g["name"], &g["class"])).collect();
+    assert_eq!(names, wanted);
+    groups.iter().for_each(assert_spread);
+    let sum: f64 = groups.iter().map(|g| number(g, "/mean")).sum();
+    let total = number(toll, "/total/mean");
+    assert!((sum + number(toll, "/target/mean") - total).abs() < 1e-6 * total);
+}
+
+#[test]
+fn the_toll_of_the_years_is_that_of_the_survey() {
+    let toll = &answer(BEETLES)["toll"];
+    let years = toll["per_year"].as_array().expect("years");
+    assert_eq!(years.len(), 10);
+    for (i, year) in years.iter().enumerate() {
+        assert_eq!(year["year"], i + 1);
+        assert_spread(&year["target"]);
+        assert_spread(&year["total"]);
+        assert_eq!(year["bycatch"].as_array().map(Vec::len), Some(3));
+    }
+    let sum: f64 = years.iter().map(|y| number(y, "/total/mean")).sum();
+    let total = number(toll, "/total/mean");
+    assert!((sum - total).abs() < 1e-6 * total);
+}
+
+#[test]
+fn the_range_shift_tells_a_distance_and_no_per_cent() {
+    let told = answer(MOTHS);
+    assert_share(&told["power"], 40);
+    assert!(told["preview"]["smallest_change_percent"].is_null());
+    assert!(number(&told, "/preview/smallest_shift_per_decade") > 0.0);
+    assert_eq!(told["smallest_change"]["unit"], "per_decade");
+}
+
+#[test]
+fn a_person_reads_power_false_alarms_and_every_group() {
+    let text = run(&["answer", &demo(BEETLES), "--replicates", "20"]).answered();
+    for words in [
+        "power ",
+        "false alarms ",
+        "95 % interval",
+        "20 surveys",
+        "ground beetles",
+        "spiders",
+        "great bronze carabid",
+        "all animals",
+    ] {
+        assert!(text.contains(words), "{words:?} in\n{text}");
+    }
+}
+
+#[test]
+fn a_plan_without_by_catch_kills_only_its_target() {
+    let folder = crate::support::Folder::new("bare");
+    let path = folder.changed(BEETLES, |s| {
+        s["premises"]["bycatch"] = serde_json::json!([]);
+    });
+    let told = run(&["answer", &path, "--json", "--replicates", "5"]).json();
+    assert_eq!(told["toll"]["bycatch"], serde_json::json!([]));
+    assert_eq!(told["toll"]["total"], told["toll"]["target"]);
+}
