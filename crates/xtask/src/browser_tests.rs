@@ -67,18 +67,26 @@ pub fn install(node: &Node, root: &Path) -> Result<()> {
     ]))
 }
 
-/// Runs the tests against the server, with the browser given.
+/// Runs the tests against the server, with the browser given, and with the command line whose answers
+/// the page must give too.
 ///
 /// # Errors
 /// When a test fails.
-pub fn run(node: &Node, root: &Path, chromium: &Path, server: &Server) -> Result<()> {
+pub fn run(
+    node: &Node,
+    root: &Path,
+    chromium: &Path,
+    server: &Server,
+    command_line: &Path,
+) -> Result<()> {
     process::run(
         Command::new(&node.node)
             .current_dir(folder(root))
             .arg("--test")
             .args(test_files(&folder(root))?)
             .env("SITE_URL", server.url())
-            .env("CHROMIUM", chromium),
+            .env("CHROMIUM", chromium)
+            .env("LEASTCATCH", command_line),
     )
 }
 

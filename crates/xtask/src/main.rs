@@ -12,6 +12,7 @@ mod absences;
 mod bench;
 mod browser_tests;
 mod chromium;
+mod command_line;
 mod directions;
 mod opener;
 mod private_paths;

@@ -7,7 +7,7 @@ use crate::process::{cargo, run as run_command};
 use crate::serve::Server;
 use crate::url_prefix::UrlPrefix;
 use crate::workspace::Workspace;
-use crate::{absences, chromium, directions, private_paths, site, wasm};
+use crate::{absences, chromium, command_line, directions, private_paths, site, wasm};
 
 /// The site is tested in a sub-folder, where an address that is not relative shows.
 const PREFIX: &str = "/sub/";
@@ -50,7 +50,8 @@ pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
         let prefix: UrlPrefix = PREFIX.parse()?;
         let site = site::build_for_tests(workspace, &site)?;
         let server = Server::start(&site, 0, &prefix)?;
-        browser_tests::run(&node, root, &chromium, &server)
+        let command_line = command_line::build(root)?;
+        browser_tests::run(&node, root, &chromium, &server, &command_line)
     })
 }
 
