@@ -32,11 +32,33 @@ fn number(id: &'static str, title: &'static str, value: (String, String)) -> imp
     }
 }
 
+/// The power; before the first simulated survey its preview, marked.
+fn power(answer: &Answer) -> (String, String) {
+    if answer.power.replicates == 0 {
+        return (
+            format!("≈ {}", percent(answer.preview.power)),
+            "preview by closed form".into(),
+        );
+    }
+    share(&answer.power)
+}
+
 fn smallest(model: Model, answer: &Answer) -> (String, String) {
     model.scenario.with(|s| {
         let wanted = percent(s.question.wanted_power);
         match (&answer.smallest_change, &s.question.effect) {
-            (_, _) if answer.power.replicates == 0 => ("…".into(), "not simulated yet".into()),
+            (_, Effect::Decline(_)) if answer.power.replicates == 0 => {
+                let change = answer.preview.smallest_change_percent.unwrap_or(f64::NAN);
+                (format!("≈ {change:.1} %"), "preview by closed form".into())
+            }
+            (_, Effect::RangeShift(r)) if answer.power.replicates == 0 => {
+                let (unit, _) = sentences::shift_words(s, r.distance_per_decade);
+                let shift = answer.preview.smallest_shift_per_decade.unwrap_or(f64::NAN);
+                (
+                    format!("≈ {shift:.0} {unit}"),
+                    "a decade, preview by closed form".into(),
+                )
+            }
             (Some(c), Effect::Decline(d)) => (
                 format!("{:.1} %", c.estimate),
                 format!(
@@ -146,41 +168,69 @@ fn progress(model: Model) -> impl IntoView {
     }
 }
 
-fn numbers(model: Model) -> impl IntoView {
+/// How the fits ended, short enough to stand beside the power; the whole is below.
+fn fits(a: &Answer) -> (String, String) {
+    let f = &a.fits;
+    let n = f.converged + f.singular + f.at_bound + f.failed;
+    if n == 0 {
+        return ("…".into(), "none yet".into());
+    }
+    (
+        format!("{} failed", f.failed),
+        format!("{} singular, {} at a bound, of {n}", f.singular, f.at_bound),
+    )
+}
+
+fn blocked(model: Model) -> impl IntoView {
     move || {
         let blocked = model.marks.with(|m| !m.is_empty()) || model.checked.with(|c| c.is_err());
-        let warning = blocked.then(|| {
+        blocked.then(|| {
+            let last = "What is shown belongs to the last scenario that could be read: mend the marked field.";
             let lines = model.checked.with(|c| match c {
                 Err(faults) => faults.iter().map(ToString::to_string).collect::<Vec<_>>(),
-                Ok(_) => vec!["The numbers below belong to the last scenario that could be read: mend the marked field.".into()],
+                Ok(_) => vec![last.to_string()],
             });
             view! {
                 <div class="notice notice-bad" role="alert" id="blocked">
                     <ul>{lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
                 </div>
             }
-        });
-        let body = model.answer.get().map(|a| {
+        })
+    }
+}
+
+fn numbers(model: Model) -> impl IntoView {
+    move || {
+        model.answer.get().map(|a| {
+            let verdict = model.scenario.with(|s| sentences::verdict(s, &a));
+            view! {
+                <p class="verdict" id="verdict">{verdict}</p>
+                <div class="numbers">
+                    {number("strip-power", "power", power(&a))}
+                    {number("strip-alarm", "false alarms", share(&a.false_alarm))}
+                    {number("strip-fits", "fits", fits(&a))}
+                    {number("strip-smallest", "smallest change", smallest(model, &a))}
+                    {toll(&a)}
+                </div>
+            }
+        })
+    }
+}
+
+fn notes(model: Model) -> impl IntoView {
+    move || {
+        model.answer.get().map(|a| {
             let notes = model.scenario.with(|s| {
                 let mut notes = vec![sentences::fits(&a)];
                 notes.extend(sentences::alarm_warning(s, &a));
                 notes.extend(sentences::preview_note(&a));
                 notes
             });
-            let verdict = model.scenario.with(|s| sentences::verdict(s, &a));
             view! {
-                <p class="verdict" id="verdict">{verdict}</p>
-                <div class="numbers">
-                    {number("strip-power", "power", share(&a.power))}
-                    {number("strip-alarm", "false alarms", share(&a.false_alarm))}
-                    {number("strip-smallest", "smallest change", smallest(model, &a))}
-                    {toll(&a)}
-                </div>
                 <ul class="fits" id="fits">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
                 {comparison(&a)}
             }
-        });
-        view! { {warning} {body} }
+        })
     }
 }
 
@@ -242,14 +292,18 @@ fn settings(model: Model) -> impl IntoView {
     }
 }
 
-/// The strip.
+/// The strip, and below it what explains it.
 pub fn view(model: Model) -> impl IntoView {
     view! {
         <section class="strip" id="answer" aria-labelledby="answer-title" tabindex="-1">
             <h2 id="answer-title">"The answer"</h2>
-            {preview(model)}
+            {blocked(model)}
             <div aria-live="polite">{numbers(model)}</div>
             {progress(model)}
+        </section>
+        <section class="strip-rest" aria-label="about the answer">
+            {preview(model)}
+            {notes(model)}
             {settings(model)}
         </section>
     }
