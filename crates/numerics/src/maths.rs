@@ -4,6 +4,8 @@
 //! is compiled into both the native program and the WebAssembly module. Square root, floor, absolute value and
 //! the four operations are exact by IEEE 754 and are used from `f64` directly.
 
+pub mod slices;
+
 /// e to the power x.
 #[inline]
 pub fn exp(x: f64) -> f64 {

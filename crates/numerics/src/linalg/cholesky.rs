@@ -4,25 +4,35 @@
 /// positive definite (or holds a NaN) and its content is of no use.
 pub fn factor(a: &mut [f64], n: usize) -> bool {
     for j in 0..n {
-        let mut d = a[j * n + j];
-        for k in 0..j {
-            d -= a[j * n + k] * a[j * n + k];
-        }
+        let (head, below) = a.split_at_mut((j + 1) * n);
+        let row = &mut head[j * n..];
+        let (left, right) = row.split_at_mut(j);
+        let d = right[0] - dot(left, left);
         if d.is_nan() || d <= 0.0 {
             return false;
         }
         let d = d.sqrt();
-        a[j * n + j] = d;
+        right[0] = d;
         let inv = 1.0 / d;
-        for i in j + 1..n {
-            let mut s = a[i * n + j];
-            for k in 0..j {
-                s -= a[i * n + k] * a[j * n + k];
-            }
-            a[i * n + j] = s * inv;
+        for other in below.chunks_exact_mut(n) {
+            let (before, rest) = other.split_at_mut(j);
+            rest[0] = (rest[0] - dot(before, left)) * inv;
         }
     }
     true
+}
+
+#[inline(always)]
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+/// x += scale y.
+#[inline(always)]
+fn add(x: &mut [f64], scale: f64, y: &[f64]) {
+    for (x, y) in x.iter_mut().zip(y) {
+        *x += scale * y;
+    }
 }
 
 /// Logarithm of the determinant of L L'.
@@ -33,28 +43,48 @@ pub fn ln_det(l: &[f64], n: usize) -> f64 {
 /// Solves L L' x = b in place.
 pub fn solve(l: &[f64], n: usize, x: &mut [f64]) {
     for i in 0..n {
-        let mut s = x[i];
-        for k in 0..i {
-            s -= l[i * n + k] * x[k];
-        }
-        x[i] = s / l[i * n + i];
+        let row = &l[i * n..=i * n + i];
+        x[i] = (x[i] - dot(&row[..i], &x[..i])) / row[i];
     }
+    // Backwards by rows of L too: once x_i is known it is taken off all that come before.
     for i in (0..n).rev() {
-        let mut s = x[i];
-        for k in i + 1..n {
-            s -= l[k * n + i] * x[k];
-        }
-        x[i] = s / l[i * n + i];
+        let row = &l[i * n..=i * n + i];
+        x[i] /= row[i];
+        let known = x[i];
+        add(&mut x[..i], -known, &row[..i]);
     }
 }
 
-/// The full symmetric inverse of L L' into `out` (n by n).
+/// The full symmetric inverse of L L' into `out` (n by n): W = L^-1 first, then W'W in its place.
 pub fn inverse(l: &[f64], n: usize, out: &mut [f64]) {
-    for j in 0..n {
-        let column = &mut out[j * n..(j + 1) * n];
-        column.fill(0.0);
-        column[j] = 1.0;
-        solve(l, n, column);
+    for i in 0..n {
+        let (done, rest) = out.split_at_mut(i * n);
+        let row = &mut rest[..n];
+        row.fill(0.0);
+        let inv = 1.0 / l[i * n + i];
+        for k in 0..i {
+            add(
+                &mut row[..=k],
+                -l[i * n + k] * inv,
+                &done[k * n..=k * n + k],
+            );
+        }
+        row[i] = inv;
+    }
+    // Row i of W'W wants rows i.. of W only, so that it may overwrite row i.
+    for i in 0..n {
+        let (head, below) = out.split_at_mut((i + 1) * n);
+        let row = &mut head[i * n..=i * n + i];
+        let own = row[i];
+        row.iter_mut().for_each(|v| *v *= own);
+        for other in below.chunks_exact(n) {
+            add(row, other[i], &other[..=i]);
+        }
+    }
+    for i in 0..n {
+        for j in 0..i {
+            out[j * n + i] = out[i * n + j];
+        }
     }
 }
 
