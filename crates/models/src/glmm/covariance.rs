@@ -82,7 +82,11 @@ impl Fitter {
         let (low, high) = super::fit::K_RANGE;
         let k_ends = nb && !(1.01 * low..0.99 * high).contains(&numerics::maths::exp(theta[n - 1]));
         let free: Vec<usize> = (0..n)
-            .filter(|&j| !(sds.contains(&j) && theta[j] == 0.0) && !(k_ends && j == n - 1))
+            .filter(|&j| {
+                let zero = sds.contains(&j) && theta[j] == 0.0;
+                let end = k_ends && j == n - 1;
+                !zero && !end
+            })
             .collect();
         let m = free.len();
         let nan = Errors {

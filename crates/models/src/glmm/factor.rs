@@ -1,83 +1,176 @@
 //! Elimination of the integrated effects: H = G'WG + prior, factored site-year by site-year, site by site, and a
 //! small dense remainder. Solves H x = b and gives log|H|.
 //!
-//! With T_c = 1 + s_c^2 A_c (A_c the sum of w in the cell), a cell leaves the weight A_c/T_c to its site and year;
-//! with T_s = 1 + s_s^2 sum A_c/T_c, a site leaves U U'/T_s to be taken off the dense system.
+//! With T_c = 1 + s_c^2 A_c (A_c the sum of w in the cell), a row leaves the weight w/T_c to its site and year;
+//! with T_s = 1 + s_s^2 sum w/T_c, a site leaves U U'/T_s to be taken off the dense system. That system is first
+//! summed by kind of row (year and covariates), of which there are few.
 
 use super::layout::Layout;
-use super::state::{Effects, State};
+use super::state::{Effects, Scales, State};
 use numerics::linalg::cholesky;
 use numerics::maths::ln;
+
+/// Which vector over rows is gathered.
+#[derive(Clone, Copy)]
+pub(super) enum Rows {
+    /// First derivatives in the predictor.
+    D1,
+    /// The work vector c.
+    C,
+}
 
 impl State {
     /// Builds and factors H at the current w. False when the dense remainder is not positive definite.
     pub(super) fn factor(&mut self, layout: &Layout) -> bool {
-        let (p, q, ny) = (layout.columns, self.q, self.years);
-        let px = if self.inner_fixed { p } else { 0 };
-        let (ss, sy, sc) = (self.scales.site, self.scales.year, self.scales.cell);
+        let (q, ny) = (self.q, self.years);
         self.dense.fill(0.0);
         for j in 0..ny {
             self.dense[j * q + j] = 1.0;
         }
-        for (s, &(first, last)) in layout.sites.iter().enumerate() {
-            let u = &mut self.cross[s * q..(s + 1) * q];
-            u.fill(0.0);
-            let mut sum = 0.0;
-            for ci in first..last {
-                let cell = layout.cells[ci];
-                let a: f64 = self.w[cell.start..cell.end].iter().sum();
-                let t = if self.has_cells {
-                    1.0 + sc * sc * a
-                } else {
-                    1.0
-                };
-                self.cell_w[ci] = a;
-                self.cell_t[ci] = t;
-                let left = a / t;
-                sum += left;
-                if ny > 0 {
-                    u[cell.year] += ss * sy * left;
-                    self.dense[cell.year * q + cell.year] += sy * sy * left;
-                }
+        self.by_kind.fill(0.0);
+        self.cross.fill(0.0);
+        for s in 0..layout.sites.len() {
+            let sum = if self.has_cells {
+                self.site_by_cells(layout, s)
+            } else {
+                self.site_by_rows(layout, s)
+            };
+            self.site_t[s] = 1.0 + self.scales.site * self.scales.site * sum;
+        }
+        self.add_kinds(layout);
+        if self.scales.site != 0.0 && q > 0 {
+            self.take_sites();
+        }
+        cholesky::factor(&mut self.dense, q)
+    }
+
+    /// Weights of one site without site-year effects into its cross terms and the kinds; their sum.
+    fn site_by_rows(&mut self, layout: &Layout, s: usize) -> f64 {
+        let (q, ny) = (self.q, self.years);
+        let (ss, sy) = (self.scales.site, self.scales.year);
+        let rows = layout.rows_of(s);
+        let u = &mut self.cross[s * q..(s + 1) * q];
+        let mut sum = 0.0;
+        for (&w, &k) in self.w[rows.clone()].iter().zip(&layout.kinds.of[rows]) {
+            sum += w;
+            self.by_kind[k] += w;
+            if ny > 0 {
+                u[layout.kinds.year[k]] += ss * sy * w;
+            }
+            for (u, x) in u[ny..].iter_mut().zip(layout.kinds.x(k)) {
+                *u += ss * w * x;
+            }
+        }
+        sum
+    }
+
+    /// As [`State::site_by_rows`] with the site-year effects eliminated first.
+    fn site_by_cells(&mut self, layout: &Layout, s: usize) -> f64 {
+        let (p, q, ny) = (layout.columns, self.q, self.years);
+        let px = if self.inner_fixed { p } else { 0 };
+        let (ss, sy, sc) = (self.scales.site, self.scales.year, self.scales.cell);
+        let kinds = &layout.kinds;
+        let u = &mut self.cross[s * q..(s + 1) * q];
+        let (first, last) = layout.sites[s];
+        let mut sum = 0.0;
+        for ci in first..last {
+            let cell = layout.cells[ci];
+            let a: f64 = self.w[cell.start..cell.end].iter().sum();
+            let t = 1.0 + sc * sc * a;
+            let inv = 1.0 / t;
+            self.cell_w[ci] = a;
+            self.cell_t[ci] = t;
+            sum += a * inv;
+            if ny > 0 {
+                u[cell.year] += ss * sy * a * inv;
+            }
+            let b = &mut self.cell_wx[ci * p..(ci + 1) * p];
+            b.fill(0.0);
+            for i in cell.start..cell.end {
+                let k = kinds.of[i];
+                self.by_kind[k] += self.w[i] * inv;
                 if px > 0 {
-                    let b = &mut self.cell_wx[ci * p..(ci + 1) * p];
-                    b.fill(0.0);
-                    for i in cell.start..cell.end {
-                        let x = &layout.x[i * p..(i + 1) * p];
-                        for j in 0..p {
-                            let wx = self.w[i] * x[j];
-                            b[j] += wx;
-                            for l in 0..=j {
-                                self.dense[(ny + j) * q + ny + l] += wx * x[l];
-                            }
-                        }
-                    }
-                    let shrink = if self.has_cells { sc * sc / t } else { 0.0 };
-                    for j in 0..p {
-                        u[ny + j] += ss * b[j] / t;
-                        if ny > 0 {
-                            self.dense[(ny + j) * q + cell.year] += sy * b[j] / t;
-                        }
-                        for l in 0..=j {
-                            self.dense[(ny + j) * q + ny + l] -= shrink * b[j] * b[l];
-                        }
+                    for (b, x) in b.iter_mut().zip(kinds.x(k)) {
+                        *b += self.w[i] * x;
                     }
                 }
             }
-            let t = 1.0 + ss * ss * sum;
-            self.site_t[s] = t;
-            if ss != 0.0 {
-                let inv = 1.0 / t;
-                for j in 0..q {
-                    let f = u[j] * inv;
-                    let row = &mut self.dense[j * q..j * q + j + 1];
-                    for (r, v) in row.iter_mut().zip(&u[..j + 1]) {
-                        *r -= f * v;
+            for j in 0..px {
+                u[ny + j] += ss * b[j] * inv;
+            }
+            if px > 0 && !kinds.one_per_cell {
+                // What the kinds' weights w/T_c miss where covariates differ within the cell.
+                let shrink = sc * sc * inv;
+                for j in 0..px {
+                    for l in 0..=j {
+                        let d = &mut self.dense[(ny + j) * q + ny + l];
+                        let mut own = 0.0;
+                        for i in cell.start..cell.end {
+                            let x = kinds.x(kinds.of[i]);
+                            own += self.w[i] * x[j] * x[l];
+                        }
+                        *d += shrink * (a * own - b[j] * b[l]);
                     }
                 }
             }
         }
-        cholesky::factor(&mut self.dense, q)
+        sum
+    }
+
+    /// The kinds' summed weights into the dense system.
+    fn add_kinds(&mut self, layout: &Layout) {
+        let (q, ny, sy) = (self.q, self.years, self.scales.year);
+        let px = q - ny;
+        for (k, &w) in self.by_kind.iter().enumerate() {
+            let (year, x) = (layout.kinds.year[k], layout.kinds.x(k));
+            if ny > 0 {
+                self.dense[year * q + year] += sy * sy * w;
+            }
+            for j in 0..px {
+                let row = &mut self.dense[(ny + j) * q..(ny + j + 1) * q];
+                if ny > 0 {
+                    row[year] += sy * w * x[j];
+                }
+                for (d, x_l) in row[ny..=ny + j].iter_mut().zip(x) {
+                    *d += w * x[j] * x_l;
+                }
+            }
+        }
+    }
+
+    /// Takes U U'/T_s of every site off the lower triangle of the dense system, four sites at a time.
+    fn take_sites(&mut self) {
+        let q = self.q;
+        for (u, t) in self.cross.chunks(4 * q).zip(self.site_t.chunks(4)) {
+            let rows = self.dense.chunks_exact_mut(q).enumerate();
+            if let [t0, t1, t2, t3] = *t {
+                let (u0, rest) = u.split_at(q);
+                let (u1, rest) = rest.split_at(q);
+                let (u2, u3) = rest.split_at(q);
+                let inv = [1.0 / t0, 1.0 / t1, 1.0 / t2, 1.0 / t3];
+                for (j, row) in rows {
+                    let f = [
+                        u0[j] * inv[0],
+                        u1[j] * inv[1],
+                        u2[j] * inv[2],
+                        u3[j] * inv[3],
+                    ];
+                    let four = u0.iter().zip(u1).zip(u2.iter().zip(u3));
+                    for (d, ((a, b), (c, e))) in row[..=j].iter_mut().zip(four) {
+                        *d -= (f[0] * a + f[1] * b) + (f[2] * c + f[3] * e);
+                    }
+                }
+            } else {
+                for (j, row) in rows {
+                    for (u, t) in u.chunks_exact(q).zip(t) {
+                        let f = u[j] / t;
+                        for (d, v) in row[..=j].iter_mut().zip(u) {
+                            *d -= f * v;
+                        }
+                    }
+                }
+            }
+        }
     }
 
     /// log|H| of the factored system.
@@ -88,7 +181,7 @@ impl State {
         let cells: &[f64] = if self.has_cells { &self.cell_t } else { &[] };
         for &t in cells.iter().chain(&self.site_t) {
             product *= t;
-            if product > 1e200 {
+            if product > 1e150 {
                 sum += ln(product);
                 product = 1.0;
             }
@@ -99,7 +192,7 @@ impl State {
     /// Solves H x = b in place.
     pub(super) fn solve(&self, layout: &Layout, b: &mut Effects) {
         let (p, q, ny) = (layout.columns, self.q, self.years);
-        let px = if self.inner_fixed { p } else { 0 };
+        let px = q - ny;
         let (ss, sy, sc) = (self.scales.site, self.scales.year, self.scales.cell);
         if self.has_cells {
             for (ci, cell) in layout.cells.iter().enumerate() {
@@ -113,17 +206,21 @@ impl State {
                 }
             }
         }
-        for (s, t) in self.site_t.iter().enumerate() {
-            let f = b.site[s] / t;
-            for (d, u) in b.dense.iter_mut().zip(&self.cross[s * q..(s + 1) * q]) {
-                *d -= u * f;
+        if q > 0 {
+            let sites = self.cross.chunks_exact(q).zip(&self.site_t);
+            for ((u, t), b_s) in sites.clone().zip(&b.site) {
+                let f = b_s / t;
+                for (d, u) in b.dense.iter_mut().zip(u) {
+                    *d -= u * f;
+                }
+            }
+            cholesky::solve(&self.dense, q, &mut b.dense);
+            for ((u, _), b_s) in sites.zip(&mut b.site) {
+                *b_s -= u.iter().zip(&b.dense).map(|(u, d)| u * d).sum::<f64>();
             }
         }
-        cholesky::solve(&self.dense, q, &mut b.dense);
-        for (s, t) in self.site_t.iter().enumerate() {
-            let cross = &self.cross[s * q..(s + 1) * q];
-            let dot: f64 = cross.iter().zip(&b.dense).map(|(u, d)| u * d).sum();
-            b.site[s] = (b.site[s] - dot) / t;
+        for (b_s, t) in b.site.iter_mut().zip(&self.site_t) {
+            *b_s /= t;
         }
         if self.has_cells {
             for (ci, cell) in layout.cells.iter().enumerate() {
@@ -139,24 +236,44 @@ impl State {
         }
     }
 
-    /// G'v for a row vector v, into `out`.
-    pub(super) fn gather(&self, layout: &Layout, v: &[f64], out: &mut Effects) {
-        let (p, ny) = (layout.columns, self.years);
-        out.clear();
-        for (ci, cell) in layout.cells.iter().enumerate() {
-            let sum: f64 = v[cell.start..cell.end].iter().sum();
-            if self.has_cells {
-                out.cell[ci] = self.scales.cell * sum;
+    /// Adds G'v for a row vector v to `out`, with `scales` in place of those of G, and the part of the fixed
+    /// effects only if `fixed`.
+    pub(super) fn gather(
+        &mut self,
+        layout: &Layout,
+        v: Rows,
+        scales: Scales,
+        fixed: bool,
+        out: &mut Effects,
+    ) {
+        let kinds = &layout.kinds;
+        let ny = self.years;
+        let v = match v {
+            Rows::D1 => &self.d1,
+            Rows::C => &self.c,
+        };
+        self.by_kind.fill(0.0);
+        for (s, out) in out.site.iter_mut().enumerate() {
+            let rows = layout.rows_of(s);
+            let mut sum = 0.0;
+            for (v, &k) in v[rows.clone()].iter().zip(&kinds.of[rows]) {
+                sum += v;
+                self.by_kind[k] += v;
             }
-            out.site[cell.site] += self.scales.site * sum;
+            *out += scales.site * sum;
+        }
+        if self.has_cells {
+            for (cell, out) in layout.cells.iter().zip(&mut out.cell) {
+                *out += scales.cell * v[cell.start..cell.end].iter().sum::<f64>();
+            }
+        }
+        for (k, sum) in self.by_kind.iter().enumerate() {
             if ny > 0 {
-                out.dense[cell.year] += self.scales.year * sum;
+                out.dense[kinds.year[k]] += scales.year * sum;
             }
-            if self.inner_fixed {
-                for i in cell.start..cell.end {
-                    for j in 0..p {
-                        out.dense[ny + j] += v[i] * layout.x[i * p + j];
-                    }
+            if fixed {
+                for (out, x) in out.dense[ny..].iter_mut().zip(kinds.x(k)) {
+                    *out += sum * x;
                 }
             }
         }

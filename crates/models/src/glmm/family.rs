@@ -1,6 +1,6 @@
 //! The law of a count given its linear predictor, with the derivatives Laplace's approximation needs.
 
-use numerics::maths::{exp, ln, ln_1p, ln_gamma};
+use numerics::maths::{exp, ln, ln_1p, ln_gamma, slices};
 
 /// Law of a count.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,12 +41,19 @@ pub(super) struct Law {
 }
 
 impl Law {
-    /// The mean (for binomial: the probability) at eta.
-    #[inline(always)]
-    pub fn mean(self, eta: f64) -> f64 {
-        match self.family {
-            Family::Binomial => 1.0 / (1.0 + exp(-eta.clamp(-HIGHEST, HIGHEST))),
-            _ => exp(eta.min(HIGHEST)),
+    /// The means (for binomial: the probabilities) at `eta`.
+    pub fn means(self, eta: &[f64], mean: &mut [f64]) {
+        if self.family == Family::Binomial {
+            for (m, e) in mean.iter_mut().zip(eta) {
+                *m = -e.clamp(-HIGHEST, HIGHEST);
+            }
+            slices::exp(mean);
+            mean.iter_mut().for_each(|m| *m = 1.0 / (1.0 + *m));
+        } else {
+            for (m, e) in mean.iter_mut().zip(eta) {
+                *m = if *e > HIGHEST { HIGHEST } else { *e };
+            }
+            slices::exp(mean);
         }
     }
 
@@ -133,13 +140,19 @@ mod tests {
     use super::*;
     use numerics::special::gamma::{digamma_rising, ln_rising};
 
+    fn mean(law: Law, eta: f64) -> f64 {
+        let mut m = [0.0];
+        law.means(&[eta], &mut m);
+        m[0]
+    }
+
     fn log_f(law: Law, y: f64, n: f64, eta: f64) -> f64 {
         let rising = if law.family == Family::NegativeBinomial {
             ln_rising(law.k, y)
         } else {
             0.0
         };
-        law.kernel(y, n, eta, law.mean(eta)) + law.constant(y, n) + rising
+        law.kernel(y, n, eta, mean(law, eta)) + law.constant(y, n) + rising
     }
 
     #[test]
@@ -148,7 +161,7 @@ mod tests {
             for (y, eta, k) in [(0.0, -1.0, 0.7), (3.0, 0.5, 2.0), (4.0, 2.0, 9.0)] {
                 let (n, h) = (5.0, 1e-4);
                 let law = Law { family, k };
-                let at = |e: f64| law.slopes(y, n, law.mean(e));
+                let at = |e: f64| law.slopes(y, n, mean(law, e));
                 let s = at(eta);
                 let d1 = (log_f(law, y, n, eta + h) - log_f(law, y, n, eta - h)) / (2.0 * h);
                 assert!((s.d1 - d1).abs() < 1e-6, "{family:?} d1");
@@ -165,7 +178,7 @@ mod tests {
                         family,
                         k: k * exp(d),
                     };
-                    let m = law.mean(eta);
+                    let m = mean(law, eta);
                     let g = law.in_log_k(y, m);
                     let ll = (log_f(other(h), y, n, eta) - log_f(other(-h), y, n, eta)) / (2.0 * h);
                     let whole = k * (digamma_rising(k, y) - ln_1p(m / k)) + g.rest;

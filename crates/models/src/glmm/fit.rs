@@ -242,7 +242,7 @@ impl Fitter {
                 return f64::INFINITY;
             }
         }
-        let mut value = self.constant + self.state.penalised_at_mode(&self.layout, law)
+        let mut value = self.constant + self.state.penalised(&self.layout, law, false)
             - 0.5 * self.state.ln_det();
         if law.family == Family::NegativeBinomial {
             value += self.state.rising.ln(law.k);

@@ -1,5 +1,6 @@
 //! Which row belongs to which site, year and site-year cell, in the order the elimination walks them.
 
+use super::kinds::Kinds;
 use thiserror::Error;
 
 /// Why no model can be made of the data.
@@ -71,6 +72,7 @@ pub struct Layout {
     pub(super) x: Vec<f64>,
     pub(super) offset: Vec<f64>,
     pub(super) trials: Vec<f64>,
+    pub(super) kinds: Kinds,
 }
 
 impl Layout {
@@ -142,10 +144,11 @@ impl Layout {
             last = Some(key);
         }
         let p = design.columns;
-        let x = order
+        let x: Vec<f64> = order
             .iter()
             .flat_map(|&r| design.x[r * p..(r + 1) * p].iter().copied())
             .collect();
+        let kinds = Kinds::new(&cells, &x, p);
         let offset = order.iter().map(|&r| design.offset[r]).collect();
         let trials = if design.trials.is_empty() {
             vec![1.0; n]
@@ -161,6 +164,7 @@ impl Layout {
             x,
             offset,
             trials,
+            kinds,
         })
     }
 
@@ -172,6 +176,13 @@ impl Layout {
     /// Number of sites that have rows.
     pub fn site_count(&self) -> usize {
         self.sites.len()
+    }
+
+    /// Rows of a site, in sorted order.
+    #[inline(always)]
+    pub(super) fn rows_of(&self, site: usize) -> std::ops::Range<usize> {
+        let (first, last) = self.sites[site];
+        self.cells[first].start..self.cells[last - 1].end
     }
 
     /// Puts the caller's counts into sorted order, checking them.

@@ -1,5 +1,6 @@
 //! The mode of the integrated effects by Newton's method; the problem is concave for all three families.
 
+use super::factor::Rows;
 use super::family::Law;
 use super::layout::Layout;
 use super::state::State;
@@ -19,9 +20,8 @@ impl State {
                 return false;
             }
             let mut step = std::mem::take(&mut self.rhs);
-            let d1 = std::mem::take(&mut self.d1);
-            self.gather(layout, &d1, &mut step);
-            self.d1 = d1;
+            step.clear();
+            self.gather(layout, Rows::D1, self.scales, self.inner_fixed, &mut step);
             step.cell
                 .iter_mut()
                 .zip(&self.z.cell)

@@ -3,7 +3,7 @@
 //! sum_i ln k(k+1)...(k+y_i-1) = sum_j N_j ln(k+j), N_j the number of counts above j: one logarithm for each j
 //! instead of one for each count and j. Beyond a table of 256 the gamma function takes over.
 
-use numerics::maths::{ln, ln_gamma};
+use numerics::maths::{ln, ln_gamma, slices};
 use numerics::special::gamma::digamma;
 
 const TABLE: usize = 256;
@@ -40,8 +40,17 @@ impl Rising {
     /// sum of ln of the rising factorials.
     pub fn ln(&self, k: f64) -> f64 {
         let mut sum = 0.0;
-        for (j, n) in self.above.iter().enumerate() {
-            sum += n * ln(k + j as f64);
+        // ln(k + j) = ln k + ln(1 + j/k), eight at a time.
+        let (ln_k, inv) = (ln(k), 1.0 / k);
+        for (block, above) in self.above.chunks(8).enumerate() {
+            let mut logs = [0.0; 8];
+            for (j, l) in logs.iter_mut().enumerate() {
+                *l = (block * 8 + j) as f64 * inv;
+            }
+            slices::ln_1p(&mut logs);
+            for (n, l) in above.iter().zip(logs) {
+                sum += n * (ln_k + l);
+            }
         }
         if !self.large.is_empty() {
             let base = k + TABLE as f64;

@@ -2,8 +2,9 @@
 
 use super::family::{Family, Law};
 use super::layout::Layout;
+use super::leverage::KindLeverage;
 use super::rising::Rising;
-use numerics::maths::{ln, ln_1p};
+use numerics::maths::{ln, slices};
 
 /// Standard deviations of the three terms; 0 where the term is absent.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -100,6 +101,13 @@ pub(super) struct State {
     pub inverse: Vec<f64>,
     pub c: Vec<f64>,
     pub h: Vec<f64>,
+    pub rho: Vec<f64>,
+    /// A number for each kind of row, reused.
+    pub by_kind: Vec<f64>,
+    /// C^-1 u of one site, see [`super::leverage`].
+    pub qs: Vec<f64>,
+    /// Leverages of each kind, see [`super::leverage`].
+    pub kind_leverage: Vec<KindLeverage>,
 }
 
 impl State {
@@ -136,71 +144,96 @@ impl State {
             inverse: vec![0.0; q * q],
             c: vec![0.0; n],
             h: vec![0.0; n],
+            rho: vec![0.0; n],
+            qs: vec![0.0; q],
+            by_kind: vec![0.0; layout.kinds.len()],
+            kind_leverage: vec![KindLeverage::default(); layout.kinds.len()],
         }
     }
 
     /// The linear predictor of each row at effects `z`.
     pub fn predict(&mut self, layout: &Layout, from_try: bool) {
         let z = if from_try { &self.z_try } else { &self.z };
-        let p = layout.columns;
+        let ny = self.years;
+        let kinds = &layout.kinds;
         let beta: &[f64] = if self.inner_fixed {
-            &z.dense[self.years..]
+            &z.dense[ny..]
         } else {
             &self.beta
         };
-        for (ci, cell) in layout.cells.iter().enumerate() {
-            let mut base = self.scales.site * z.site[cell.site];
-            if self.has_cells {
-                base += self.scales.cell * z.cell[ci];
+        for (k, base) in self.by_kind.iter_mut().enumerate() {
+            let fixed: f64 = kinds.x(k).iter().zip(beta).map(|(x, b)| x * b).sum();
+            let year = if ny > 0 { z.dense[kinds.year[k]] } else { 0.0 };
+            *base = fixed + self.scales.year * year;
+        }
+        for (s, z_site) in z.site.iter().enumerate() {
+            let base = self.scales.site * z_site;
+            let rows = layout.rows_of(s);
+            let offset = &layout.offset[rows.clone()];
+            let of = &kinds.of[rows.clone()];
+            for ((eta, o), &k) in self.eta[rows].iter_mut().zip(offset).zip(of) {
+                *eta = o + base + self.by_kind[k];
             }
-            if self.years > 0 {
-                base += self.scales.year * z.dense[cell.year];
-            }
-            for i in cell.start..cell.end {
-                let x = &layout.x[i * p..(i + 1) * p];
-                let fixed: f64 = x.iter().zip(beta).map(|(x, b)| x * b).sum();
-                self.eta[i] = layout.offset[i] + base + fixed;
+        }
+        if self.has_cells {
+            for (cell, z) in layout.cells.iter().zip(&z.cell) {
+                for eta in &mut self.eta[cell.start..cell.end] {
+                    *eta += self.scales.cell * z;
+                }
             }
         }
     }
 
     /// Means and derivatives at the linear predictor.
     pub fn derive(&mut self, layout: &Layout, law: Law) {
-        for i in 0..self.eta.len() {
-            let m = law.mean(self.eta[i]);
-            let s = law.slopes(self.y[i], layout.trials[i], m);
-            self.mean[i] = m;
-            self.d1[i] = s.d1;
-            self.w[i] = s.w;
+        law.means(&self.eta, &mut self.mean);
+        let rows = self.y.iter().zip(&layout.trials).zip(&self.mean);
+        let out = self.d1.iter_mut().zip(&mut self.w);
+        for ((d1, w), ((&y, &trials), &m)) in out.zip(rows) {
+            let s = law.slopes(y, trials, m);
+            *d1 = s.d1;
+            *w = s.w;
         }
+    }
+
+    /// Sum over rows of ln(1 + mean/k), and the same weighted by count + k (NB2).
+    pub fn log_sums(&mut self, law: Law) -> f64 {
+        let inv_k = 1.0 / law.k;
+        for (h, m) in self.h.iter_mut().zip(&self.mean) {
+            *h = m * inv_k;
+        }
+        slices::ln_1p(&mut self.h);
+        let (mut logs, mut weighted) = (0.0, 0.0);
+        for (l, y) in self.h.iter().zip(&self.y) {
+            logs += l;
+            weighted += (y + law.k) * l;
+        }
+        self.ln_sum = logs;
+        weighted
     }
 
     /// sum log f (without the part free of eta) - z'z/2 at `z` (or `z_try`), whose predictor must be current.
-    pub fn penalised(&self, layout: &Layout, law: Law, from_try: bool) -> f64 {
+    pub fn penalised(&mut self, layout: &Layout, law: Law, from_try: bool) -> f64 {
+        let sum = if law.family == Family::NegativeBinomial {
+            let ln_k = ln(law.k);
+            let linear: f64 = self
+                .y
+                .iter()
+                .zip(&self.eta)
+                .map(|(y, e)| y * (e - ln_k))
+                .sum();
+            linear - self.log_sums(law)
+        } else {
+            let rows = self
+                .y
+                .iter()
+                .zip(&layout.trials)
+                .zip(self.eta.iter().zip(&self.mean));
+            rows.map(|((&y, &t), (&eta, &m))| law.kernel(y, t, eta, m))
+                .sum()
+        };
         let z = if from_try { &self.z_try } else { &self.z };
-        let mut sum = 0.0;
-        for i in 0..self.eta.len() {
-            sum += law.kernel(self.y[i], layout.trials[i], self.eta[i], self.mean[i]);
-        }
         let square = |v: &[f64]| v.iter().map(|a| a * a).sum::<f64>();
         sum - 0.5 * (square(&z.cell) + square(&z.site) + square(&z.dense[..self.years]))
-    }
-
-    /// As [`State::penalised`] at the mode, keeping the sum of ln(1 + mean/k) that the gradient wants.
-    pub fn penalised_at_mode(&mut self, layout: &Layout, law: Law) -> f64 {
-        if law.family != Family::NegativeBinomial {
-            return self.penalised(layout, law, false);
-        }
-        let (mut sum, mut logs) = (0.0, 0.0);
-        let (ln_k, inv_k) = (ln(law.k), 1.0 / law.k);
-        for i in 0..self.eta.len() {
-            let l = ln_1p(self.mean[i] * inv_k);
-            logs += l;
-            sum += self.y[i] * (self.eta[i] - ln_k) - (self.y[i] + law.k) * l;
-        }
-        self.ln_sum = logs;
-        let square = |v: &[f64]| v.iter().map(|a| a * a).sum::<f64>();
-        sum - 0.5
-            * (square(&self.z.cell) + square(&self.z.site) + square(&self.z.dense[..self.years]))
     }
 }
