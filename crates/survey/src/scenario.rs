@@ -14,6 +14,8 @@ mod premises;
 mod question;
 mod read;
 mod schema;
+#[cfg(test)]
+mod tests;
 
 pub use check::{Checked, Fault, MOST_SITE_YEARS};
 pub use defaults::{common_practice, gradient_placeholder};

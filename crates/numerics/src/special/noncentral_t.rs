@@ -1,8 +1,8 @@
 //! The noncentral t distribution: the law of a t statistic when there is something to find.
 
-use super::beta::regularised;
+use super::beta::{ln_beta, regularised};
 use super::{normal, student};
-use crate::maths::{exp, ln, ln_gamma};
+use crate::maths::{exp, ln, ln_1p, ln_gamma};
 
 /// P(T <= t) with `df` degrees of freedom and noncentrality `delta`.
 ///
@@ -50,34 +50,78 @@ fn nonnegative(t: f64, df: f64, delta: f64) -> f64 {
         let lambda = delta * delta;
         let half = 0.5 * lambda;
         let b = 0.5 * df;
-        // Poisson weights p_j, and q_j of the half-integer terms, start at their own mode downwards and upwards.
+        // Poisson weights start at their mode and go both ways.
         let mode = half.floor();
-        let ln_p = |j: f64| -half + j * ln(half) - ln_gamma(j + 1.0);
-        let ln_q = |j: f64| -half + j * ln(half) - ln_gamma(j + 1.5);
+        let mut whole = Series::new(mode, 0.5, b, x, half);
+        let mut shifted = Series::new(mode, 1.0, b, x, half);
         let sign = delta / std::f64::consts::SQRT_2;
-        let term = |j: f64| {
-            exp(ln_p(j)) * regularised(j + 0.5, b, x)
-                + sign * exp(ln_q(j)) * regularised(j + 1.0, b, x)
-        };
-        let mut j = mode;
+        let (mut up, mut up_shifted) = (whole, shifted);
         loop {
-            let v = term(j);
-            total += v;
-            if (exp(ln_p(j)) < 1e-17 && j > mode) || j > mode + 2000.0 {
+            total += up.term() + sign * up_shifted.term();
+            if up.weight < 1e-17 || up.j > mode + 5000.0 {
                 break;
             }
-            j += 1.0;
+            up.rise();
+            up_shifted.rise();
         }
-        let mut j = mode - 1.0;
-        while j >= 0.0 {
-            total += term(j);
-            if exp(ln_p(j)) < 1e-17 {
-                break;
-            }
-            j -= 1.0;
+        while whole.j > 0.0 && whole.weight > 1e-17 {
+            whole.fall();
+            shifted.fall();
+            total += whole.term() + sign * shifted.term();
         }
     }
     (0.5 * total + normal::cdf(-delta)).clamp(0.0, 1.0)
+}
+
+/// One of the two series: weight e^-half half^j / Gamma(j + 1/2 + c) times I_x(j + c, b), stepped by recurrence:
+/// I_x(a + 1, b) = I_x(a, b) - x^a (1-x)^b / (a B(a, b)) (DLMF 8.17.20).
+#[derive(Clone, Copy)]
+struct Series {
+    j: f64,
+    c: f64,
+    b: f64,
+    x: f64,
+    half: f64,
+    weight: f64,
+    ratio: f64,
+    /// x^a (1-x)^b / (a B(a, b)) at a = j + c.
+    step: f64,
+}
+
+impl Series {
+    fn new(j: f64, c: f64, b: f64, x: f64, half: f64) -> Self {
+        let a = j + c;
+        Self {
+            j,
+            c,
+            b,
+            x,
+            half,
+            weight: exp(-half + j * ln(half) - ln_gamma(j + c + 0.5)),
+            ratio: regularised(a, b, x),
+            step: exp(a * ln(x) + b * ln_1p(-x) - ln_beta(a, b)) / a,
+        }
+    }
+
+    fn term(&self) -> f64 {
+        self.weight * self.ratio
+    }
+
+    fn rise(&mut self) {
+        let a = self.j + self.c;
+        self.ratio = (self.ratio - self.step).max(0.0);
+        self.step *= self.x * (a + self.b) / (a + 1.0);
+        self.weight *= self.half / (self.j + self.c + 0.5);
+        self.j += 1.0;
+    }
+
+    fn fall(&mut self) {
+        self.j -= 1.0;
+        let a = self.j + self.c;
+        self.step *= (a + 1.0) / (self.x * (a + self.b));
+        self.ratio = (self.ratio + self.step).min(1.0);
+        self.weight *= (self.j + self.c + 0.5) / self.half;
+    }
 }
 
 /// Power of a t test at noncentrality `delta` (signed so that the direction looked for is positive).

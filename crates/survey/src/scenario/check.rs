@@ -81,6 +81,15 @@ impl Scenario {
                 bound: format!("{FORMAT}, the version of the format this build reads"),
             });
         }
+        check_text("title", &self.title, 0, 200, &mut faults);
+        check_text("notes", &self.notes, 0, 10_000, &mut faults);
+        check_text(
+            "premises.target.name",
+            &self.premises.target.name,
+            1,
+            100,
+            &mut faults,
+        );
         for field in fields::SCENARIO {
             check_field("", field, &self, &mut faults);
         }
@@ -94,7 +103,8 @@ impl Scenario {
         let mut names = std::collections::BTreeSet::new();
         for (i, group) in self.premises.bycatch.iter().enumerate() {
             let prefix = format!("premises.bycatch[{i}].");
-            if group.name.trim().is_empty() || !names.insert(group.name.trim()) {
+            check_text(&format!("{prefix}name"), &group.name, 1, 100, &mut faults);
+            if !names.insert(group.name.trim()) {
                 faults.push(Fault::Bound {
                     path: format!("{prefix}name"),
                     value: format!("{:?}", group.name),
@@ -225,6 +235,23 @@ impl Scenario {
                 lower,
             });
         }
+    }
+}
+
+fn check_text(path: &str, text: &str, fewest: usize, most: usize, faults: &mut Vec<Fault>) {
+    let length = text.trim().chars().count();
+    if length < fewest || length > most {
+        let value = if length == 0 {
+            "empty".into()
+        } else {
+            format!("{length} characters long")
+        };
+        let bound = format!("{fewest} to {most} characters");
+        faults.push(Fault::Bound {
+            path: path.into(),
+            value,
+            bound,
+        });
     }
 }
 

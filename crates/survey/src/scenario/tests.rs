@@ -1,0 +1,189 @@
+//! Bad scenarios: each names its place, value and bound.
+
+use super::{Scenario, read, write};
+
+const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
+const MOTHS: &str = include_str!("../../../../demo-data/mountain-moths.json");
+
+fn demo() -> Scenario {
+    read(DEMO).unwrap()
+}
+
+#[track_caller]
+fn refused(scenario: Scenario, wants: &[&str]) {
+    let faults = scenario.check().unwrap_err();
+    let text: Vec<String> = faults.iter().map(ToString::to_string).collect();
+    for want in wants {
+        assert!(
+            text.iter().any(|t| t.contains(want)),
+            "{want:?} is not in {text:?}"
+        );
+    }
+}
+
+#[track_caller]
+fn unreadable(from: &str, to: &str, wants: &[&str]) {
+    assert!(DEMO.contains(from), "{from}");
+    let text = read(&DEMO.replacen(from, to, 1)).unwrap_err().to_string();
+    for want in wants {
+        assert!(text.contains(want), "{want:?} is not in {text:?}");
+    }
+}
+
+#[test]
+fn demos_are_sound_and_survive_a_round_trip() {
+    for text in [DEMO, MOTHS] {
+        let scenario = read(text).unwrap();
+        assert_eq!(read(&write(&scenario)).unwrap(), scenario);
+        assert_eq!(read(&format!("\u{feff}{text}")).unwrap(), scenario);
+        assert!(scenario.check().is_ok());
+    }
+}
+
+#[test]
+fn digest_tells_scenarios_apart() {
+    let mut other = demo();
+    assert_eq!(other.digest(), demo().digest());
+    other.plan.sites += 1;
+    assert_ne!(other.digest(), demo().digest());
+}
+
+/// Every number of the list is refused just outside its bounds, not a number, and (when whole) between numbers.
+#[test]
+fn every_field_is_bounded() {
+    for text in [DEMO, MOTHS] {
+        let base = read(text).unwrap();
+        for field in super::fields::SCENARIO {
+            if (field.read)(&base).is_none() {
+                continue;
+            }
+            for value in [field.low - 1.0, field.high + 1.0, f64::NAN, f64::INFINITY] {
+                if field.whole && value < 0.0 || field.whole && !value.is_finite() {
+                    continue;
+                }
+                let mut s = base.clone();
+                (field.write)(&mut s, value);
+                let faults = s.check().unwrap_err();
+                let named = faults
+                    .iter()
+                    .any(|f| f.to_string().contains(field.path) && f.to_string().contains("give"));
+                assert!(named, "{} = {value}: {faults:?}", field.path);
+            }
+        }
+    }
+}
+
+#[test]
+fn keys_and_types() {
+    unreadable(
+        "\"sites\": 24",
+        "\"sites\": 2.5",
+        &["plan.sites", "2.5", "whole number from 2 to 2000"],
+    );
+    unreadable(
+        "\"sites\": 24",
+        "\"sites\": \"24\"",
+        &["plan.sites", "24", "whole number"],
+    );
+    unreadable("\"sites\": 24", "\"sites\": NaN", &["plan.sites"]);
+    unreadable("\"sites\": 24,", "", &["plan", "missing field `sites`"]);
+    unreadable(
+        "\"sites\": 24",
+        "\"sites\": 24, \"moons\": 1",
+        &["plan", "unknown field `moons`"],
+    );
+    unreadable(
+        "\"either\"",
+        "\"up\"",
+        &["question.direction", "unknown variant `up`", "either"],
+    );
+    unreadable(
+        "\"value\": 9.0",
+        "\"value\": null",
+        &["premises.target.catch_per_trap_week.value", "null"],
+    );
+    unreadable(
+        "\"class\": \"vertebrate\"",
+        "\"class\": \"fish\"",
+        &["premises.bycatch[1].class", "fish"],
+    );
+    assert!(read("").unwrap_err().to_string().contains("the file"));
+    assert!(
+        read(&format!("{DEMO} x"))
+            .unwrap_err()
+            .to_string()
+            .contains("trailing")
+    );
+}
+
+#[test]
+fn parts_must_fit_together() {
+    let mut s = demo();
+    s.plan.first_week = 50;
+    refused(s, &["plan.weeks is 5: give at most 4 weeks from week 50"]);
+    let mut s = demo();
+    s.premises.target.site_sd.low = Some(0.9);
+    refused(
+        s,
+        &[
+            "premises.target.site_sd.low is 0.9",
+            "at most the value 0.6",
+        ],
+    );
+    let mut s = demo();
+    s.premises.target.site_sd.source = super::Source::Published;
+    refused(s, &["premises.target.site_sd.citation: missing"]);
+    let mut s = demo();
+    s.premises.bycatch[1].name = "spiders".into();
+    refused(s, &["premises.bycatch[1].name", "no other group has"]);
+    let mut s = demo();
+    s.premises.bycatch[0].dispersion_k.value = 0.0;
+    refused(
+        s,
+        &["premises.bycatch[0].dispersion_k.value is 0: give a number from 0.01"],
+    );
+    let mut s = demo();
+    s.leastcatch = 2;
+    refused(s, &["leastcatch is 2"]);
+    let mut s = demo();
+    s.premises.target.name = " ".into();
+    refused(
+        s,
+        &["premises.target.name is empty: give 1 to 100 characters"],
+    );
+    let mut s = read(MOTHS).unwrap();
+    s.premises.gradient = None;
+    s.plan.transect = None;
+    refused(s, &["premises.gradient: missing", "plan.transect: missing"]);
+    let mut s = read(MOTHS).unwrap();
+    s.plan.sites = 3;
+    refused(s, &["plan.sites is 3: give at least 4 sites"]);
+    let mut s = demo();
+    s.premises.gradient = read(MOTHS).unwrap().premises.gradient;
+    refused(
+        s,
+        &["premises.gradient: a gradient belongs to the range-shift question"],
+    );
+}
+
+#[test]
+fn size_is_bounded_and_named() {
+    let mut s = demo();
+    (s.plan.sites, s.plan.years) = (600, 40);
+    refused(
+        s,
+        &["the survey has 24000 site-years, at most 20000 can be simulated"],
+    );
+    let mut s = demo();
+    (
+        s.plan.sites,
+        s.plan.traps_per_site,
+        s.plan.weeks,
+        s.plan.first_week,
+        s.plan.years,
+    ) = (1000, 50, 10, 10, 20);
+    refused(s, &["10000000 trap-weeks"]);
+    let mut s = demo();
+    (s.limits.sites, s.limits.traps_per_site, s.limits.weeks) = (500, 100, 53);
+    refused(s, &["2650000 plans within its limits"]);
+}
