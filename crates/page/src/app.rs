@@ -75,6 +75,7 @@ fn page(model: Model) -> impl IntoView {
             <p>
                 "A planning aid only: local law, the ethics body, site safety rules and qualified or licensed people decide. "
                 "Vertebrates and protected animals: ask the regulator before setting a trap. "
+                "Trapping needs the landowner's consent and whatever permits hold locally; preserving fluids can be toxic or flammable: follow their safety data sheets and leave nothing open off season. "
                 "Everything is computed in this browser; nothing is sent anywhere."
             </p>
         </footer>

@@ -61,6 +61,21 @@ fn learn(model: Model, name: &str, table: &[u8]) {
     }
 }
 
+/// A file name made of the title's letters and digits.
+fn file_name(title: &str) -> String {
+    let words: Vec<&str> = title
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .take(6)
+        .collect();
+    let name = words.join("-").to_lowercase();
+    if name.is_empty() {
+        "leastcatch-scenario.json".into()
+    } else {
+        format!("{name}.json")
+    }
+}
+
 /// Demos, open, save.
 pub fn view(model: Model) -> impl IntoView {
     let picker = NodeRef::<Input>::new();
@@ -99,14 +114,27 @@ pub fn view(model: Model) -> impl IntoView {
     };
     let save_scenario = move |_| {
         let text = model.scenario.with_untracked(write);
-        if let Err(problem) = save("leastcatch-scenario.json", "application/json", &text) {
+        let name = model.scenario.with_untracked(|s| file_name(&s.title));
+        if let Err(problem) = save(&name, "application/json", &text) {
             refuse(model, vec![problem]);
         }
     };
+    let title = Memo::new(move |_| model.scenario.with(|s| s.title.clone()));
+    let notes = Memo::new(move |_| model.scenario.with(|s| s.notes.clone()));
     view! {
         <nav class="files" aria-label="scenario">
-            <p class="title" id="scenario-title">{move || model.scenario.with(|s| s.title.clone())}</p>
-            <p class="aside">{move || model.scenario.with(|s| s.notes.clone())}</p>
+            <input class="title" id="scenario-title" aria-label="title of the scenario"
+                prop:value=move || title.get()
+                on:change=move |event| {
+                    let typed = event_target_value(&event);
+                    model.edit(|s| s.title = typed);
+                } />
+            <textarea class="notes" id="scenario-notes" aria-label="notes on the scenario" rows="2"
+                prop:value=move || notes.get()
+                on:change=move |event| {
+                    let typed = event_target_value(&event);
+                    model.edit(|s| s.notes = typed);
+                }></textarea>
             <p class="buttons">
                 <label class="button">"Open scenario"
                     <input type="file" id="open" accept=".json,application/json" node_ref=picker on:change=open />
