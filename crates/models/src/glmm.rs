@@ -13,6 +13,7 @@
 //! dense system of the years and, under restricted likelihood, the fixed effects.
 
 mod covariance;
+mod evaluate;
 mod factor;
 mod family;
 mod fit;
@@ -20,12 +21,16 @@ mod gradient;
 mod kinds;
 mod layout;
 mod leverage;
+mod metric;
 mod mode;
+mod outcome;
 mod rising;
 mod start;
 mod state;
+mod tangent;
 
 pub use family::Family;
-pub use fit::{Fit, Fitter, K_RANGE, Likelihood, MISSING, Model, Outcome, Sds, Terms};
+pub use fit::{Fitter, K_RANGE, Likelihood, MISSING, Model, Terms};
 pub use layout::{DataError, Design, Layout};
+pub use outcome::{Fit, Outcome, Sds};
 pub use start::Start;

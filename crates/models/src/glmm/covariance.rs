@@ -1,11 +1,15 @@
-//! Standard errors from the full observed information: central differences of the exact gradient.
+//! Standard errors from the full observed information: differences of the exact gradient.
+//!
+//! The mode at the moved parameters is not searched for: it is known to second order from its tangent, which makes
+//! an error of the order of the step in the difference, as the one-sided difference itself does.
 
 use super::family::Family;
-use super::fit::{Fitter, Sds};
+use super::fit::Fitter;
+use super::outcome::Sds;
 use numerics::linalg::cholesky;
 
-/// Half width of a central difference in any outer parameter (log or link scale).
-const STEP: f64 = 1e-4;
+/// Step of a difference in any outer parameter (log or link scale): an error of about 1e-5 of the result.
+const STEP: f64 = 1e-6;
 
 /// Standard errors at an optimum.
 pub(super) struct Errors {
@@ -27,35 +31,42 @@ impl Fitter {
     fn differences(&mut self, theta: &[f64], free: &[usize]) -> Option<Differences> {
         let n = theta.len();
         let m = free.len();
-        let mut g = vec![0.0; n];
-        if !self.evaluate(theta, &mut g).is_finite() {
+        let mut here = vec![0.0; n];
+        if !self.evaluate(theta, &mut here).is_finite() {
             return None;
         }
-        let mode = self.state.z.clone();
+        let law = self.law();
         let years = self.state.years;
         let width = self.state.q - years;
-        let beta = mode.dense[years..].to_vec();
+        let mode = self.state.z.clone();
+        let own = self.own_covariance();
+        let mut unit = vec![0.0; n];
+        let mut tangents = vec![mode.clone(); m];
+        for (tangent, &j) in tangents.iter_mut().zip(free) {
+            unit[j] = 1.0;
+            let by = self.named(&unit);
+            self.state.tangent(&self.layout, law, &by, tangent);
+            unit[j] = 0.0;
+        }
+        self.at = None;
         let mut hessian = vec![0.0; m * m];
         let mut shift = vec![0.0; m * width];
-        let mut low = vec![0.0; n];
+        let mut there = vec![0.0; n];
         let mut moved = theta.to_vec();
         let mut ok = true;
-        for (a, &j) in free.iter().enumerate() {
+        for (a, (tangent, &j)) in tangents.iter().zip(free).enumerate() {
             moved[j] = theta[j] + STEP;
+            let step = moved[j] - theta[j];
             self.state.z.copy_from(&mode);
-            ok &= self.evaluate(&moved, &mut g).is_finite();
-            let up = self.state.z.dense[years..].to_vec();
-            moved[j] = theta[j] - STEP;
-            self.state.z.copy_from(&mode);
-            ok &= self.evaluate(&moved, &mut low).is_finite();
+            self.state.z.add(step, tangent);
+            ok &= self.gradient_here(&moved, &mut there);
             moved[j] = theta[j];
             for (b, &l) in free.iter().enumerate() {
-                hessian[a * m + b] = (g[l] - low[l]) / (2.0 * STEP);
+                hessian[a * m + b] = (there[l] - here[l]) / step;
             }
-            for (l, (u, d)) in up.iter().zip(&self.state.z.dense[years..]).enumerate() {
-                shift[a * width + l] = (u - d) / (2.0 * STEP);
-            }
+            shift[a * width..(a + 1) * width].copy_from_slice(&tangent.dense[years..]);
         }
+        self.unpack(theta);
         self.state.z.copy_from(&mode);
         for a in 0..m {
             for b in 0..a {
@@ -64,11 +75,38 @@ impl Fitter {
                 hessian[b * m + a] = mean;
             }
         }
-        ok.then_some(Differences {
+        let finite = hessian.iter().all(|h| h.is_finite());
+        (ok && finite).then(|| Differences {
             hessian,
             shift,
-            beta,
+            beta: mode.dense[years..].to_vec(),
+            own,
         })
+    }
+
+    /// The gradient at `theta`, taking the state's z for the mode there. False where H cannot be factored.
+    fn gradient_here(&mut self, theta: &[f64], gradient: &mut [f64]) -> bool {
+        self.evaluations += 1;
+        self.unpack(theta);
+        let law = self.law();
+        self.state.predict(&self.layout, false);
+        self.state.derive(&self.layout, law);
+        if !self.state.factor(&self.layout) {
+            return false;
+        }
+        if law.family == Family::NegativeBinomial {
+            self.state.log_sums(law);
+        }
+        self.state.gradient(&self.layout, law, &mut self.gradient);
+        self.put_gradient(gradient);
+        true
+    }
+
+    /// Covariance of the fixed effects given the variances (restricted likelihood; empty otherwise).
+    fn own_covariance(&self) -> Vec<f64> {
+        let (q, years) = (self.state.q, self.state.years);
+        let rows = self.state.inverse.chunks_exact(q.max(1)).skip(years);
+        rows.flat_map(|row| row[years..].iter().copied()).collect()
     }
 
     /// Standard errors at the optimum `theta`. A standard deviation of exactly 0 is left out: the likelihood is
@@ -120,13 +158,9 @@ impl Fitter {
         let se = |j: usize| place(j).map_or(f64::NAN, |a| v[a * m + a].sqrt());
         let mut covariance = vec![0.0; p * p];
         if self.state.inner_fixed {
-            // Current state is at the last difference; the covariance wants the mode's own inverse.
-            let mut g = vec![0.0; n];
-            self.evaluate(theta, &mut g);
-            let (q, years) = (self.state.q, self.state.years);
             for i in 0..p {
                 for j in 0..p {
-                    let mut sum = self.state.inverse[(years + i) * q + years + j];
+                    let mut sum = d.own[i * p + j];
                     for a in 0..m {
                         for b in 0..m {
                             sum += d.shift[a * p + i] * v[a * m + b] * d.shift[b * p + j];
@@ -171,4 +205,6 @@ struct Differences {
     /// Change of the fixed effects at the mode for each free parameter (restricted likelihood).
     shift: Vec<f64>,
     beta: Vec<f64>,
+    /// Their covariance given the variances (restricted likelihood).
+    own: Vec<f64>,
 }

@@ -3,10 +3,10 @@
 use super::family::{Family, Law};
 use super::gradient::Gradient;
 use super::layout::{DataError, Layout};
+use super::outcome::{Fit, Outcome, Sds};
 use super::start::Start;
 use super::state::State;
-use numerics::linalg::cholesky;
-use numerics::maths::{exp, ln};
+use numerics::maths::ln;
 use numerics::optimise::{Bfgs, Ending};
 
 /// Which random terms are in the model.
@@ -40,65 +40,6 @@ pub struct Model {
     pub likelihood: Likelihood,
 }
 
-/// How a fit ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Outcome {
-    /// An optimum with every standard deviation above 0.
-    Converged,
-    /// An optimum at which a standard deviation is 0: an answer, not an error.
-    Singular,
-    /// The dispersion k ran to the end of its range.
-    AtBound,
-    /// No optimum.
-    Failed(&'static str),
-}
-
-/// Standard deviations on the link scale; absent terms are 0.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Sds {
-    /// Sites.
-    pub site: f64,
-    /// Years.
-    pub year: f64,
-    /// Site-years.
-    pub site_year: f64,
-}
-
-/// A fitted model. Standard errors are NaN where the information is not positive definite or the SD is 0.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Fit {
-    /// How it ended; when failed, the numbers below are not to be used.
-    pub outcome: Outcome,
-    /// Laplace log likelihood (restricted or not) at the optimum.
-    pub log_likelihood: f64,
-    /// Fixed effects.
-    pub beta: Vec<f64>,
-    /// Their covariance from the full observed information, row-major.
-    pub covariance: Vec<f64>,
-    /// Standard deviations of the random terms.
-    pub sd: Sds,
-    /// Their standard errors.
-    pub sd_se: Sds,
-    /// Dispersion k (infinite for Poisson and binomial).
-    pub k: f64,
-    /// Standard error of log k.
-    pub ln_k_se: f64,
-    /// Evaluations of the likelihood in all.
-    pub evaluations: usize,
-}
-
-impl Fit {
-    /// Standard error of fixed effect j.
-    pub fn se(&self, j: usize) -> f64 {
-        self.covariance[j * self.beta.len() + j].sqrt()
-    }
-
-    /// Whether the estimates may be used.
-    pub fn usable(&self) -> bool {
-        !matches!(self.outcome, Outcome::Failed(_))
-    }
-}
-
 /// The offset of a row without a count (given as 0): its mean is then e^-700, and it says nothing.
 pub const MISSING: f64 = -700.0;
 /// Smallest and largest dispersion k tried.
@@ -115,6 +56,8 @@ pub struct Fitter {
     pub(super) gradient: Gradient,
     pub(super) constant: f64,
     pub(super) evaluations: usize,
+    /// Where the state's mode, factor and gradient belong, and minus the log likelihood there.
+    pub(super) at: Option<(Vec<f64>, f64)>,
     metric: Option<Vec<f64>>,
     optimiser: Bfgs,
 }
@@ -123,14 +66,19 @@ impl Fitter {
     /// A fitter of `model` over `layout`.
     pub fn new(layout: Layout, model: Model) -> Self {
         let inner = model.likelihood == Likelihood::Restricted;
+        let columns = layout.columns;
         let state = State::new(&layout, inner, model.terms.year, model.terms.site_year);
         Self {
             layout,
             model,
             state,
-            gradient: Gradient::default(),
+            gradient: Gradient {
+                beta: vec![0.0; columns],
+                ..Gradient::default()
+            },
             constant: 0.0,
             evaluations: 0,
+            at: None,
             metric: None,
             optimiser: Bfgs::default(),
         }
@@ -183,25 +131,6 @@ impl Fitter {
         }
     }
 
-    pub(super) fn law(&self) -> Law {
-        Law {
-            family: self.model.family,
-            k: self.state.k,
-        }
-    }
-
-    fn unpack(&mut self, theta: &[f64]) {
-        let p = self.outer_beta();
-        self.state.beta[..p].copy_from_slice(&theta[..p]);
-        let mut rest = theta[p..].iter().copied();
-        let mut take = |on: bool, or: f64| if on { rest.next().unwrap_or(or) } else { or };
-        let t = self.model.terms;
-        self.state.scales.site = take(t.site, 0.0);
-        self.state.scales.year = take(t.year, 0.0);
-        self.state.scales.cell = take(t.site_year, 0.0);
-        self.state.k = exp(take(self.model.family == Family::NegativeBinomial, 0.0));
-    }
-
     fn pack(&self, start: &Start) -> Vec<f64> {
         let t = self.model.terms;
         let mut theta = if self.state.inner_fixed {
@@ -222,59 +151,6 @@ impl Fitter {
             ln(start.k.clamp(K_RANGE.0, K_RANGE.1)),
         );
         theta
-    }
-
-    /// Minus the log likelihood at `theta` and its gradient; infinite where the mode cannot be found.
-    pub(super) fn evaluate(&mut self, theta: &[f64], gradient: &mut [f64]) -> f64 {
-        self.evaluations += 1;
-        self.unpack(theta);
-        let law = self.law();
-        if !self.state.find_mode(&self.layout, law) {
-            // From the beginning once more before giving up: a far step can leave z where exp overflows.
-            let keep = self.state.z.dense[self.state.years..].to_vec();
-            self.state.z.clear();
-            let finite = keep.iter().all(|b| b.is_finite());
-            if finite {
-                self.state.z.dense[self.state.years..].copy_from_slice(&keep);
-            }
-            if !self.state.find_mode(&self.layout, law) {
-                self.state.z.clear();
-                return f64::INFINITY;
-            }
-        }
-        let mut value = self.constant + self.state.penalised(&self.layout, law, false)
-            - 0.5 * self.state.ln_det();
-        if law.family == Family::NegativeBinomial {
-            value += self.state.rising.ln(law.k);
-        }
-        if self.state.inner_fixed {
-            const HALF_LN_2PI: f64 = 0.918_938_533_204_672_7;
-            value += HALF_LN_2PI * self.layout.columns as f64;
-        }
-        self.state.gradient(&self.layout, law, &mut self.gradient);
-        let p = self.outer_beta();
-        let g = &self.gradient;
-        for (out, b) in gradient.iter_mut().zip(&g.beta[..p]) {
-            *out = -b;
-        }
-        let t = self.model.terms;
-        let parts = [
-            (t.site, g.site),
-            (t.year, g.year),
-            (t.site_year, g.cell),
-            (law.family == Family::NegativeBinomial, g.ln_k),
-        ];
-        for (out, (_, v)) in gradient[p..]
-            .iter_mut()
-            .zip(parts.iter().filter(|part| part.0))
-        {
-            *out = -v;
-        }
-        if value.is_finite() {
-            -value
-        } else {
-            f64::INFINITY
-        }
     }
 
     fn load(&mut self, counts: &[f64]) -> Result<(), DataError> {
@@ -298,6 +174,7 @@ impl Fitter {
     }
 
     fn begin(&mut self, start: &Start) -> Vec<f64> {
+        self.at = None;
         self.state.z.clear();
         if self.state.inner_fixed {
             let years = self.state.years;
@@ -316,26 +193,6 @@ impl Fitter {
         let theta = self.begin(start);
         self.metric = Some(self.metric_at(&theta));
         Ok(())
-    }
-
-    fn metric_at(&mut self, theta: &[f64]) -> Vec<f64> {
-        let n = theta.len();
-        let mut inverse = vec![0.0; n * n];
-        if let Some(mut hessian) = self.hessian(theta) {
-            // A ridge keeps a flat or slightly negative direction (an SD near 0) within a step of about 1.
-            for i in 0..n {
-                hessian[i * n + i] = hessian[i * n + i].abs().max(1.0);
-            }
-            if cholesky::factor(&mut hessian, n) {
-                cholesky::inverse(&hessian, n, &mut inverse);
-                return inverse;
-            }
-        }
-        inverse.fill(0.0);
-        for i in 0..n {
-            inverse[i * n + i] = 0.01;
-        }
-        inverse
     }
 
     fn failed(&self, why: &'static str) -> Fit {

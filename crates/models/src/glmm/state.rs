@@ -55,6 +55,12 @@ impl Effects {
         add(&mut self.dense, &other.dense);
     }
 
+    /// The largest absolute value.
+    pub fn largest(&self) -> f64 {
+        let all = self.cell.iter().chain(&self.site).chain(&self.dense);
+        all.fold(0.0, |m, v| m.max(v.abs()))
+    }
+
     pub fn dot(&self, other: &Self) -> f64 {
         let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
         dot(&self.cell, &other.cell) + dot(&self.site, &other.site) + dot(&self.dense, &other.dense)

@@ -1,0 +1,60 @@
+//! What a fit gives back.
+
+/// How a fit ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// An optimum with every standard deviation above 0.
+    Converged,
+    /// An optimum at which a standard deviation is 0: an answer, not an error.
+    Singular,
+    /// The dispersion k ran to the end of its range.
+    AtBound,
+    /// No optimum.
+    Failed(&'static str),
+}
+
+/// Standard deviations on the link scale; absent terms are 0.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Sds {
+    /// Sites.
+    pub site: f64,
+    /// Years.
+    pub year: f64,
+    /// Site-years.
+    pub site_year: f64,
+}
+
+/// A fitted model. Standard errors are NaN where the information is not positive definite or the SD is 0.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fit {
+    /// How it ended; when failed, the numbers below are not to be used.
+    pub outcome: Outcome,
+    /// Laplace log likelihood (restricted or not) at the optimum.
+    pub log_likelihood: f64,
+    /// Fixed effects.
+    pub beta: Vec<f64>,
+    /// Their covariance from the full observed information, row-major.
+    pub covariance: Vec<f64>,
+    /// Standard deviations of the random terms.
+    pub sd: Sds,
+    /// Their standard errors.
+    pub sd_se: Sds,
+    /// Dispersion k (infinite for Poisson and binomial).
+    pub k: f64,
+    /// Standard error of log k.
+    pub ln_k_se: f64,
+    /// Evaluations of the likelihood in all.
+    pub evaluations: usize,
+}
+
+impl Fit {
+    /// Standard error of fixed effect j.
+    pub fn se(&self, j: usize) -> f64 {
+        self.covariance[j * self.beta.len() + j].sqrt()
+    }
+
+    /// Whether the estimates may be used.
+    pub fn usable(&self) -> bool {
+        !matches!(self.outcome, Outcome::Failed(_))
+    }
+}
