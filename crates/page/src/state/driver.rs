@@ -1,5 +1,7 @@
 //! Hands the engine's tasks to the workers and the results to the model.
 
+mod breakdown;
+
 use super::model::{Model, Notice, Running};
 use crate::browser::now;
 use crate::pool::{Pool, PoolEvent, pool_size};
@@ -13,8 +15,6 @@ use std::rc::Rc;
 
 /// Milliseconds between two looks at a running job.
 const LOOK: f64 = 150.0;
-/// Deaths of workers in one job after which it is given up.
-const DEATHS: u32 = 6;
 
 /// A handle on the pool and the jobs.
 #[derive(Clone)]
@@ -44,6 +44,8 @@ struct Seat {
     begun: Option<u64>,
     /// The job and task it works on.
     busy: Option<(u64, u64)>,
+    /// How often in a row it ended before it was up.
+    failed_starts: u32,
 }
 
 struct Active {
@@ -85,19 +87,12 @@ impl Driver {
 
     /// Drops all jobs; results still on their way are ignored.
     pub fn clear(&self) {
-        self.inner.desk.borrow_mut().queue.clear();
-        self.inner.model.running.set(Running::default());
+        self.inner.clear();
     }
 
     /// Drops all jobs because the user asked to.
     pub fn cancel(&self) {
-        let last = self.inner.model.running.get_untracked();
-        self.clear();
-        self.inner.model.running.set(Running {
-            cancelled: true,
-            left: None,
-            ..last
-        });
+        self.inner.cancel();
     }
 
     /// The answer, then the curve.
@@ -144,6 +139,21 @@ impl Driver {
 }
 
 impl Inner {
+    fn clear(&self) {
+        self.desk.borrow_mut().queue.clear();
+        self.model.running.set(Running::default());
+    }
+
+    fn cancel(&self) {
+        let last = self.model.running.get_untracked();
+        self.clear();
+        self.model.running.set(Running {
+            cancelled: true,
+            left: None,
+            ..last
+        });
+    }
+
     fn push(&self, what: &'static str, scenario: &Checked, kind: Kind, first: bool) {
         let replicates = self.model.replicates.get_untracked();
         let job = match Job::new(scenario.clone(), kind, Some(replicates)) {
@@ -179,6 +189,7 @@ impl Inner {
     /// Begins what was pushed. The progress is shown at once: until the first result it would otherwise
     /// read as if everything were computed.
     fn begin(&self) {
+        self.retry_lost();
         self.pump();
         self.show_progress();
     }
@@ -248,7 +259,10 @@ impl Inner {
     fn hear(&self, event: PoolEvent) {
         match event {
             PoolEvent::Message { worker, bytes } => match decode(&bytes) {
-                Some(FromWorker::Ready) => self.desk.borrow_mut().workers[worker].up = true,
+                Some(FromWorker::Ready) => {
+                    let seat = &mut self.desk.borrow_mut().workers[worker];
+                    (seat.up, seat.failed_starts) = (true, 0);
+                }
                 Some(FromWorker::Problem { job, id, text }) => {
                     if id.is_some() {
                         self.desk.borrow_mut().workers[worker].busy = None;
@@ -312,47 +326,5 @@ impl Inner {
             })
         };
         self.model.running.set(running);
-    }
-
-    /// A worker is gone: its task goes back, and another worker takes its place.
-    fn lose(&self, worker: usize, reason: &str) {
-        let busy = {
-            let mut desk = self.desk.borrow_mut();
-            std::mem::take(&mut desk.workers[worker]).busy
-        };
-        let mut too_often = false;
-        if let Some((number, id)) = busy {
-            let mut desk = self.desk.borrow_mut();
-            if let Some(active) = desk.queue.iter_mut().find(|a| a.number == number) {
-                active.job.give_back(id);
-                active.deaths += 1;
-                too_often = active.deaths >= DEATHS;
-            }
-        }
-        if too_often && let Some((number, _)) = busy {
-            self.give_up(number, reason);
-        } else {
-            self.complain(format!(
-                "A background worker stopped ({reason}) and was replaced; its part of the work is done again, nothing is lost."
-            ));
-        }
-        if let Some(pool) = &*self.pool.borrow() {
-            pool.restart(worker);
-        }
-    }
-
-    /// Drops a job and says what is lost.
-    fn give_up(&self, number: u64, why: &str) {
-        let what = {
-            let mut desk = self.desk.borrow_mut();
-            let Some(place) = desk.queue.iter().position(|a| a.number == number) else {
-                return;
-            };
-            desk.queue.remove(place).map_or("job", |a| a.what)
-        };
-        self.complain(format!(
-            "The {what} could not be finished: {why}. What is shown of it is incomplete."
-        ));
-        self.show_progress();
     }
 }

@@ -1,0 +1,91 @@
+//! What happens when a worker or a job breaks down.
+
+use super::{Inner, Seat};
+
+/// Deaths of workers in one job after which it is given up.
+const DEATHS: u32 = 6;
+/// Starts in a row that may fail before a worker is left alone: a file that is missing stays missing.
+const STARTS: u32 = 4;
+
+impl Inner {
+    /// A worker is gone: its task goes back, and another worker takes its place.
+    pub(super) fn lose(&self, worker: usize, reason: &str) {
+        let seat = std::mem::take(&mut self.desk.borrow_mut().workers[worker]);
+        if !seat.up && self.start_failed(worker, seat.failed_starts + 1, reason) {
+            return;
+        }
+        let mut too_often = false;
+        if let Some((number, id)) = seat.busy {
+            let mut desk = self.desk.borrow_mut();
+            if let Some(active) = desk.queue.iter_mut().find(|a| a.number == number) {
+                active.job.give_back(id);
+                active.deaths += 1;
+                too_often = active.deaths >= DEATHS;
+            }
+        }
+        if too_often && let Some((number, _)) = seat.busy {
+            self.give_up(number, reason);
+        } else {
+            self.complain(format!(
+                "A background worker stopped ({reason}) and was replaced; its part of the work is done again, nothing is lost."
+            ));
+        }
+        self.restart(worker);
+    }
+
+    /// Counts a start that failed; whether it was one too many, so that the worker is left alone.
+    fn start_failed(&self, worker: usize, failed_starts: u32, reason: &str) -> bool {
+        let all_lost = {
+            let workers = &mut self.desk.borrow_mut().workers;
+            workers[worker].failed_starts = failed_starts;
+            workers.iter().all(lost)
+        };
+        if failed_starts < STARTS {
+            return false;
+        }
+        self.complain(format!(
+            "A background worker could not be started ({reason}). The next change or \u{201c}Compute again\u{201d} tries once more; if that does not help, load the page again."
+        ));
+        if all_lost {
+            self.cancel();
+        }
+        true
+    }
+
+    /// Gives workers that were left alone another chance, because the user asks for something new.
+    pub(super) fn retry_lost(&self) {
+        let mut again = Vec::new();
+        for (worker, seat) in self.desk.borrow_mut().workers.iter_mut().enumerate() {
+            if lost(seat) {
+                *seat = Seat::default();
+                again.push(worker);
+            }
+        }
+        again.into_iter().for_each(|worker| self.restart(worker));
+    }
+
+    fn restart(&self, worker: usize) {
+        if let Some(pool) = &*self.pool.borrow() {
+            pool.restart(worker);
+        }
+    }
+
+    /// Drops a job and says what is lost.
+    pub(super) fn give_up(&self, number: u64, why: &str) {
+        let what = {
+            let mut desk = self.desk.borrow_mut();
+            let Some(place) = desk.queue.iter().position(|a| a.number == number) else {
+                return;
+            };
+            desk.queue.remove(place).map_or("job", |a| a.what)
+        };
+        self.complain(format!(
+            "The {what} could not be finished: {why}. What is shown of it is incomplete."
+        ));
+        self.show_progress();
+    }
+}
+
+fn lost(seat: &Seat) -> bool {
+    !seat.up && seat.failed_starts >= STARTS
+}
