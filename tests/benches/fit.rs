@@ -1,5 +1,7 @@
 //! One fit of reference set b (30 sites by 10 years, NB2), started at its truth as a simulated fit is.
 
+#![allow(clippy::print_stdout)]
+
 use criterion::{Criterion, criterion_group, criterion_main};
 use models::glmm::{Design, Family, Fitter, Layout, Likelihood, Model, Start, Terms};
 

@@ -25,6 +25,7 @@ mod metric;
 mod mode;
 mod outcome;
 mod rising;
+mod settle;
 mod start;
 mod state;
 mod tangent;

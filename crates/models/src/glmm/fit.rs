@@ -7,7 +7,7 @@ use super::outcome::{Fit, Outcome, Sds};
 use super::start::Start;
 use super::state::State;
 use numerics::maths::ln;
-use numerics::optimise::{Bfgs, Ending};
+use numerics::optimise::{Bfgs, Ending, Minimum};
 
 /// Which random terms are in the model.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,9 +44,6 @@ pub struct Model {
 pub const MISSING: f64 = -700.0;
 /// Smallest and largest dispersion k tried.
 pub const K_RANGE: (f64, f64) = (1e-3, 1e6);
-/// Standard deviations below this are reported as 0 when 0 fits as well.
-const NEAR_ZERO: f64 = 0.02;
-
 /// Fits one model to many sets of counts over one layout, keeping its work space.
 #[derive(Clone, Debug)]
 pub struct Fitter {
@@ -260,7 +257,7 @@ impl Fitter {
         }
     }
 
-    fn minimise(&mut self, theta: &[f64], metric: &[f64]) -> numerics::optimise::Minimum {
+    pub(super) fn minimise(&mut self, theta: &[f64], metric: &[f64]) -> Minimum {
         let n = theta.len();
         let mut bounds = vec![(-1e3, 1e3); n];
         for b in &mut bounds[self.outer_beta()..] {
@@ -271,38 +268,6 @@ impl Fitter {
         }
         let optimiser = self.optimiser.clone();
         optimiser.minimise(|x, g| self.evaluate(x, g), theta, &bounds, metric)
-    }
-
-    /// Standard deviations near 0: either 0 is the optimum, or the search stopped on the ridge between the two
-    /// mirror images +s and -s, where the slope is 0 too, and goes on from a step away.
-    fn settle(&mut self, found: &mut numerics::optimise::Minimum) {
-        let (p, n) = (self.outer_beta(), found.x.len());
-        let end = n - usize::from(self.model.family == Family::NegativeBinomial);
-        let mut gradient = vec![0.0; n];
-        for j in p..end {
-            if found.ending != Ending::Converged || found.x[j].abs() >= NEAR_ZERO {
-                continue;
-            }
-            let mut aside = found.x.clone();
-            aside[j] = NEAR_ZERO;
-            self.evaluate(&aside, &mut gradient);
-            if gradient[j] < 0.0 {
-                aside[j] = 5.0 * NEAR_ZERO;
-                let metric = self.metric_at(&aside);
-                let again = self.minimise(&aside, &metric);
-                if again.ending == Ending::Converged && again.value < found.value {
-                    *found = again;
-                }
-                continue;
-            }
-            let mut zero = found.x.clone();
-            zero[j] = 0.0;
-            let value = self.evaluate(&zero, &mut gradient);
-            if value <= found.value + 1e-7 {
-                found.x = zero;
-                found.value = value;
-            }
-        }
     }
 
     fn finish(&mut self, theta: &[f64]) -> Fit {
