@@ -11,6 +11,7 @@ mod arguments;
 mod command;
 mod failure;
 mod files;
+mod output;
 mod run;
 mod text;
 

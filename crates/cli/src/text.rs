@@ -2,6 +2,7 @@
 
 use crate::arguments::Simulation;
 use crate::failure::Failure;
+use crate::output::print_line;
 use engine::Report;
 use engine::scenario::{Effect, Scenario};
 use engine::summary::Answer;
@@ -27,7 +28,7 @@ pub fn json(report: &Report, scenario: &Scenario, arguments: &Simulation) -> Res
         report,
     };
     let text = serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-    println!("{text}");
+    print_line(&text)?;
     Ok(())
 }
 

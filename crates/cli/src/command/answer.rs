@@ -2,6 +2,7 @@
 
 use crate::arguments::Simulation;
 use crate::failure::Failure;
+use crate::output::print_line;
 use crate::{files, run as running, text};
 use engine::{Kind, Report};
 
@@ -13,10 +14,10 @@ pub fn run(arguments: &Simulation) -> Result<(), Failure> {
         return text::json(&report, &scenario, arguments);
     }
     if let Report::Answer(answer) = &report {
-        println!("{}", paper::sentences::question(&scenario));
-        println!("{}", paper::sentences::plan(&answer.plan));
-        println!();
-        println!("{}", text::answer(&scenario, answer));
+        print_line(&paper::sentences::question(&scenario))?;
+        print_line(&paper::sentences::plan(&answer.plan))?;
+        print_line("")?;
+        print_line(&text::answer(&scenario, answer))?;
     }
     Ok(())
 }

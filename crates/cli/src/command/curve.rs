@@ -2,6 +2,7 @@
 
 use crate::arguments::CurveArguments;
 use crate::failure::Failure;
+use crate::output::print_line;
 use crate::{files, run as running, text};
 use engine::{Axis, Kind, Report};
 
@@ -26,10 +27,10 @@ pub fn run(arguments: &CurveArguments) -> Result<(), Failure> {
             files::write(path, &figure.csv())?;
         }
         if !arguments.simulation.json {
-            println!("{}", paper::sentences::question(&scenario));
-            println!("{}", paper::sentences::plan(&scenario.plan));
-            println!();
-            println!("{}", text::table(&figure.table()));
+            print_line(&paper::sentences::question(&scenario))?;
+            print_line(&paper::sentences::plan(&scenario.plan))?;
+            print_line("")?;
+            print_line(&text::table(&figure.table()))?;
         }
     }
     if arguments.simulation.json {

@@ -2,6 +2,7 @@
 
 use crate::arguments::Simulation;
 use crate::failure::Failure;
+use crate::output::print_line;
 use crate::{files, run as running, text};
 use engine::least::{Least, PlanAnswer};
 use engine::scenario::Scenario;
@@ -20,7 +21,7 @@ pub fn run(arguments: &Simulation) -> Result<(), Failure> {
     if arguments.json {
         text::json(&report, &scenario, arguments)?;
     } else {
-        println!("{}", told(&scenario, least));
+        print_line(&told(&scenario, least))?;
     }
     if least.plan.is_none() {
         Err(Failure::NoPlan)

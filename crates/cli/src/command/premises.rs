@@ -3,6 +3,7 @@
 use crate::arguments::PilotArguments;
 use crate::failure::Failure;
 use crate::files;
+use crate::output::print_line;
 use engine::pilot::{self, Columns, EffortUnit, Estimate, Options, PilotPremises, Role, SiteYear};
 use engine::scenario::write;
 use paper::number::plain;
@@ -27,11 +28,11 @@ pub fn run(arguments: &PilotArguments) -> Result<(), Failure> {
     if arguments.json {
         let text =
             serde_json::to_string_pretty(&premises).map_err(|e| Failure::Refused(e.to_string()))?;
-        println!("{text}");
+        print_line(&text)?;
     } else {
-        println!("{}", told(&premises));
+        print_line(&told(&premises))?;
         if let Some(path) = &arguments.into {
-            println!("\nPut into {}.", path.display());
+            print_line(&format!("\nPut into {}.", path.display()))?;
         }
     }
     Ok(())
