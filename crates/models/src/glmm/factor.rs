@@ -50,14 +50,25 @@ impl State {
         let (ss, sy) = (self.scales.site, self.scales.year);
         let rows = layout.rows_of(s);
         let u = &mut self.cross[s * q..(s + 1) * q];
-        let mut sum = 0.0;
-        for (&w, &k) in self.w[rows.clone()].iter().zip(&layout.kinds.of[rows]) {
-            sum += w;
-            self.by_kind[k] += w;
-            if ny > 0 {
-                u[layout.kinds.year[k]] += ss * sy * w;
+        let kinds = &layout.kinds;
+        let sum = kinds.collect(&self.w, rows.clone(), &mut self.by_kind);
+        let w = &self.w[rows.clone()];
+        let (years, fixed) = u.split_at_mut(ny);
+        if kinds.aligned {
+            for (u, w) in years.iter_mut().zip(w) {
+                *u = ss * sy * w;
             }
-            for (u, x) in u[ny..].iter_mut().zip(layout.kinds.x(k)) {
+            for (j, u) in fixed.iter_mut().enumerate() {
+                let pairs = w.iter().zip(kinds.column(j));
+                *u = ss * pairs.map(|(w, x)| w * x).sum::<f64>();
+            }
+            return sum;
+        }
+        for (&w, &k) in w.iter().zip(&kinds.of[rows]) {
+            if ny > 0 {
+                years[kinds.year[k]] += ss * sy * w;
+            }
+            for (u, x) in fixed.iter_mut().zip(kinds.x(k)) {
                 *u += ss * w * x;
             }
         }
@@ -255,11 +266,7 @@ impl State {
         self.by_kind.fill(0.0);
         for (s, out) in out.site.iter_mut().enumerate() {
             let rows = layout.rows_of(s);
-            let mut sum = 0.0;
-            for (v, &k) in v[rows.clone()].iter().zip(&kinds.of[rows]) {
-                sum += v;
-                self.by_kind[k] += v;
-            }
+            let sum = kinds.collect(v, rows, &mut self.by_kind);
             *out += scales.site * sum;
         }
         if self.has_cells {

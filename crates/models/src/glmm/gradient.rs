@@ -63,9 +63,7 @@ impl State {
         for (s, r_site) in r.site.iter().enumerate() {
             let rows = layout.rows_of(s);
             let base = self.scales.site * r_site;
-            for (rho, &k) in self.rho[rows.clone()].iter_mut().zip(&kinds.of[rows]) {
-                *rho = base + self.by_kind[k];
-            }
+            kinds.spread(&self.by_kind, base, rows, &mut self.rho);
         }
         if self.has_cells {
             for (cell, r) in layout.cells.iter().zip(&r.cell) {
@@ -87,22 +85,13 @@ impl State {
         }
         let z = &self.z;
         self.by_kind.fill(0.0);
-        let mut year_d1 = 0.0;
+        self.by_kind_d1.fill(0.0);
         for (s, (z, r)) in z.site.iter().zip(&r.site).enumerate() {
             let rows = layout.rows_of(s);
-            let (mut e_sum, mut d_sum) = (0.0, 0.0);
-            let pairs = self.c[rows.clone()].iter().zip(&self.d1[rows.clone()]);
-            for ((e, d1), &k) in pairs.zip(&kinds.of[rows]) {
-                e_sum += e;
-                d_sum += d1;
-                self.by_kind[k] += e;
-                if ny > 0 {
-                    year_d1 += self.rhs.dense[kinds.year[k]] * d1;
-                }
-            }
-            out.site += z * e_sum - r * d_sum;
+            let e = kinds.collect(&self.c, rows.clone(), &mut self.by_kind);
+            let d1 = kinds.collect(&self.d1, rows, &mut self.by_kind_d1);
+            out.site += z * e - r * d1;
         }
-        out.year -= year_d1;
         if self.has_cells {
             for (cell, (z, r)) in layout.cells.iter().zip(z.cell.iter().zip(&r.cell)) {
                 for i in cell.start..cell.end {
@@ -110,9 +99,10 @@ impl State {
                 }
             }
         }
-        for (k, e) in self.by_kind.iter().enumerate() {
+        for (k, (e, d1)) in self.by_kind.iter().zip(&self.by_kind_d1).enumerate() {
             if ny > 0 {
-                out.year += z.dense[kinds.year[k]] * e;
+                let year = kinds.year[k];
+                out.year += z.dense[year] * e - r.dense[year] * d1;
             }
             for (b, x) in out.beta.iter_mut().zip(kinds.x(k)) {
                 *b += x * e;

@@ -37,16 +37,13 @@ impl State {
         // C^-1 u of the site at hand.
         let mut qs = std::mem::take(&mut self.qs);
         for (s, &(first, last)) in layout.sites.iter().enumerate() {
-            qs.fill(0.0);
             let mut uqu = 0.0;
             if self.scales.site != 0.0 && q > 0 {
                 let u = &self.cross[s * q..(s + 1) * q];
-                for (row, u_j) in self.inverse.chunks_exact(q).zip(u) {
-                    for (out, v) in qs.iter_mut().zip(row) {
-                        *out += u_j * v;
-                    }
-                }
+                product(&self.inverse, u, &mut qs);
                 uqu = qs.iter().zip(u).map(|(a, b)| a * b).sum();
+            } else {
+                qs.fill(0.0);
             }
             let ts = self.site_t[s];
             let site = Site {
@@ -94,6 +91,32 @@ impl State {
         let rows = layout.rows_of(s);
         let of = &layout.kinds.of[rows.clone()];
         let weights = &self.w[rows.clone()];
+        if layout.kinds.aligned {
+            let qg = &mut self.rho[rows.clone()];
+            qg.fill(0.0);
+            for (g, q) in qg.iter_mut().zip(&qs[..ny]) {
+                *g = sy * q;
+            }
+            for (j, q) in qs[ny..].iter().enumerate() {
+                for (g, x) in qg.iter_mut().zip(layout.kinds.column(j)) {
+                    *g += q * x;
+                }
+            }
+            let kinds = self.kind_leverage.iter();
+            for ((h, g), kind) in self.h[rows].iter_mut().zip(&*qg).zip(kinds.clone()) {
+                *h = whole + kind.quad - 2.0 * share * g;
+            }
+            for (w, g) in weights.iter().zip(&*qg) {
+                sum_w += w;
+                sum_site += w * g;
+            }
+            for ((w, kind), q) in weights.iter().zip(kinds).zip(&qs[..ny]) {
+                sum_year += w * (kind.year - share * q);
+            }
+            out.site -= ((ss + share * site.uqu) * sum_w - sum_site) / site.ts;
+            out.year -= sum_year;
+            return;
+        }
         for ((h, &k), w) in self.h[rows].iter_mut().zip(of).zip(weights) {
             let kind = &self.kind_leverage[k];
             let x = layout.kinds.x(k);
@@ -200,5 +223,28 @@ impl State {
             q_fixed += b[j] * qs[ny + j];
         }
         (out, qg, fixed, q_fixed)
+    }
+}
+
+/// Symmetric `matrix` times `u`, four rows at a time.
+fn product(matrix: &[f64], u: &[f64], out: &mut [f64]) {
+    let q = u.len();
+    out.fill(0.0);
+    let blocks = matrix.chunks_exact(4 * q);
+    let rest = blocks.remainder().chunks_exact(q);
+    let done = u.len() / 4 * 4;
+    for (four, u) in blocks.zip(u.chunks_exact(4)) {
+        let (r0, four) = four.split_at(q);
+        let (r1, four) = four.split_at(q);
+        let (r2, r3) = four.split_at(q);
+        let rows = r0.iter().zip(r1).zip(r2.iter().zip(r3));
+        for (out, ((a, b), (c, d))) in out.iter_mut().zip(rows) {
+            *out += (u[0] * a + u[1] * b) + (u[2] * c + u[3] * d);
+        }
+    }
+    for (row, u) in rest.zip(&u[done..]) {
+        for (out, v) in out.iter_mut().zip(row) {
+            *out += u * v;
+        }
     }
 }

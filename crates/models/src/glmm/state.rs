@@ -110,6 +110,7 @@ pub(super) struct State {
     pub rho: Vec<f64>,
     /// A number for each kind of row, reused.
     pub by_kind: Vec<f64>,
+    pub by_kind_d1: Vec<f64>,
     /// C^-1 u of one site, see [`super::leverage`].
     pub qs: Vec<f64>,
     /// Leverages of each kind, see [`super::leverage`].
@@ -153,6 +154,7 @@ impl State {
             rho: vec![0.0; n],
             qs: vec![0.0; q],
             by_kind: vec![0.0; layout.kinds.len()],
+            by_kind_d1: vec![0.0; layout.kinds.len()],
             kind_leverage: vec![KindLeverage::default(); layout.kinds.len()],
         }
     }
@@ -175,11 +177,10 @@ impl State {
         for (s, z_site) in z.site.iter().enumerate() {
             let base = self.scales.site * z_site;
             let rows = layout.rows_of(s);
-            let offset = &layout.offset[rows.clone()];
-            let of = &kinds.of[rows.clone()];
-            for ((eta, o), &k) in self.eta[rows].iter_mut().zip(offset).zip(of) {
-                *eta = o + base + self.by_kind[k];
-            }
+            kinds.spread(&self.by_kind, base, rows, &mut self.eta);
+        }
+        for (eta, o) in self.eta.iter_mut().zip(&layout.offset) {
+            *eta += o;
         }
         if self.has_cells {
             for (cell, z) in layout.cells.iter().zip(&z.cell) {

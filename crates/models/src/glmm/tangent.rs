@@ -30,9 +30,7 @@ impl State {
         for (s, z_site) in z.site.iter().enumerate() {
             let rows = layout.rows_of(s);
             let base = by.scales.site * z_site;
-            for (c, &k) in self.c[rows.clone()].iter_mut().zip(&kinds.of[rows]) {
-                *c = base + self.by_kind[k];
-            }
+            kinds.spread(&self.by_kind, base, rows, &mut self.c);
         }
         if self.has_cells {
             for (cell, z) in layout.cells.iter().zip(&z.cell) {
