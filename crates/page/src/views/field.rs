@@ -25,17 +25,29 @@ pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl I
     let text = RwSignal::new(shown(value.get_untracked()));
     {
         let path = path.clone();
-        // The scenario changed from elsewhere: show its number, unless the text already says it.
-        Effect::new(move |_| {
-            let now = value.get();
+        let marked = {
+            let path = path.clone();
+            Memo::new(move |_| model.marks.with(|m| m.contains_key(&path)))
+        };
+        // The scenario changed from elsewhere, or the mark was taken back from elsewhere: show the scenario's
+        // number, unless the text already says it. Text that was only just refused stays.
+        Effect::new(move |before: Option<Option<f64>>| {
+            let (now, marked) = (value.get(), marked.get());
             let typed = number(&text.get_untracked()).map(|v| v / scale);
             let same =
                 matches!((typed, now), (Some(a), Some(b)) if (a - b).abs() <= 1e-9 * b.abs());
-            if !same {
+            let changed = before.is_some_and(|b| b != now);
+            if !same && (changed || !marked) {
                 text.set(shown(now));
                 model.unmark(&path);
             }
+            now
         });
+    }
+    {
+        // A field that leaves the page must not go on blocking what is left.
+        let path = path.clone();
+        on_cleanup(move || model.unmark(&path));
     }
     let on_input = {
         let path = path.clone();
