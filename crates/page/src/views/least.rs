@@ -78,7 +78,7 @@ fn table(rows: impl IntoView) -> impl IntoView {
                 <caption>"The least plan and the next smaller ones"</caption>
                 <thead><tr>
                     <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th>
-                    <th scope="col">"power"</th><th scope="col">"false alarms"</th><th scope="col">"animals killed"</th><th scope="col"></th>
+                    <th scope="col">"power"</th><th scope="col">"false alarms"</th><th scope="col">"animals killed"</th><th scope="col">"what it is"</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>
