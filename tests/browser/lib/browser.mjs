@@ -5,17 +5,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import assert from "node:assert/strict";
 import { chromium } from "playwright-core";
+import { setting } from "./settings.mjs";
 
 /** Address of the site under test, with its last slash. */
 export const siteUrl = setting("SITE_URL");
-
-function setting(name) {
-  const value = process.env[name];
-  if (!value) {
-    throw new Error(`the variable ${name} is not set; cargo xtask test sets it`);
-  }
-  return value;
-}
 
 // The browser must be silent by itself, so that every request seen is one of the page's.
 const FLAGS = [

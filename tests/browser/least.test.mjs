@@ -1,0 +1,61 @@
+// The least plan: found, shown beside smaller ones, taken; or why there is none.
+import { test } from "node:test";
+import assert from "node:assert/strict";
+import { withPlanner } from "./lib/planner.mjs";
+
+/** Rows of the table of plans as texts. */
+function plans(planner) {
+  return planner.page
+    .locator("#least-table tbody tr")
+    .evaluateAll((rows) =>
+      rows.map((row) => [...row.cells].map((cell) => cell.textContent.trim())),
+    );
+}
+
+test("the least plan is found beside smaller ones that fall short, and can be taken", () =>
+  withPlanner(async (planner) => {
+    await planner.finished();
+    await planner.at("find-least").click();
+    await planner.at("least-plan").waitFor({ timeout: 60_000 });
+    await planner.finished();
+    const [least, ...smaller] = await plans(planner);
+    assert.ok(smaller.length >= 1);
+    assert.ok(parseFloat(least[3]) >= 80, least[3]);
+    for (const plan of smaller) {
+      assert.ok(parseFloat(plan[3]) < 80, plan[3]);
+      assert.equal(plan.at(-1), "falls short");
+    }
+
+    await planner.at("take-least").click();
+    await planner.answered();
+    for (const [i, path] of ["plan.sites", "plan.traps_per_site", "plan.weeks"].entries()) {
+      assert.equal(await planner.at(path).inputValue(), least[i]);
+    }
+    assert.equal(parseFloat(await planner.value("power")), parseFloat(least[3]));
+  }));
+
+test("when the limits are too low, what binds and what would help is said", () =>
+  withPlanner(async (planner) => {
+    await planner.type("limits.sites", "6");
+    await planner.type("limits.traps_per_site", "2");
+    await planner.type("limits.weeks", "3");
+    await planner.answered();
+    await planner.at("find-least").click();
+    await planner.at("least-none").getByText("what binds: limits.sites").waitFor({ timeout: 60_000 });
+    await planner.page.locator("#least li", { hasText: "sites with everything else" }).waitFor();
+    const [surest] = await plans(planner);
+    assert.deepEqual(surest.slice(0, 3), ["6", "2", "3"]);
+    assert.ok(parseFloat(surest[3]) < 80, surest[3]);
+    assert.equal(await planner.page.locator("#take-least").count(), 0);
+  }));
+
+test("an edit takes the former least plan away", () =>
+  withPlanner(async (planner) => {
+    await planner.type("limits.sites", "8");
+    await planner.answered();
+    await planner.at("find-least").click();
+    await planner.page.locator("#least-plan, #least-none").waitFor({ timeout: 60_000 });
+    await planner.type("plan.years", "9");
+    await planner.page.locator("#least-plan, #least-none").waitFor({ state: "detached" });
+    await planner.answered();
+  }));
