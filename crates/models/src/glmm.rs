@@ -26,6 +26,7 @@ mod mode;
 mod outcome;
 mod rising;
 mod settle;
+mod solve;
 mod start;
 mod state;
 mod tangent;

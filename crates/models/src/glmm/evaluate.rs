@@ -122,3 +122,102 @@ impl Fitter {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Design, Family, Fitter, Layout, Likelihood, Model, Start, Terms};
+
+    /// `rows` counts in each of 4 sites by 5 years; one row is left out if `ragged`; a covariate of the site, of
+    /// the week, or of the year alone.
+    fn fitter(rows: usize, ragged: bool, covariate: usize, model: Model) -> Fitter {
+        let mut d = Design {
+            columns: 2,
+            ..Design::default()
+        };
+        let mut counts = Vec::new();
+        for (s, y, r) in (0..20 * rows).map(|i| (i / rows / 5, i / rows % 5, i % rows)) {
+            if ragged && (s, y, r) == (2, 3, 0) {
+                continue;
+            }
+            d.site.push(s);
+            d.year.push(y);
+            d.offset.push(0.1 * r as f64);
+            d.x.extend([1.0, [s * s, r * r, y][covariate] as f64 - 1.5]);
+            d.trials.push(40.0);
+            counts.push(((7 * s + 5 * y * y + 3 * r) % 11) as f64);
+        }
+        let mut fitter = Fitter::new(Layout::new(&d).unwrap(), model);
+        let start = Start {
+            beta: vec![1.2, 0.1],
+            site_sd: 0.7,
+            year_sd: 0.3,
+            site_year_sd: 0.4,
+            k: 1.7,
+        };
+        fitter.learn(&counts, &start).unwrap();
+        fitter
+    }
+
+    fn all_models() -> impl Iterator<Item = Model> {
+        let families = [Family::Poisson, Family::NegativeBinomial, Family::Binomial];
+        families.into_iter().flat_map(|family| {
+            (0..16).map(move |bits| Model {
+                family,
+                likelihood: if bits & 8 == 0 {
+                    Likelihood::Maximum
+                } else {
+                    Likelihood::Restricted
+                },
+                terms: Terms {
+                    site: bits & 1 == 0,
+                    year: bits & 2 == 0,
+                    site_year: bits & 4 == 0,
+                },
+            })
+        })
+    }
+
+    /// In every model and layout: the gradient is the likelihood's, and the Hessian that of the gradient.
+    #[test]
+    fn derivatives_match_differences() {
+        const STEP: f64 = 1e-4;
+        for model in all_models() {
+            for (rows, ragged, covariate) in (0..12).map(|i| (1 + i / 6, i / 3 % 2 == 1, i % 3)) {
+                if rows == 1 && covariate == 1 {
+                    // One week only: the covariate is a second intercept.
+                    continue;
+                }
+                let mut f = fitter(rows, ragged, covariate, model);
+                let theta = [1.1, 0.12, 0.6, 0.35, 0.45, 0.4];
+                let t = model.terms;
+                let sds = [t.site, t.year, t.site_year];
+                let mut at = theta[..f.outer_beta()].to_vec();
+                at.extend((0..3).filter(|&j| sds[j]).map(|j| theta[2 + j]));
+                if model.family == Family::NegativeBinomial {
+                    at.push(theta[5]);
+                }
+                let n = at.len();
+                let (mut g, mut up, mut down) = (vec![0.0; n], vec![0.0; n], vec![0.0; n]);
+                f.evaluate(&at, &mut g);
+                let hessian = f.hessian(&at).unwrap();
+                for j in 0..n {
+                    let mut moved = at.clone();
+                    moved[j] += STEP;
+                    let high = f.evaluate(&moved, &mut up);
+                    moved[j] -= 2.0 * STEP;
+                    let low = f.evaluate(&moved, &mut down);
+                    let slope = (high - low) / (2.0 * STEP);
+                    let what = format!("{model:?} {rows} {ragged} {covariate}, parameter {j}");
+                    let off = (g[j] - slope).abs() / (1.0 + slope.abs());
+                    assert!(off < 1e-6, "{what}: {} {slope}", g[j]);
+                    for l in 0..n {
+                        let curve = (up[l] - down[l]) / (2.0 * STEP);
+                        let got = hessian[j * n + l];
+                        let off = (got - curve).abs() / (1.0 + curve.abs());
+                        assert!(off < 1e-4, "{what}, {l}: {got} {curve}");
+                    }
+                }
+            }
+        }
+    }
+}

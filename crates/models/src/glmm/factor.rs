@@ -1,5 +1,5 @@
 //! Elimination of the integrated effects: H = G'WG + prior, factored site-year by site-year, site by site, and a
-//! small dense remainder. Solves H x = b and gives log|H|.
+//! small dense remainder; and log|H|.
 //!
 //! With T_c = 1 + s_c^2 A_c (A_c the sum of w in the cell), a row leaves the weight w/T_c to its site and year;
 //! with T_s = 1 + s_s^2 sum w/T_c, a site leaves U U'/T_s to be taken off the dense system. That system is first
@@ -29,8 +29,12 @@ impl State {
         }
         self.by_kind.fill(0.0);
         self.cross.fill(0.0);
+        let single = self.has_cells && layout.kinds.single;
+        if single {
+            self.single_cells();
+        }
         for s in 0..layout.sites.len() {
-            let sum = if self.has_cells {
+            let sum = if self.has_cells && !single {
                 self.site_by_cells(layout, s)
             } else {
                 self.site_by_rows(layout, s)
@@ -44,15 +48,26 @@ impl State {
         cholesky::factor(&mut self.dense, q)
     }
 
-    /// Weights of one site without site-year effects into its cross terms and the kinds; their sum.
+    /// Eliminates site-year effects of one row each.
+    fn single_cells(&mut self) {
+        let square = self.scales.cell * self.scales.cell;
+        self.cell_w.copy_from_slice(&self.w);
+        for ((t, left), w) in self.cell_t.iter_mut().zip(&mut self.left).zip(&self.w) {
+            *t = 1.0 + square * w;
+            *left = w / *t;
+        }
+    }
+
+    /// Weights of one site without site-year effects (or with those of single rows eliminated) into its cross terms and the kinds; their sum.
     fn site_by_rows(&mut self, layout: &Layout, s: usize) -> f64 {
         let (q, ny) = (self.q, self.years);
         let (ss, sy) = (self.scales.site, self.scales.year);
         let rows = layout.rows_of(s);
         let u = &mut self.cross[s * q..(s + 1) * q];
         let kinds = &layout.kinds;
-        let sum = kinds.collect(&self.w, rows.clone(), &mut self.by_kind);
-        let w = &self.w[rows.clone()];
+        let w = if self.has_cells { &self.left } else { &self.w };
+        let sum = kinds.collect(w, rows.clone(), &mut self.by_kind);
+        let w = &w[rows.clone()];
         let (years, fixed) = u.split_at_mut(ny);
         if kinds.aligned {
             for (u, w) in years.iter_mut().zip(w) {
@@ -198,53 +213,6 @@ impl State {
             }
         }
         sum + ln(product)
-    }
-
-    /// Solves H x = b in place.
-    pub(super) fn solve(&self, layout: &Layout, b: &mut Effects) {
-        let (p, q, ny) = (layout.columns, self.q, self.years);
-        let px = q - ny;
-        let (ss, sy, sc) = (self.scales.site, self.scales.year, self.scales.cell);
-        if self.has_cells {
-            for (ci, cell) in layout.cells.iter().enumerate() {
-                let f = sc * b.cell[ci] / self.cell_t[ci];
-                b.site[cell.site] -= ss * self.cell_w[ci] * f;
-                if ny > 0 {
-                    b.dense[cell.year] -= sy * self.cell_w[ci] * f;
-                }
-                for j in 0..px {
-                    b.dense[ny + j] -= self.cell_wx[ci * p + j] * f;
-                }
-            }
-        }
-        if q > 0 {
-            let sites = self.cross.chunks_exact(q).zip(&self.site_t);
-            for ((u, t), b_s) in sites.clone().zip(&b.site) {
-                let f = b_s / t;
-                for (d, u) in b.dense.iter_mut().zip(u) {
-                    *d -= u * f;
-                }
-            }
-            cholesky::solve(&self.dense, q, &mut b.dense);
-            for ((u, _), b_s) in sites.zip(&mut b.site) {
-                *b_s -= u.iter().zip(&b.dense).map(|(u, d)| u * d).sum::<f64>();
-            }
-        }
-        for (b_s, t) in b.site.iter_mut().zip(&self.site_t) {
-            *b_s /= t;
-        }
-        if self.has_cells {
-            for (ci, cell) in layout.cells.iter().enumerate() {
-                let mut dot = ss * self.cell_w[ci] * b.site[cell.site];
-                if ny > 0 {
-                    dot += sy * self.cell_w[ci] * b.dense[cell.year];
-                }
-                for j in 0..px {
-                    dot += self.cell_wx[ci * p + j] * b.dense[ny + j];
-                }
-                b.cell[ci] = (b.cell[ci] - sc * dot) / self.cell_t[ci];
-            }
-        }
     }
 
     /// Adds G'v for a row vector v to `out`, with `scales` in place of those of G, and the part of the fixed

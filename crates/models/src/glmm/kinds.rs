@@ -19,6 +19,8 @@ pub(super) struct Kinds {
     columns: usize,
     /// All rows of a site-year are of one kind, in every site-year.
     pub one_per_cell: bool,
+    /// Every site-year has one row: what holds of the cells can be said row by row.
+    pub single: bool,
     /// Every site has each kind once, in order, and there is one kind for each year: no index is then needed.
     pub aligned: bool,
     /// Covariates of the kinds, one covariate after another.
@@ -45,13 +47,14 @@ impl Kinds {
             }
         }
         let n = year.len();
-        let aligned = years_in_order(&year)
+        let single = cells.len() == of.len();
+        let aligned = single
+            && years_in_order(&year)
             && of.len() % n == 0
             && of.iter().enumerate().all(|(i, &k)| k == i % n)
             && cells
                 .chunks(n)
-                .all(|site| site.iter().all(|c| c.site == site[0].site))
-            && cells.len() == of.len();
+                .all(|site| site.iter().all(|c| c.site == site[0].site));
         let by_column = (0..columns)
             .flat_map(|j| rows.iter().skip(j).step_by(columns).copied())
             .collect();
@@ -63,6 +66,7 @@ impl Kinds {
             x: rows,
             columns,
             one_per_cell,
+            single,
         }
     }
 

@@ -52,13 +52,30 @@ impl State {
                 first,
                 last,
             };
-            if self.has_cells {
+            if self.has_cells && !layout.kinds.single {
                 self.by_cells(layout, &site, &qs, out);
             } else {
                 self.by_rows(layout, s, &site, &qs, out);
             }
         }
         self.qs = qs;
+        if self.has_cells && layout.kinds.single {
+            self.single_leverages(out);
+        }
+    }
+
+    /// What site-year effects of one row each change: h is that of the other effects until here, as if the weight
+    /// were w/T_c.
+    fn single_leverages(&mut self, out: &mut Gradient) {
+        let sc = self.scales.cell;
+        let rows = self.left.iter().zip(&self.cell_t);
+        let mut sum = 0.0;
+        for (h, (left, t)) in self.h.iter_mut().zip(rows) {
+            let inv = 1.0 / t;
+            sum += left * (1.0 - left * *h);
+            *h = inv * (sc * sc + inv * *h);
+        }
+        out.cell -= sc * sum;
     }
 
     fn kind_leverages(&mut self, layout: &Layout) {
@@ -82,7 +99,7 @@ impl State {
         }
     }
 
-    /// The rows of a site without site-year effects.
+    /// The rows of a site without site-year effects, or with those of single rows eliminated.
     fn by_rows(&mut self, layout: &Layout, s: usize, site: &Site, qs: &[f64], out: &mut Gradient) {
         let (ny, sy, ss) = (self.years, self.scales.year, self.scales.site);
         let share = ss / site.ts;
@@ -90,7 +107,11 @@ impl State {
         let (mut sum_w, mut sum_site, mut sum_year) = (0.0, 0.0, 0.0);
         let rows = layout.rows_of(s);
         let of = &layout.kinds.of[rows.clone()];
-        let weights = &self.w[rows.clone()];
+        let weights = if self.has_cells {
+            &self.left[rows.clone()]
+        } else {
+            &self.w[rows.clone()]
+        };
         if layout.kinds.aligned {
             let qg = &mut self.rho[rows.clone()];
             qg.fill(0.0);

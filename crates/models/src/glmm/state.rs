@@ -100,6 +100,8 @@ pub(super) struct State {
     pub cell_wx: Vec<f64>,
     pub cell_t: Vec<f64>,
     pub site_t: Vec<f64>,
+    /// What each row's w leaves to its site and year, w/T of its cell (where each cell has one row).
+    pub left: Vec<f64>,
     /// Site-by-dense cross terms, q for each site.
     pub cross: Vec<f64>,
     /// Dense system, then its Cholesky factor, then (when asked) its inverse.
@@ -146,6 +148,7 @@ impl State {
             cell_wx: vec![0.0; cells * p],
             cell_t: vec![1.0; cells],
             site_t: vec![1.0; sites],
+            left: vec![0.0; n],
             cross: vec![0.0; sites * q],
             dense: vec![0.0; q * q],
             inverse: vec![0.0; q * q],
