@@ -270,22 +270,42 @@ impl Job {
         while let Some(place) = self.bracket.next() {
             match self.run_at(place) {
                 Some(run) if run.finished() => {
-                    let power = run.answer(&self.scenario).power.estimate;
-                    self.bracket
-                        .tell(place, power >= self.scenario.question.wanted_power);
+                    let sufficient = self.reaches_wanted(run);
+                    self.bracket.tell(place, sufficient);
                 }
                 Some(_) => return,
                 None => return self.begin(place),
             }
         }
-        let Some(found) = self.bracket.found() else {
-            return;
-        };
-        for place in found.saturating_sub(SMALLER_SHOWN)..found {
-            if self.run_at(place).is_none() {
-                self.begin(place);
+        self.look_below();
+    }
+
+    /// Simulates the next smaller plans too. One that reaches the wanted power after all (the power rises along the
+    /// frontier only up to Monte Carlo error) becomes the least plan, and the look goes on below it. All of them are
+    /// waited for, so that the order of arrival decides nothing.
+    fn look_below(&mut self) {
+        while let Some(found) = self.bracket.found() {
+            let below = found.saturating_sub(SMALLER_SHOWN)..found;
+            for place in below.clone() {
+                if self.run_at(place).is_none() {
+                    self.begin(place);
+                }
             }
+            let finished = |place| self.run_at(place).is_some_and(PlanRun::finished);
+            if !below.clone().all(finished) {
+                return;
+            }
+            let reaches =
+                |place: &usize| self.run_at(*place).is_some_and(|r| self.reaches_wanted(r));
+            let Some(smaller) = below.clone().find(reaches) else {
+                return;
+            };
+            self.bracket.tell(smaller, true);
         }
+    }
+
+    fn reaches_wanted(&self, run: &PlanRun) -> bool {
+        run.answer(&self.scenario).power.estimate >= self.scenario.question.wanted_power
     }
 
     fn begin(&mut self, place: usize) {
@@ -308,7 +328,8 @@ impl Job {
             screened,
             simulated: self.runs.len(),
         };
-        if self.screen.is_none() || self.bracket.next().is_some() {
+        // Nothing is told of a plan whose smaller neighbours are not all simulated: one of them may be the least.
+        if !self.finished() {
             return least;
         }
         let answer = |place| {

@@ -27,6 +27,9 @@ pub fn count(n: f64) -> String {
     if !n.is_finite() {
         return "not known".into();
     }
+    if n == 0.0 {
+        return "0".into();
+    }
     if n < 0.95 {
         return format!("{n:.2}");
     }
@@ -60,6 +63,7 @@ mod tests {
         assert_eq!(percent(0.056), "5.6 %");
         assert_eq!(percent(f64::NAN), "not known");
         assert_eq!(count(0.123), "0.12");
+        assert_eq!(count(-0.0), "0");
         assert_eq!(count(1234567.0), "1,234,567");
         assert_eq!(count(345.6), "346");
         assert_eq!(plain(30.0), "30");

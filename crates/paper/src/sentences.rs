@@ -2,7 +2,7 @@
 
 use crate::number::{count, percent, plain};
 use survey::scenario::{Class, Direction, Effect, GradientUnit, Plan, Scenario};
-use survey::summary::{Answer, GroupToll, Spread};
+use survey::summary::{Answer, GroupToll, Share, Spread};
 
 /// The question as a sentence.
 pub fn question(scenario: &Scenario) -> String {
@@ -180,4 +180,13 @@ pub fn preview_note(answer: &Answer) -> Option<String> {
                 percent(answer.power.estimate)
             )
         })
+}
+
+/// What a plan smaller than the least one is worth: surely too weak, or too weak by its estimate alone.
+pub fn falls_short(scenario: &Scenario, power: &Share) -> &'static str {
+    if power.high < scenario.question.wanted_power {
+        "falls short"
+    } else {
+        "falls short by its estimate, within Monte Carlo error"
+    }
 }

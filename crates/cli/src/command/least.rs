@@ -51,9 +51,15 @@ fn told(scenario: &Scenario, least: &Least) -> String {
             if least.smaller.is_empty() {
                 lines.push("No smaller plan was better than nothing.".into());
             } else {
-                lines.push("Smaller plans fall short:".into());
+                lines.push("Smaller plans:".into());
             }
-            lines.extend(least.smaller.iter().map(smaller));
+            lines.extend(least.smaller.iter().map(|p| {
+                format!(
+                    "{}, {}",
+                    smaller(p),
+                    sentences::falls_short(scenario, &p.power)
+                )
+            }));
         }
         (None, Some(s)) => {
             lines.push(s.reason.clone());

@@ -43,6 +43,8 @@ impl Bracket {
         let open = self.low == -1 || self.high == self.n;
         if sufficient {
             self.high = self.high.min(place);
+            // A place below one thought too weak: the list is not quite rising, and what is sufficient counts.
+            self.low = self.low.min(place - 1);
         } else {
             self.low = self.low.max(place);
         }
@@ -61,6 +63,16 @@ impl Bracket {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_sufficient_place_below_a_weak_one_counts() {
+        let mut b = Bracket::new(10, 5);
+        b.tell(5, false);
+        b.tell(6, true);
+        assert_eq!(b.found(), Some(6));
+        b.tell(4, true);
+        assert_eq!((b.next(), b.found()), (None, Some(4)));
+    }
 
     #[test]
     fn finds_every_place_from_every_guess() {

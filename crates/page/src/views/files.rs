@@ -148,6 +148,8 @@ pub fn view(model: Model) -> impl IntoView {
                     if let Some((name, text)) = DEMOS.iter().find(|d| d.0 == name) {
                         take(model, name, text);
                     }
+                    // Back to the heading, so that the same demo can be loaded again.
+                    event_target::<web_sys::HtmlSelectElement>(&event).set_selected_index(0);
                 }>
                     <option value="" selected>"Load a demo…"</option>
                     {DEMOS.map(|(name, _)| view! { <option value=name>{name}</option> })}

@@ -37,7 +37,14 @@ fn result(model: Model, least: Least) -> AnyView {
             toll: least.toll.clone(),
         };
         let rows = std::iter::once(row(&own, "the least plan"))
-            .chain(least.smaller.iter().map(|p| row(p, "falls short")))
+            .chain(least.smaller.iter().map(|p| {
+                row(
+                    p,
+                    model
+                        .scenario
+                        .with_untracked(|s| sentences::falls_short(s, &p.power)),
+                )
+            }))
             .collect_view();
         return view! {
             <p class="verdict" id="least-plan">{format!("Least plan: {}.", sentences::plan(&plan))}</p>

@@ -90,18 +90,19 @@ fn toll(answer: &Answer) -> impl IntoView + use<> {
         )
         .into_any();
     };
-    let apart: f64 = t
+    let apart: Vec<f64> = t
         .bycatch
         .iter()
         .filter(|g| g.class != Class::Arthropod)
         .map(|g| g.mean)
-        .sum();
-    let note = format!(
-        "{} to {}; {} vertebrates or protected",
-        count(t.total.low),
-        count(t.total.high),
-        count(apart)
-    );
+        .collect();
+    let mut note = format!("{} to {}", count(t.total.low), count(t.total.high));
+    if !apart.is_empty() {
+        note.push_str(&format!(
+            "; {} vertebrates or protected",
+            count(apart.iter().sum())
+        ));
+    }
     number("strip-toll", "toll, all years", (count(t.total.mean), note)).into_any()
 }
 
