@@ -56,6 +56,7 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
         let (p, a) = (percent(c.power.estimate), percent(c.false_alarm.estimate));
         lines.push(format!("  by {:<13} power {p}, false alarms {a}", c.test));
     }
+    lines.extend(sentences::worth(answer));
     lines.extend(sentences::alarm_warning(scenario, answer));
     lines.extend(sentences::preview_note(answer));
     if let Some(t) = &answer.toll {

@@ -6,5 +6,6 @@
 pub mod annual_index;
 pub mod glmm;
 pub mod information;
+pub mod significance_filter;
 pub mod trend_power;
 pub mod wald;

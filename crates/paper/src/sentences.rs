@@ -190,3 +190,17 @@ pub fn falls_short(scenario: &Scenario, power: &Share) -> &'static str {
         "falls short by its estimate, within Monte Carlo error"
     }
 }
+
+/// What the significant results among the simulated surveys are worth.
+pub fn worth(answer: &Answer) -> Option<String> {
+    let s = &answer.significant;
+    let (wrong, size) = (s.wrong_sign?, s.exaggeration?);
+    Some(format!(
+        "Of the {} surveys with a significant result, {} see a change the wrong way, and their estimates are on average {size:.2} times the true change; {} of all intervals hold the truth (95 % interval {} to {}).",
+        s.found,
+        percent(wrong),
+        percent(answer.coverage.estimate),
+        percent(answer.coverage.low),
+        percent(answer.coverage.high)
+    ))
+}

@@ -3,9 +3,11 @@
 mod answer;
 mod curve;
 mod share;
+mod significant;
 mod toll;
 
 pub use answer::{Answer, Comparison, Fits, PreviewAnswer, SmallestChange, summarise};
 pub use curve::{Curve, Point};
 pub use share::Share;
+pub use significant::Significant;
 pub use toll::{GroupToll, Spread, Toll, YearToll};

@@ -223,6 +223,7 @@ fn notes(model: Model) -> impl IntoView {
         model.answer.get().map(|a| {
             let notes = model.scenario.with(|s| {
                 let mut notes = vec![sentences::fits(&a)];
+                notes.extend(sentences::worth(&a));
                 notes.extend(sentences::alarm_warning(s, &a));
                 notes.extend(sentences::preview_note(&a));
                 notes

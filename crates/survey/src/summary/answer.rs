@@ -1,6 +1,7 @@
 //! The answer for one plan.
 
 use super::share::Share;
+use super::significant::{Significant, coverage};
 use super::toll::Toll;
 use crate::closed_form::{self, Preview};
 use crate::evaluate::{Ending, Replicate};
@@ -70,6 +71,10 @@ pub struct Answer {
     pub fits: Fits,
     /// The same replicates under other tests.
     pub comparison: Vec<Comparison>,
+    /// What the significant results are worth.
+    pub significant: Significant,
+    /// Share of the estimates' intervals (at one less the significance level, two-sided) that hold the truth.
+    pub coverage: Share,
     /// Mean estimate less the truth (slope a year, or gradient units a decade).
     pub bias: f64,
     /// SD of the estimates.
@@ -159,6 +164,10 @@ pub fn summarise(
         });
     }
     let truth = truth(scenario);
+    let both_sides = WaldTest {
+        alternative: Alternative::TwoSided,
+        ..main.test
+    };
     let good: Vec<f64> = change
         .iter()
         .map(|r| r.estimate)
@@ -176,6 +185,8 @@ pub fn summarise(
         smallest_change: smallest(scenario, &main, &change_pairs, truth),
         fits,
         comparison,
+        significant: Significant::of(&change_pairs, truth, |e, se| main.rejects(e, se)),
+        coverage: coverage(&change_pairs, truth, both_sides.critical()),
         bias: mean - truth,
         estimate_sd: sd,
         toll: Toll::of(scenario, change),
