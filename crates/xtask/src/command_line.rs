@@ -29,7 +29,7 @@ fn executable(messages: &str) -> Option<PathBuf> {
         let message: Value = serde_json::from_str(line).ok()?;
         message["executable"].as_str().map(PathBuf::from)
     };
-    messages.lines().filter_map(named).last()
+    messages.lines().rev().find_map(named)
 }
 
 #[cfg(test)]
