@@ -248,3 +248,47 @@ fn smaller_plans_are_part_of_larger_ones() {
     let r = cov / (vx * vy).sqrt();
     assert!(r > 0.85, "correlation {r} between 3 and 4 traps");
 }
+
+/// Units never share random numbers, however many each draws: with 100 traps whose points differ, 30 weeks of unequal
+/// weight and counts far from Poisson, consecutive years of a site are independent.
+#[test]
+fn large_site_years_do_not_run_into_each_other() {
+    let mut s = set_b();
+    let p = &mut s.plan;
+    (p.sites, p.traps_per_site, p.first_week, p.weeks, p.years) = (2, 100, 10, 30, 4);
+    let t = &mut s.premises.target;
+    t.catch_per_trap_week = invented(20.0);
+    t.dispersion_k = invented(0.05);
+    for sd in [&mut t.site_sd, &mut t.year_sd, &mut t.site_year_sd] {
+        *sd = invented(0.0);
+    }
+    t.trap_sd = invented(0.3);
+    t.season_width_weeks = invented(9.3);
+    s.question.effect = survey::scenario::Effect::Decline(survey::scenario::Decline {
+        change_percent: 0.1,
+        over_years: 100.0,
+    });
+    let s = checked(s);
+    let generator = Generator::new(&s, &s.plan);
+    let mut drawn = Drawn::default();
+    let (mut x, mut y) = (Vec::new(), Vec::new());
+    // Sites differ by their traps: take the site's mean off.
+    for i in 0..400 {
+        generator.draw(4, i, World::Change, false, &mut drawn);
+        for site in 0..2 {
+            let c = &drawn.counts[site * 4..site * 4 + 4];
+            let mean = c.iter().sum::<f64>() / 4.0;
+            for year in 0..3 {
+                x.push(c[year] - mean);
+                y.push(c[year + 1] - mean);
+            }
+        }
+    }
+    let sum = |v: &[f64], w: &[f64]| v.iter().zip(w).map(|(a, b)| a * b).sum::<f64>();
+    // Four independent values less their mean have a correlation of -1/3.
+    let r = sum(&x, &y) / (sum(&x, &x) * sum(&y, &y)).sqrt();
+    assert!(
+        (r + 1.0 / 3.0).abs() < 0.08,
+        "correlation of neighbouring years {r}, -1/3 when independent"
+    );
+}

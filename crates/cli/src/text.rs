@@ -50,18 +50,15 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
         format!("false alarms     {}", share(&answer.false_alarm)),
         format!("smallest change  {}", smallest(scenario, answer)),
         format!("preview          power {}", percent(answer.preview.power)),
-        format!("fits             {}", sentences::fits(answer)),
     ];
     for c in &answer.comparison {
         let (p, a) = (percent(c.power.estimate), percent(c.false_alarm.estimate));
         lines.push(format!("  by {:<13} power {p}, false alarms {a}", c.test));
     }
-    lines.extend(sentences::worth(answer));
-    lines.extend(sentences::alarm_warning(scenario, answer));
-    lines.extend(sentences::preview_note(answer));
+    lines.extend(sentences::notes(scenario, answer));
     if let Some(t) = &answer.toll {
         lines.push(String::new());
-        lines.push("toll, all years  mean (90 % interval)".into());
+        lines.push("toll, all years, with the change: mean (90 % interval)".into());
         lines.push(format!(
             "  {:<30} {}",
             scenario.premises.target.name,

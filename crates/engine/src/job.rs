@@ -1,6 +1,8 @@
 //! A job: what is asked, split into tasks, merged in order.
 
-use crate::least::{Bracket, Least, PlanAnswer, SMALLER_SHOWN, shortfall};
+use crate::least::{
+    Bracket, Least, PlanAnswer, SMALLER_SHOWN, half_exposure, shortfall, undecided_toll,
+};
 use crate::plan_run::PlanRun;
 use crate::task::{Outcome, Size, Task, Work};
 use crate::{MOST_REPLICATES, USUAL_REPLICATES};
@@ -325,6 +327,8 @@ impl Job {
             toll: None,
             smaller: Vec::new(),
             shortfall: None,
+            undecided_toll: None,
+            half_exposure: None,
             screened,
             simulated: self.runs.len(),
         };
@@ -338,7 +342,9 @@ impl Job {
         };
         match self.bracket.found() {
             Some(found) => {
-                if let Some(a) = answer(found) {
+                if let (Some(a), Some(screen)) = (answer(found), &self.screen) {
+                    least.undecided_toll = undecided_toll(&self.scenario, screen, found, &a.power);
+                    least.half_exposure = Some(half_exposure(&self.scenario, &a.plan));
                     least.plan = Some(a.plan);
                     least.power = Some(a.power);
                     least.false_alarm = Some(a.false_alarm);

@@ -4,11 +4,13 @@
 //! Monte Carlo error. The search brackets the first plan whose simulated power reaches the wanted one, and shows the
 //! next smaller plans beside it.
 
+mod around;
 mod bracket;
 mod shortfall;
 
 pub use shortfall::{Shortfall, shortfall};
 
+pub(crate) use around::{half_exposure, undecided_toll};
 pub(crate) use bracket::Bracket;
 
 use serde::Serialize;
@@ -45,6 +47,20 @@ impl From<Answer> for PlanAnswer {
     }
 }
 
+/// The least plan at half its exposure: what shorter trapping would kill and find, not simulated. It takes dispersion k
+/// to stay as it is.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct HalfExposure {
+    /// Days a week.
+    pub exposure_days: f64,
+    /// Power by closed form.
+    pub preview_power: f64,
+    /// Power of the least plan itself by closed form, to compare.
+    pub preview_power_of_least: f64,
+    /// Animals killed, all years, expected.
+    pub expected_toll: f64,
+}
+
 /// The result of the search.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Least {
@@ -62,6 +78,11 @@ pub struct Least {
     pub smaller: Vec<PlanAnswer>,
     /// When no plan answers: how far the surest one gets and what would help.
     pub shortfall: Option<Shortfall>,
+    /// Smallest and largest expected toll of the frontier's plans that these simulated surveys cannot tell from the
+    /// wanted power: more replicates narrow it.
+    pub undecided_toll: Option<(f64, f64)>,
+    /// The least plan at half its exposure, by closed form.
+    pub half_exposure: Option<HalfExposure>,
     /// Plans looked at by closed form.
     pub screened: usize,
     /// Plans simulated.

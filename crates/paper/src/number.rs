@@ -47,6 +47,18 @@ pub fn count(n: f64) -> String {
     out
 }
 
+/// A count for a sentence: no more than three leading digits.
+pub fn rounded(n: f64) -> String {
+    if n < 10.0 {
+        return count(n);
+    }
+    let mut unit = 1.0;
+    while n / unit >= 1000.0 {
+        unit *= 10.0;
+    }
+    count((n / unit + 0.5).floor() * unit)
+}
+
 /// A plain number without a needless tail: 0.05, 30, 12.5.
 pub fn plain(v: f64) -> String {
     let text = format!("{v:.4}");
@@ -66,6 +78,9 @@ mod tests {
         assert_eq!(count(-0.0), "0");
         assert_eq!(count(1234567.0), "1,234,567");
         assert_eq!(count(345.6), "346");
+        assert_eq!(rounded(79_093.0), "79,100");
+        assert_eq!(rounded(210.2), "210");
+        assert_eq!(rounded(3.4), "3.4");
         assert_eq!(plain(30.0), "30");
         assert_eq!(plain(0.05), "0.05");
     }

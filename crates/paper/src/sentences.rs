@@ -1,8 +1,9 @@
 //! The plain sentences: question, plan, answer, least plan.
 
-use crate::number::{count, percent, plain};
+use crate::number::{count, percent, plain, rounded};
+use survey::closed_form::preview;
 use survey::scenario::{Class, Direction, Effect, GradientUnit, Plan, Scenario};
-use survey::summary::{Answer, GroupToll, Share, Spread};
+use survey::summary::{Answer, GroupToll, Share, Spread, Toll};
 
 /// The question as a sentence.
 pub fn question(scenario: &Scenario) -> String {
@@ -98,9 +99,13 @@ pub fn spread(s: &Spread) -> String {
     format!("{} ({} to {})", count(s.mean), count(s.low), count(s.high))
 }
 
-/// A group's toll with its interval.
+/// A group's toll with its interval, and what a catch of 0 in the pilot does not exclude.
 pub fn group(g: &GroupToll) -> String {
-    format!("{} ({} to {})", count(g.mean), count(g.low), count(g.high))
+    let text = format!("{} ({} to {})", count(g.mean), count(g.low), count(g.high));
+    match g.not_excluded {
+        Some(n) => format!("{text}; up to {} not excluded", count(n)),
+        None => text,
+    }
 }
 
 /// A class in words.
@@ -118,8 +123,9 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
         return "Nothing simulated yet.".into();
     }
     let wanted = scenario.question.wanted_power;
-    let of_100 = (100.0 * answer.power.estimate + 0.5).floor();
-    let judged = if answer.power.low >= wanted {
+    let judged = if answer.false_alarm.low > scenario.question.significance {
+        "This plan's answer could not be trusted: its analysis raises too many false alarms."
+    } else if answer.power.low >= wanted {
         "The plan answers the question."
     } else if answer.power.high < wanted {
         "The plan does not answer the question."
@@ -130,21 +136,54 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
         Effect::Decline(_) => "fall",
         Effect::RangeShift(_) => "move",
     };
-    let kill = answer.toll.as_ref().map_or(String::new(), |t| {
-        let protected = t
-            .bycatch
-            .iter()
-            .filter(|g| g.class != Class::Arthropod)
-            .map(|g| g.mean)
-            .sum::<f64>();
-        let apart = if protected > 0.0 {
-            format!(", {} of them vertebrates or protected", count(protected))
+    // A significant change the wrong way does not find the stated one.
+    let right = answer.power.estimate * (1.0 - answer.significant.wrong_sign.unwrap_or(0.0));
+    let of_100 = if right > 0.0 && right < 0.005 {
+        "fewer than 1".to_string()
+    } else if (0.995..1.0).contains(&right) {
+        "more than 99".to_string()
+    } else {
+        format!("{:.0}", 100.0 * right)
+    };
+    let kill = answer
+        .toll
+        .as_ref()
+        .map_or(String::new(), |t| kill(scenario, t));
+    format!("{judged} Of 100 surveys like this {of_100} would find the {change}.{kill}")
+}
+
+fn kill(scenario: &Scenario, t: &Toll) -> String {
+    let lead: Vec<_> = t
+        .bycatch
+        .iter()
+        .filter(|g| g.class != Class::Arthropod)
+        .collect();
+    let apart = if lead.is_empty() {
+        String::new()
+    } else {
+        let n: f64 = lead.iter().map(|g| g.mean).sum();
+        let open: f64 = lead.iter().filter_map(|g| g.not_excluded).sum();
+        let more = if open > 0.0 {
+            format!(" (and up to {} more not excluded)", rounded(open))
         } else {
             String::new()
         };
-        format!(" It kills about {} animals{apart}.", count(t.total.mean))
+        format!(", {}{more} of them vertebrates or protected", rounded(n))
+    };
+    let still = t
+        .if_nothing_changes
+        .filter(|s| (s.total_mean / t.total.mean - 1.0).abs() > 0.02);
+    let change = match scenario.question.effect {
+        Effect::Decline(_) => "without the fall",
+        Effect::RangeShift(_) => "without the move",
+    };
+    let otherwise = still.map_or(String::new(), |s| {
+        format!("; {change} {}", rounded(s.total_mean))
     });
-    format!("{judged} Of 100 surveys like this {of_100} would find the {change}.{kill}")
+    format!(
+        " It kills about {} animals{apart}{otherwise}.",
+        rounded(t.total.mean)
+    )
 }
 
 /// What stands beside every power: that failed fits count as nothing found, and what singular means.
@@ -203,4 +242,99 @@ pub fn worth(answer: &Answer) -> Option<String> {
         percent(answer.coverage.low),
         percent(answer.coverage.high)
     ))
+}
+
+/// What the range of the shared-year SD does to the preview's power: the premise that years of pilots know least of.
+pub fn year_range(scenario: &Scenario) -> Option<String> {
+    let premise = &scenario.premises.target.year_sd;
+    let (low, high) = (premise.low?, premise.high?);
+    let power = |sd: f64| {
+        let mut other = scenario.clone();
+        other.premises.target.year_sd = survey::scenario::Premise {
+            value: sd,
+            low: None,
+            high: None,
+            ..premise.clone()
+        };
+        let other = other.check().ok()?;
+        Some(preview(&other, &other.plan).power)
+    };
+    let (best, worst) = (power(low)?, power(high)?);
+    ((best - worst).abs() > 0.05).then(|| {
+        format!(
+            "If the SD of shared years were {} or {}, the ends of its range, the power would be about {} or {} (closed form).",
+            plain(low),
+            plain(high),
+            percent(best),
+            percent(worst)
+        )
+    })
+}
+
+/// A warning when the optimum lies outside the transect, where no analysis can see it well.
+pub fn transect_warning(scenario: &Scenario) -> Option<String> {
+    let (g, t) = (
+        scenario.premises.gradient.as_ref()?,
+        scenario.plan.transect.as_ref()?,
+    );
+    let Effect::RangeShift(shift) = &scenario.question.effect else {
+        return None;
+    };
+    let last =
+        g.optimum.value + shift.distance_per_decade / 10.0 * f64::from(scenario.plan.years - 1);
+    let inside = |x: f64| x >= t.lowest && x <= t.highest;
+    (!inside(g.optimum.value) || !inside(last)).then(|| {
+        format!(
+            "The optimum goes from {} to {}, outside the transect ({} to {}): its move can hardly be seen there, and the closed forms are too hopeful.",
+            plain(g.optimum.value),
+            plain(last),
+            plain(t.lowest),
+            plain(t.highest)
+        )
+    })
+}
+
+/// All that must stand beside an answer.
+pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
+    let mut notes = vec![fits(answer)];
+    notes.extend(worth(answer));
+    notes.extend(alarm_warning(scenario, answer));
+    notes.extend(transect_warning(scenario));
+    notes.extend(preview_note(answer));
+    notes.extend(year_range(scenario));
+    notes.push(
+        "The toll's intervals hold the luck of the draw, not what the premises do not know.".into(),
+    );
+    notes
+}
+
+/// How sharply the search could tell plans apart.
+pub fn undecided(toll: (f64, f64), replicates: u64) -> String {
+    format!(
+        "With {replicates} simulated surveys, plans of the frontier that kill {} to {} animals cannot be told from the wanted power; more surveys narrow this.",
+        rounded(toll.0),
+        rounded(toll.1)
+    )
+}
+
+/// What half the exposure would do.
+pub fn half_exposure(days: f64, power: f64, of_least: f64, toll: f64) -> String {
+    format!(
+        "At half the exposure, {} days a week, it would kill about {} animals; the closed form's power would be {} instead of {} (it takes dispersion k to stay as it is). Large catches often buy little: try a shorter exposure.",
+        plain(days),
+        rounded(toll),
+        percent(power),
+        percent(of_least)
+    )
+}
+
+/// A warning when the test under a plan raises surely too many false alarms.
+pub fn least_warning(scenario: &Scenario, alarm: &Share) -> Option<String> {
+    (alarm.low > scenario.question.significance).then(|| {
+        format!(
+            "Do not rest a plan on this: its analysis raises {} false alarms where {} are accepted, so its power is flattered.",
+            percent(alarm.estimate),
+            percent(scenario.question.significance)
+        )
+    })
 }

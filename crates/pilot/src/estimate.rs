@@ -35,6 +35,18 @@ impl Estimate {
         }
     }
 
+    /// The same quantity in another unit.
+    pub(crate) fn times(self, factor: f64) -> Self {
+        let scale = |v: f64| v * factor;
+        Self {
+            value: scale(self.value),
+            se: self.se.map(scale),
+            low: self.low.map(scale),
+            high: self.high.map(scale),
+            ..self
+        }
+    }
+
     /// A positive quantity whose logarithm has this standard error: interval value exp(-+1.96 se).
     pub(crate) fn log_scale(value: f64, ln_se: f64) -> Self {
         let mut out = Self::bare(value);

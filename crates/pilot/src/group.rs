@@ -10,6 +10,7 @@ use super::season;
 use models::glmm::{Fit, Outcome, Terms};
 use numerics::maths::exp;
 use std::collections::BTreeSet;
+use survey::scenario::Source;
 
 /// Fewest counts of a target.
 const FEWEST_COUNTS: usize = 3;
@@ -333,7 +334,7 @@ impl Group<'_> {
         self.within(Estimate::log_scale(fit.k, fit.ln_k_se), "dispersion_k")
     }
 
-    /// Peak and width: from the curve, else the mean week of the catch and the common width.
+    /// Peak and width: from the curve, else the mean week of the catch and a flat season.
     fn season(
         &mut self,
         curve: Option<season::Curve>,
@@ -344,7 +345,12 @@ impl Group<'_> {
             let peak = self.within(peak, "season_peak_week");
             return Ok((Some(peak), self.within(width, "season_width_weeks")));
         }
-        let width = Estimate::common("season_width_weeks")?;
+        // A mean catch may not be taken for a narrow season's peak: the toll of weeks away from it would be lost.
+        let flat = bounds("season_width_weeks", self.target.is_some()).map_or(60.0, |b| b.1);
+        let width = Estimate {
+            source: Source::Guess,
+            ..Estimate::bare(flat)
+        };
         let rows = &self.counts.rows;
         let (Some(weeks), Some(mean)) = (Weeks::of(rows), season::mean_week(rows)) else {
             return Ok((None, width));
@@ -353,7 +359,7 @@ impl Group<'_> {
             return Ok((None, width));
         }
         self.note(&format!(
-            "the season's peak is given as the mean week of the catch, {mean:.1}, with the weeks sampled as its range; the width is common practice."
+            "the season's peak is given as the mean week of the catch, {mean:.1}, with the weeks sampled as its range; the season is taken as flat (width {flat}), so that no week's catch is left out of the toll."
         ));
         let peak = Estimate {
             low: Some(weeks.first),
@@ -368,8 +374,12 @@ impl Group<'_> {
     fn by_totals(&mut self, outcome: &str, dispersion: bool) -> Result<GroupPremises, Problem> {
         let (peak, width) = self.season(None)?;
         self.note(MEAN_CATCH);
+        let (site, year) = (Estimate::common("site_sd")?, Estimate::common("year_sd")?);
         let catch = if self.counts.effort() > 0.0 {
-            moments::rate(self.counts)
+            // The rate is a mean over sites and years; a premise is the median's.
+            moments::rate(self.counts).times(exp(
+                -0.5 * (site.value * site.value + year.value * year.value)
+            ))
         } else {
             Estimate::bare(0.0)
         };
@@ -381,8 +391,8 @@ impl Group<'_> {
         Ok(GroupPremises {
             catch,
             k,
-            site: Estimate::common("site_sd")?,
-            year: Estimate::common("year_sd")?,
+            site,
+            year,
             site_year: Estimate::common("site_year_sd")?,
             peak,
             width,

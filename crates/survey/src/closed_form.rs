@@ -1,13 +1,14 @@
 //! The instant preview: power, smallest change and expected toll by closed forms.
 //!
 //! Decline: var(slope) = [s_year^2 + v/S] / S_tt, S_tt = T(T^2 - 1)/12, with v = s_siteyear^2 + 1/M + 1/(m k W) for
-//! a site-year total of mean M from m traps over W effective weeks (Larsen et al. 2001, BioScience 51:1069;
+//! a site-year total of mean M from m traps over W effective weeks, widened for uneven traps and losses (Larsen et al. 2001, BioScience 51:1069;
 //! Urquhart, Paulsen & Larsen 1998, Ecol. Appl. 8:246; the count terms by the delta method). Traps at fixed points
 //! drop out, sites too. Power by the noncentral t with T - 2 degrees of freedom.
 //!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 
 mod decline;
+mod kept;
 mod range_shift;
 mod toll;
 
@@ -76,10 +77,14 @@ pub fn power_at(scenario: &Checked, df: f64, delta: f64) -> f64 {
 
 /// The noncentrality at which the question's test has the wanted power.
 pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
+    delta_for(scenario, df, scenario.question.wanted_power)
+}
+
+/// The noncentrality at which the question's test has this power (below 1); 0 when its level is as much.
+pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
     let two = scenario.question.direction == Direction::Either;
     let c = critical(scenario, df);
-    let short =
-        |delta: f64| noncentral_t::power(c, df, delta, two) - scenario.question.wanted_power;
+    let short = |delta: f64| noncentral_t::power(c, df, delta, two) - power;
     if short(0.0) >= 0.0 {
         return 0.0;
     }
@@ -92,9 +97,21 @@ pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
 
 /// Standard error of the estimate under a plan; infinite when the design cannot tell it.
 pub fn standard_error(scenario: &Checked, plan: &Plan) -> f64 {
+    standard_error_at(scenario, plan, effect_size(scenario))
+}
+
+/// The same when the true effect has another size (on the estimate's scale, 0 or more, in the stated direction).
+pub fn standard_error_at(scenario: &Checked, plan: &Plan, effect: f64) -> f64 {
     match &scenario.question.effect {
-        Effect::Decline(d) => decline::standard_error(scenario, plan, d.log_slope()),
-        Effect::RangeShift(_) => range_shift::standard_error(scenario, plan),
+        Effect::Decline(_) => decline::standard_error(scenario, plan, -effect),
+        Effect::RangeShift(r) => {
+            let signed = if r.distance_per_decade < 0.0 {
+                -effect
+            } else {
+                effect
+            };
+            range_shift::standard_error(scenario, plan, signed)
+        }
     }
 }
 
@@ -120,11 +137,8 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
     let df = degrees_of_freedom(scenario, plan);
     let delta = effect_size(scenario) / se;
     let power = power_at(scenario, df, delta);
-    let smallest_change = if se.is_finite() {
-        in_words_of_question(scenario, wanted_delta(scenario, df) * se)
-    } else {
-        f64::NAN
-    };
+    let smallest_change =
+        smallest_effect(scenario, plan, df).map_or(f64::NAN, |e| in_words_of_question(scenario, e));
     Preview {
         power,
         smallest_change,
@@ -132,4 +146,19 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
         delta,
         df,
     }
+}
+
+/// The effect (on the estimate's scale) found with the wanted power; the standard error moves with the effect. `None`
+/// when no effect is.
+fn smallest_effect(scenario: &Checked, plan: &Plan, df: f64) -> Option<f64> {
+    let wanted = wanted_delta(scenario, df);
+    let short = |effect: f64| effect / standard_error_at(scenario, plan, effect) - wanted;
+    let mut high = effect_size(scenario);
+    while short(high) < 0.0 {
+        high *= 1.5;
+        if high > 1e3 * effect_size(scenario) || !short(high).is_finite() {
+            return None;
+        }
+    }
+    Some(bracketed(short, 0.0, high, 1e-6))
 }

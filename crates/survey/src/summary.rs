@@ -10,4 +10,4 @@ pub use answer::{Answer, Comparison, Fits, PreviewAnswer, SmallestChange, summar
 pub use curve::{Curve, Point};
 pub use share::Share;
 pub use significant::Significant;
-pub use toll::{GroupToll, Spread, Toll, YearToll};
+pub use toll::{GroupToll, Spread, StillToll, Toll, YearToll};

@@ -49,7 +49,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 least.toll.as_ref(),
             ));
             if least.smaller.is_empty() {
-                lines.push("No smaller plan was better than nothing.".into());
+                lines.push("There is no smaller plan on the frontier.".into());
             } else {
                 lines.push("Smaller plans:".into());
             }
@@ -60,6 +60,23 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                     sentences::falls_short(scenario, &p.power)
                 )
             }));
+            lines.extend(
+                least
+                    .false_alarm
+                    .as_ref()
+                    .and_then(|a| sentences::least_warning(scenario, a)),
+            );
+            if let (Some(toll), Some(power)) = (least.undecided_toll, &least.power) {
+                lines.push(sentences::undecided(toll, power.replicates));
+            }
+            lines.extend(least.half_exposure.map(|h| {
+                sentences::half_exposure(
+                    h.exposure_days,
+                    h.preview_power,
+                    h.preview_power_of_least,
+                    h.expected_toll,
+                )
+            }));
         }
         (None, Some(s)) => {
             lines.push(s.reason.clone());
@@ -67,7 +84,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 "The surest plan within the limits: {}",
                 smaller(&s.surest)
             ));
-            lines.push("What would help:".into());
+            lines.push("What would help (closed forms scaled to that simulation; simulate before relying on them):".into());
             lines.extend(s.would_help.iter().map(|h| format!("  {h}")));
         }
         (None, None) => lines.push("There is no plan within the limits.".into()),

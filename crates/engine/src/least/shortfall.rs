@@ -1,60 +1,89 @@
 //! When no plan within the limits answers: which limit binds, and what would help.
+//!
+//! Closed forms are a little hopeful where the surest plan was simulated; what would help is therefore judged by the
+//! closed form's noncentrality times the ratio that makes it right for that plan.
 
 use super::PlanAnswer;
 use serde::Serialize;
-use survey::closed_form::preview;
+use survey::closed_form::{delta_for, in_words_of_question, power_at, preview};
 use survey::frontier::resized;
-use survey::scenario::{Checked, MOST_SITE_YEARS, Plan, Scenario};
+use survey::scenario::{Checked, Effect, MOST_SITE_YEARS, Plan, Scenario};
 
 /// Why no plan answers.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Shortfall {
     /// One sentence.
     pub reason: String,
-    /// Limits that bind: raising this one alone, within the format's bounds, would give an answer by closed form.
+    /// Limits that bind: raising this one alone, within the format's bounds, would give an answer.
     pub binding: Vec<String>,
-    /// What would help, in words, each by closed form.
+    /// What would help, in words; closed forms scaled to the simulation of the surest plan, not simulated themselves.
     pub would_help: Vec<String>,
     /// The surest plan within the limits.
     pub surest: PlanAnswer,
 }
 
-/// Explains why the surest plan within the limits falls short.
-pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
-    let l = &scenario.limits;
-    let wanted = scenario.question.wanted_power;
-    let full = resized(&scenario.plan, l.sites, l.traps_per_site, l.weeks);
-    let enough = |plan: &Plan| {
-        let fits = Scenario {
+/// A change so large that asking for it is no help: per cent, and multiples of the stated shift.
+const TOO_LARGE: (f64, f64) = (95.0, 20.0);
+
+/// Closed forms made right for one simulated plan.
+struct Scaled<'a> {
+    scenario: &'a Checked,
+    ratio: f64,
+}
+
+impl<'a> Scaled<'a> {
+    fn to(scenario: &'a Checked, surest: &PlanAnswer) -> Self {
+        let p = preview(scenario, &surest.plan);
+        let simulated = delta_for(scenario, p.df, surest.power.estimate.clamp(0.0, 0.999));
+        let ratio = if p.delta > 0.0 {
+            (simulated / p.delta).min(1.0)
+        } else {
+            1.0
+        };
+        Self { scenario, ratio }
+    }
+
+    fn enough(&self, plan: &Plan) -> bool {
+        let sound = Scenario {
             plan: plan.clone(),
-            ..(**scenario).clone()
+            ..(**self.scenario).clone()
         }
         .check()
         .is_ok();
-        fits && preview(scenario, plan).power >= wanted
-    };
-    let mut binding = Vec::new();
-    let mut would_help = Vec::new();
-    // Doubling, then halving the gap: the power rises with each of these numbers.
-    let least = |from: u32, most: u32, plan: &dyn Fn(u32) -> Plan| -> Option<u32> {
-        let mut high = from.max(1);
-        while high < most && !enough(&plan(high)) {
+        let p = preview(self.scenario, plan);
+        sound
+            && power_at(self.scenario, p.df, self.ratio * p.delta)
+                >= self.scenario.question.wanted_power
+    }
+
+    /// The fewest above `from` that suffice, up to `most`; the power rises with each of these numbers.
+    fn fewest(&self, from: u32, most: u32, plan: &dyn Fn(u32) -> Plan) -> Option<u32> {
+        let mut low = from;
+        let mut high = (from + 1).min(most);
+        while high < most && !self.enough(&plan(high)) {
+            low = high;
             high = (high * 2).min(most);
         }
-        if !enough(&plan(high)) {
+        if high <= from || !self.enough(&plan(high)) {
             return None;
         }
-        let mut low = from;
         while low + 1 < high {
-            let mid = (low + high) / 2;
-            if enough(&plan(mid)) {
+            let mid = low.midpoint(high);
+            if self.enough(&plan(mid)) {
                 high = mid;
             } else {
                 low = mid;
             }
         }
         Some(high)
-    };
+    }
+}
+
+/// Explains why the surest plan within the limits falls short.
+pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
+    let l = &scenario.limits;
+    let scaled = Scaled::to(scenario, &surest);
+    let full = resized(&scenario.plan, l.sites, l.traps_per_site, l.weeks);
     let sites = |n| resized(&scenario.plan, n, l.traps_per_site, l.weeks);
     let traps = |n| resized(&scenario.plan, l.sites, n, l.weeks);
     let weeks = |n| resized(&scenario.plan, l.sites, l.traps_per_site, n);
@@ -63,38 +92,42 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
         ..full.clone()
     };
     let most_sites = (MOST_SITE_YEARS as u32 / scenario.plan.years).min(2000);
+    let mut binding = Vec::new();
+    let mut would_help = Vec::new();
     for (key, found, words) in [
-        ("limits.sites", least(l.sites, most_sites, &sites), "sites"),
+        (
+            "limits.sites",
+            scaled.fewest(l.sites, most_sites, &sites),
+            "sites",
+        ),
         (
             "limits.traps_per_site",
-            least(l.traps_per_site, 100, &traps),
+            scaled.fewest(l.traps_per_site, 100, &traps),
             "traps per site",
         ),
-        ("limits.weeks", least(l.weeks, 30, &weeks), "weeks in a row"),
+        (
+            "limits.weeks",
+            scaled.fewest(l.weeks, 30, &weeks),
+            "weeks in a row",
+        ),
         (
             "plan.years",
-            least(scenario.plan.years, 60, &years),
+            scaled.fewest(scenario.plan.years, 60, &years),
             "years",
         ),
     ] {
         if let Some(n) = found {
             binding.push(key.to_string());
-            would_help.push(format!("{n} {words} with everything else at its limit"));
+            would_help.push(format!(
+                "about {n} {words} with everything else at its limit"
+            ));
         }
     }
-    let change = preview(scenario, &full).smallest_change;
-    if change.is_finite() {
-        let unit = match scenario.question.effect {
-            survey::scenario::Effect::Decline(_) => "% over the question's horizon",
-            survey::scenario::Effect::RangeShift(_) => "gradient units a decade",
-        };
-        would_help.push(format!("asking for a change of {change:.1} {unit} or more"));
-    }
+    would_help.extend(larger_change(scenario, &surest.plan, scaled.ratio));
     let reason = if binding.is_empty() {
         format!(
-            "No plan within the limits reaches the wanted power, and raising no single limit would: shared good and \
-             bad years (SD {}) set a floor that more traps cannot lower.",
-            scenario.premises.target.year_sd.value
+            "No plan within the limits reaches the wanted power, and raising no single limit would.{}",
+            floor(scenario, &full).unwrap_or_default()
         )
     } else {
         format!(
@@ -108,4 +141,36 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
         would_help,
         surest,
     }
+}
+
+/// The change the surest plan would find, when that is a change worth asking for and larger than the stated one.
+fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> {
+    let p = preview(scenario, plan);
+    let effect = delta_for(scenario, p.df, scenario.question.wanted_power) * p.se / ratio;
+    let change = in_words_of_question(scenario, effect);
+    match &scenario.question.effect {
+        Effect::Decline(d) => (change > d.change_percent && change < TOO_LARGE.0).then(|| {
+            format!("asking for a fall of about {change:.0} % over the question's horizon or more")
+        }),
+        Effect::RangeShift(r) => {
+            let asked = r.distance_per_decade.abs();
+            (change > asked && change < TOO_LARGE.1 * asked).then(|| {
+                format!("asking for a move of about {change:.0} gradient units a decade or more")
+            })
+        }
+    }
+}
+
+/// A sentence on the floor that shared years set, when they are most of the estimate's variance.
+fn floor(scenario: &Checked, full: &Plan) -> Option<String> {
+    let sd = scenario.premises.target.year_sd.value;
+    let Effect::Decline(_) = scenario.question.effect else {
+        return None;
+    };
+    let t = f64::from(full.years);
+    let share = sd * sd / (t * (t * t - 1.0) / 12.0);
+    let se = preview(scenario, full).se;
+    (share > 0.5 * se * se).then(|| {
+        format!(" Good and bad years shared by all sites (SD {sd}) set a floor that more traps cannot lower.")
+    })
 }

@@ -36,6 +36,29 @@ fn result(model: Model, least: Least) -> AnyView {
             fits: least.fits.unwrap_or_default(),
             toll: least.toll.clone(),
         };
+        let notes: Vec<String> = model.scenario.with_untracked(|s| {
+            let h = least.half_exposure;
+            sentences::least_warning(s, &own.false_alarm)
+                .into_iter()
+                .chain(
+                    least
+                        .undecided_toll
+                        .map(|t| sentences::undecided(t, own.power.replicates)),
+                )
+                .chain(h.map(|h| {
+                    sentences::half_exposure(
+                        h.exposure_days,
+                        h.preview_power,
+                        h.preview_power_of_least,
+                        h.expected_toll,
+                    )
+                }))
+                .collect()
+        });
+        let notes = notes
+            .into_iter()
+            .map(|n| view! { <li>{n}</li> })
+            .collect_view();
         let rows = std::iter::once(row(&own, "the least plan"))
             .chain(least.smaller.iter().map(|p| {
                 row(
@@ -50,6 +73,7 @@ fn result(model: Model, least: Least) -> AnyView {
             <p class="verdict" id="least-plan">{format!("Least plan: {}.", sentences::plan(&plan))}</p>
             <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>"Take this plan"</button></p>
             {table(rows)}
+            <ul class="fits" id="least-notes">{notes}</ul>
             <p class="aside">{looked}</p>
         }
         .into_any();
@@ -64,7 +88,7 @@ fn result(model: Model, least: Least) -> AnyView {
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
             {table(rows)}
-            <p>"What would help, by closed form:"</p>
+            <p>"What would help (closed forms scaled to that simulation; simulate before relying on them):"</p>
             <ul>{help}</ul>
             <p class="aside">{looked}</p>
         }

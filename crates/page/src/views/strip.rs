@@ -221,13 +221,7 @@ fn numbers(model: Model) -> impl IntoView {
 fn notes(model: Model) -> impl IntoView {
     move || {
         model.answer.get().map(|a| {
-            let notes = model.scenario.with(|s| {
-                let mut notes = vec![sentences::fits(&a)];
-                notes.extend(sentences::worth(&a));
-                notes.extend(sentences::alarm_warning(s, &a));
-                notes.extend(sentences::preview_note(&a));
-                notes
-            });
+            let notes = model.scenario.with(|s| sentences::notes(s, &a));
             view! {
                 <ul class="fits" id="fits">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
                 {comparison(&a)}

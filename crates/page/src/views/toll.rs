@@ -15,7 +15,10 @@ fn spread(s: &Spread) -> impl IntoView + use<> {
 }
 
 fn group(g: &GroupToll) -> impl IntoView + use<> {
-    cells(g.mean, g.low, g.high)
+    let open = g.not_excluded.map_or(String::new(), |n| {
+        format!("; up to {} not excluded", count(n))
+    });
+    view! { <td>{count(g.mean)}</td><td>{format!("{} to {}{open}", count(g.low), count(g.high))}</td> }
 }
 
 /// The tables.
@@ -23,9 +26,12 @@ pub fn view(model: Model) -> impl IntoView {
     view! {
         <section aria-labelledby="toll-title" id="toll">
             <h2 id="toll-title">"What the plan kills"</h2>
-            <p class="aside">"Mean over simulated surveys in which the stated change happens, and the interval that holds 90 % of them. Every trap-week that is set kills, whether its catch is counted or lost."</p>
+            <p class="aside">"Mean over simulated surveys in which the stated change happens, and the interval that holds 90 % of them (luck of the draw alone). Every trap-week that is set kills, whether its catch is counted or lost."</p>
             {move || model.answer.get().and_then(|a| a.toll).map(|t| {
                 let target = model.scenario.with(|s| s.premises.target.name.clone());
+                let still = t.if_nothing_changes.map(|s| view! {
+                    <tr><th scope="row">"all animals if nothing changes"</th><td></td><td>{count(s.total_mean)}</td><td></td></tr>
+                });
                 let groups = t.bycatch.iter().map(|g| view! {
                     <tr><th scope="row">{g.group.clone()}</th><td>{sentences::class(g.class)}</td>{group(g)}</tr>
                 }).collect_view();
@@ -50,6 +56,7 @@ pub fn view(model: Model) -> impl IntoView {
                                 <tr><th scope="row">{target.clone()}</th><td>"target"</td>{spread(&t.target)}</tr>
                                 {groups}
                                 <tr class="sum"><th scope="row">"all animals"</th><td></td>{spread(&t.total)}</tr>
+                                {still}
                             </tbody>
                         </table>
                     </div>

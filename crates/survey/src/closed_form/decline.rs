@@ -1,38 +1,23 @@
 //! Standard error of the yearly slope.
 
-use super::toll::mean_factor;
+use super::kept::scatter;
 use crate::scenario::{Checked, Plan};
-use crate::season;
 use numerics::maths::exp;
 
 /// Standard error of the slope a year on the log scale when the true slope is `slope`.
 pub fn standard_error(scenario: &Checked, plan: &Plan, slope: f64) -> f64 {
-    let p = &scenario.premises;
-    let t = &p.target;
-    let classes = season::classes(plan, t.season_peak_week.value, t.season_width_weeks.value);
-    let traps = f64::from(plan.traps_per_site) * (1.0 - p.trap_loss.value);
-    let first = t.catch_per_trap_week.value
-        * mean_factor(&[t.trap_sd.value])
-        * (plan.exposure_days / 7.0)
-        * traps
-        * season::total(&classes);
-    let spread = 1.0 / (traps * t.dispersion_k.value * season::effective_weeks(&classes));
+    let t = &scenario.premises.target;
+    let scatter = scatter(scenario, plan);
     let years = f64::from(plan.years);
-    // The mean over years of 1/M as the catch changes.
+    // The mean over years of 1/mean as the catch changes.
     let thin = (0..plan.years)
         .map(|y| exp(-slope * f64::from(y)))
         .sum::<f64>()
-        / years
-        / first;
+        / years;
     let square = |v: f64| v * v;
-    let per_site = square(t.site_year_sd.value) + thin + spread;
-    slope_variance(
-        square(t.year_sd.value),
-        per_site,
-        f64::from(plan.sites),
-        years,
-    )
-    .sqrt()
+    let per_site = square(t.site_year_sd.value) + scatter.inverse_mean * thin + scatter.dispersion;
+    let sites = f64::from(plan.sites) * scatter.seen;
+    slope_variance(square(t.year_sd.value), per_site, sites, years).sqrt()
 }
 
 /// var(slope) = [s2_year + v/S] / (T (T^2 - 1)/12): the same S sites in each of T years.

@@ -1,41 +1,33 @@
 //! Standard error of the optimum's shift a decade.
 
-use super::toll::mean_factor;
+use super::kept::scatter;
 use crate::evaluate::Covariates;
 use crate::generator::positions;
 use crate::scenario::{Checked, Plan};
-use crate::season;
 use models::information;
 use models::wald::ratio_minus_half;
 use numerics::maths::exp;
 
-/// Standard error of the shift in gradient units a decade, at the expected counts.
-pub fn standard_error(scenario: &Checked, plan: &Plan) -> f64 {
+/// Standard error of the shift in gradient units a decade, at the expected counts, when the true shift is `effect`.
+pub fn standard_error(scenario: &Checked, plan: &Plan, effect: f64) -> f64 {
     let (Some(g), Some(_)) = (&scenario.premises.gradient, &plan.transect) else {
         return f64::INFINITY;
     };
-    let p = &scenario.premises;
-    let t = &p.target;
-    let classes = season::classes(plan, t.season_peak_week.value, t.season_width_weeks.value);
-    let traps = f64::from(plan.traps_per_site) * (1.0 - p.trap_loss.value);
-    let peak = t.catch_per_trap_week.value
-        * mean_factor(&[t.trap_sd.value])
-        * (plan.exposure_days / 7.0)
-        * traps
-        * season::total(&classes);
-    let spread = 1.0 / (traps * t.dispersion_k.value * season::effective_weeks(&classes));
+    let t = &scenario.premises.target;
+    let scatter = scatter(scenario, plan);
     let square = |v: f64| v * v;
-    let common = square(t.site_year_sd.value) + spread;
-    let speed = super::effect_size(scenario) / 10.0;
+    let common = square(t.site_year_sd.value) + scatter.dispersion;
+    let speed = effect / 10.0;
     let covariates = Covariates::new(scenario, plan);
     let years = plan.years as usize;
     let mut weights = Vec::with_capacity(plan.sites as usize * years);
     for x in positions(plan) {
         for y in 0..years {
             let d = (x - g.optimum.value - speed * y as f64) / g.tolerance.value;
-            let mean = peak * exp(-0.5 * d * d);
-            weights.push(if mean > 1e-12 {
-                1.0 / (common + 1.0 / mean)
+            // The response e^(-d^2/2) thins the catch away from the optimum.
+            let response = exp(-0.5 * d * d);
+            weights.push(if response > 1e-200 {
+                scatter.seen / (common + scatter.inverse_mean / response)
             } else {
                 0.0
             });

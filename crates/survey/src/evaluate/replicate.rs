@@ -36,9 +36,9 @@ pub struct Replicate {
     pub ending: Ending,
     /// Slope and standard error by the annual-index regression (decline only; NaN otherwise).
     pub index: (f64, f64),
-    /// Target animals killed each year (in the world of change; empty otherwise).
+    /// Target animals killed each year.
     pub killed: Vec<f64>,
-    /// By-catch killed, `group * years + year`.
+    /// By-catch killed, `group * years + year` (in the world of change; it has no trend; empty otherwise).
     pub bycatch: Vec<f64>,
 }
 
@@ -157,22 +157,13 @@ impl Evaluator {
         } else {
             (f64::NAN, f64::NAN)
         };
-        let keep = world == World::Change;
         let out = Replicate {
             estimate,
             se,
             ending,
             index,
-            killed: if keep {
-                drawn.killed.clone()
-            } else {
-                Vec::new()
-            },
-            bycatch: if keep {
-                drawn.bycatch.clone()
-            } else {
-                Vec::new()
-            },
+            killed: drawn.killed.clone(),
+            bycatch: drawn.bycatch.clone(),
         };
         self.drawn = drawn;
         Ok(out)

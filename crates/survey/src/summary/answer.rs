@@ -182,14 +182,14 @@ pub fn summarise(
         power: main.share(change_pairs.iter()),
         false_alarm: main.share(still_pairs.iter()),
         preview: told(scenario, &closed_form::preview(scenario, plan)),
-        smallest_change: smallest(scenario, &main, &change_pairs, truth),
+        smallest_change: smallest(scenario, plan, &main, &change_pairs, truth),
         fits,
         comparison,
         significant: Significant::of(&change_pairs, truth, |e, se| main.rejects(e, se)),
         coverage: coverage(&change_pairs, truth, both_sides.critical()),
         bias: mean - truth,
         estimate_sd: sd,
-        toll: Toll::of(scenario, change),
+        toll: Toll::of(scenario, plan, change, still),
         result_digest: digest(change, still),
     }
 }
@@ -212,10 +212,11 @@ fn truth(scenario: &Checked) -> f64 {
     }
 }
 
-/// The effect at which the wanted share of replicates would be significant, if each kept its error and standard
-/// error and only the true effect changed (they depend on it weakly).
+/// The effect at which the wanted share of replicates would be significant: each keeps its error in units of its
+/// standard error, and both grow with the effect as the closed form says.
 fn smallest(
     scenario: &Checked,
+    plan: &Plan,
     test: &Test,
     pairs: &[(f64, f64)],
     truth: f64,
@@ -225,23 +226,23 @@ fn smallest(
     }
     let sign = if truth < 0.0 { -1.0 } else { 1.0 };
     let n = pairs.len() as f64;
+    let here = closed_form::standard_error(scenario, plan);
     let power = |effect: f64| {
-        let hits = pairs
-            .iter()
-            .filter(|(e, se)| test.rejects(e - truth + sign * effect, *se))
-            .count();
-        hits as f64 / n
+        let ratio = closed_form::standard_error_at(scenario, plan, effect) / here;
+        let found =
+            |(e, se): &&(f64, f64)| test.rejects(ratio * (e - truth) + sign * effect, ratio * se);
+        pairs.iter().filter(found).count() as f64 / n
     };
     let wanted = scenario.question.wanted_power;
     let mut high = truth.abs();
     while power(high) < wanted {
-        high *= 2.0;
-        if high > 1e6 * truth.abs() {
+        high *= 1.5;
+        if high > 1e3 * truth.abs() {
             return None;
         }
     }
     let mut low = 0.0;
-    for _ in 0..60 {
+    for _ in 0..40 {
         let mid = 0.5 * (low + high);
         if power(mid) < wanted {
             low = mid;

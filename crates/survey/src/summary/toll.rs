@@ -1,7 +1,8 @@
 //! What the plan kills, over all years and year by year.
 
+use crate::closed_form::expected_toll;
 use crate::evaluate::Replicate;
-use crate::scenario::{Checked, Class};
+use crate::scenario::{Checked, Class, Plan};
 use numerics::quantile::of_sorted;
 use serde::{Deserialize, Serialize};
 
@@ -41,6 +42,9 @@ pub struct GroupToll {
     pub low: f64,
     /// 5 % of surveys kill more.
     pub high: f64,
+    /// When the premise of the catch is 0 but has a high end above 0: the mean kill at that end, which the premise
+    /// does not exclude. `null` otherwise.
+    pub not_excluded: Option<f64>,
 }
 
 /// Toll of one year.
@@ -56,7 +60,8 @@ pub struct YearToll {
     pub total: Spread,
 }
 
-/// What the plan kills when the stated change happens. Every trap-week that is set kills, counted or lost.
+/// What the plan kills when the stated change happens. Every trap-week that is set kills, counted or lost. The
+/// intervals hold the luck of the draw (sites, years, counts), not what the premises do not know.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Toll {
     /// Target animals over all years.
@@ -67,13 +72,32 @@ pub struct Toll {
     pub total: Spread,
     /// Year by year.
     pub per_year: Vec<YearToll>,
+    /// The same over all years when nothing changes; `null` before the first such survey.
+    pub if_nothing_changes: Option<StillToll>,
+}
+
+/// Toll over all years in the world without the stated change; by-catch is the same in both.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct StillToll {
+    /// Target animals.
+    pub target: Spread,
+    /// All animals, mean.
+    pub total_mean: f64,
 }
 
 impl Toll {
     /// The toll over replicates of the world of change; `None` without any.
-    pub(super) fn of(scenario: &Checked, replicates: &[Replicate]) -> Option<Self> {
+    pub(super) fn of(
+        scenario: &Checked,
+        plan: &Plan,
+        replicates: &[Replicate],
+        still: &[Replicate],
+    ) -> Option<Self> {
         let years = replicates.first()?.killed.len();
         let groups = &scenario.premises.bycatch;
+        let open: Vec<Option<f64>> = (0..groups.len())
+            .map(|g| not_excluded(scenario, plan, g))
+            .collect();
         let over = |range: std::ops::Range<usize>| {
             let sum = |values: &[f64]| range.clone().map(|y| values[y]).sum::<f64>();
             let target = Spread::of(replicates.iter().map(|r| sum(&r.killed)).collect());
@@ -93,6 +117,7 @@ impl Toll {
                     mean: s.mean,
                     low: s.low,
                     high: s.high,
+                    not_excluded: open[g].map(|n| n * range.len() as f64 / years as f64),
                 });
             }
             (target, bycatch, Spread::of(all))
@@ -109,11 +134,30 @@ impl Toll {
                 }
             })
             .collect();
+        let if_nothing_changes = (!still.is_empty()).then(|| {
+            let target = Spread::of(still.iter().map(|r| r.killed.iter().sum()).collect());
+            let others = bycatch.iter().map(|g| g.mean).sum::<f64>();
+            StillToll {
+                target,
+                total_mean: target.mean + others,
+            }
+        });
         Some(Self {
             target,
             bycatch,
             total,
             per_year,
+            if_nothing_changes,
         })
     }
+}
+
+/// Mean kill over all years at the high end of a premise whose value is 0.
+fn not_excluded(scenario: &Checked, plan: &Plan, g: usize) -> Option<f64> {
+    let premise = &scenario.premises.bycatch[g].catch_per_trap_week;
+    let high = premise.high.filter(|h| premise.value == 0.0 && *h > 0.0)?;
+    let mut other = scenario.clone().into_inner();
+    other.premises.bycatch[g].catch_per_trap_week.value = high;
+    let other = other.check().ok()?;
+    expected_toll(&other, plan).bycatch.get(g).copied()
 }

@@ -1,0 +1,48 @@
+//! What stands around the least plan: tolls that the simulation cannot tell apart, and shorter exposure.
+
+use super::HalfExposure;
+use survey::closed_form::{delta_for, expected_toll, power_at, preview};
+use survey::frontier::Screen;
+use survey::scenario::{Checked, Plan};
+use survey::summary::Share;
+
+/// The expected tolls of the first and last plan of the frontier whose power lies within the Monte Carlo interval
+/// around the wanted power, by closed forms scaled to the simulated power of the least plan at `found`.
+pub(crate) fn undecided_toll(
+    scenario: &Checked,
+    screen: &Screen,
+    found: usize,
+    power: &Share,
+) -> Option<(f64, f64)> {
+    let wanted = scenario.question.wanted_power;
+    let half = 0.5 * (power.high - power.low);
+    let own = screen.frontier.get(found)?;
+    let p = preview(scenario, &own.plan);
+    let ratio = delta_for(scenario, p.df, power.estimate.clamp(0.0, 0.999)) / p.delta;
+    let inside = |plan: &Plan| {
+        let p = preview(scenario, plan);
+        (power_at(scenario, p.df, ratio * p.delta) - wanted).abs() <= half
+    };
+    let mut tolls = screen
+        .frontier
+        .iter()
+        .filter(|c| inside(&c.plan))
+        .map(|c| c.toll.total());
+    let first = tolls.next().unwrap_or(own.toll.total());
+    let last = tolls.next_back().unwrap_or(first);
+    Some((first.min(own.toll.total()), last.max(own.toll.total())))
+}
+
+/// The plan at half its exposure.
+pub(crate) fn half_exposure(scenario: &Checked, plan: &Plan) -> HalfExposure {
+    let half = Plan {
+        exposure_days: 0.5 * plan.exposure_days,
+        ..plan.clone()
+    };
+    HalfExposure {
+        exposure_days: half.exposure_days,
+        preview_power: preview(scenario, &half).power,
+        preview_power_of_least: preview(scenario, plan).power,
+        expected_toll: expected_toll(scenario, &half).total(),
+    }
+}

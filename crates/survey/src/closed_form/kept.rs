@@ -1,0 +1,42 @@
+//! How a site-year's total scatters when traps differ and some trap-weeks are lost: delta-method means.
+
+use super::toll::mean_factor;
+use crate::scenario::{Checked, Plan};
+use crate::season;
+use numerics::maths::{exp, pow};
+
+/// Relative variance of the counted total of a site-year, given its site and year effects, in two parts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Scatter {
+    /// 1/mean of the total at the first year's rate (on a gradient: at the optimum).
+    pub inverse_mean: f64,
+    /// The part of the dispersion k.
+    pub dispersion: f64,
+    /// Share of site-years with any trap-week left.
+    pub seen: f64,
+}
+
+/// The scatter under a plan. With c the trap effects (lognormal, SD t, m traps), E[sum c^2/(sum c)^2] is taken as
+/// e^(t^2)/(m + e^(t^2) - 1) and E[1/sum c] as (1 + (e^(t^2) - 1)/m)/(m e^(t^2/2)); with K of n trap-weeks kept,
+/// E[n/K | K > 0] to second order, 1 + loss/(n (1 - loss)) over 1 - loss.
+pub(super) fn scatter(scenario: &Checked, plan: &Plan) -> Scatter {
+    let p = &scenario.premises;
+    let t = &p.target;
+    let classes = season::classes(plan, t.season_peak_week.value, t.season_width_weeks.value);
+    let traps = f64::from(plan.traps_per_site);
+    let n = traps * f64::from(plan.weeks);
+    let loss = p.trap_loss.value;
+    let thinner = (1.0 + loss / (n * (1.0 - loss))) / (1.0 - loss);
+    let square = exp(t.trap_sd.value * t.trap_sd.value);
+    let full = t.catch_per_trap_week.value
+        * mean_factor(&[t.trap_sd.value])
+        * (plan.exposure_days / 7.0)
+        * traps
+        * season::total(&classes);
+    let uneven = square / (traps + square - 1.0);
+    Scatter {
+        inverse_mean: thinner * (1.0 + (square - 1.0) / traps) / full,
+        dispersion: thinner * uneven / (t.dispersion_k.value * season::effective_weeks(&classes)),
+        seen: 1.0 - pow(loss, n),
+    }
+}
