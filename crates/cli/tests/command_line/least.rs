@@ -83,7 +83,7 @@ fn a_person_reads_the_reason_too() {
     for words in [
         "No plan within the limits",
         "limits.sites",
-        "What would help:",
+        "What would help",
     ] {
         assert!(done.out.contains(words), "{words:?} in\n{}", done.out);
     }
