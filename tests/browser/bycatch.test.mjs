@@ -18,6 +18,7 @@ const DEMO = [
   "shrews: vertebrate",
   "great bronze carabid: protected",
   "all animals: ",
+  "all animals if nothing changes: ",
 ];
 
 test("a group is added, named, classed and removed", () =>
@@ -27,7 +28,7 @@ test("a group is added, named, classed and removed", () =>
 
     await planner.at("add-group").click();
     await planner.answered();
-    assert.equal((await tolled(planner)).length, 6);
+    assert.equal((await tolled(planner)).length, 7);
 
     await planner.enter("group-3-name", "newts");
     await planner.choose("group-3-class", { index: 1 });
@@ -50,7 +51,7 @@ test("the group removed is the one whose button it was", () =>
     await planner.answered();
     assert.deepEqual(
       (await tolled(planner)).map((line) => line.split(":")[0]),
-      ["ground beetles", "shrews", "great bronze carabid", "all animals"],
+      ["ground beetles", "shrews", "great bronze carabid", "all animals", "all animals if nothing changes"],
     );
     // The fields below moved up with their groups.
     assert.equal(await planner.at("group-0-name").inputValue(), "shrews");
