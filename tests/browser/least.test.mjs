@@ -41,7 +41,7 @@ test("when the limits are too low, what binds and what would help is said", () =
     await planner.type("limits.weeks", "3");
     await planner.answered();
     await planner.at("find-least").click();
-    await planner.at("least-none").getByText("what binds: limits.sites").waitFor({ timeout: 60_000 });
+    await planner.at("least-none").getByText("what binds: the limit on sites").waitFor({ timeout: 60_000 });
     await planner.page.locator("#least li", { hasText: "sites with everything else" }).waitFor();
     const [surest] = await plans(planner);
     assert.deepEqual(surest.slice(0, 3), ["6", "2", "3"]);

@@ -59,7 +59,11 @@ pub fn curve_figure(scenario: &Scenario, curve: &Curve) -> PairedPanels {
         .collect();
     PairedPanels {
         id: format!("curve-{}", curve.over.key()),
-        title: format!("Power and toll over {}", curve.over.label()),
+        title: format!(
+            "Power and toll over {}: {}",
+            curve.over.label(),
+            surveys(curve)
+        ),
         show_title: true,
         description: format!(
             "{} Plan: {}.",
@@ -90,5 +94,16 @@ pub fn curve_figure(scenario: &Scenario, curve: &Curve) -> PairedPanels {
         highlight: Some((f64::from(own), format!("this plan: {own}"))),
         width: 760.0,
         height: 620.0,
+    }
+}
+
+/// How many surveys each point rests on, so that an unfinished picture says so.
+fn surveys(curve: &Curve) -> String {
+    let numbers = || curve.points.iter().map(|p| p.power.replicates);
+    let (fewest, most) = (numbers().min().unwrap_or(0), numbers().max().unwrap_or(0));
+    if fewest == most {
+        format!("{most} simulated surveys a plan")
+    } else {
+        format!("unfinished, {fewest} to {most} simulated surveys a plan")
     }
 }

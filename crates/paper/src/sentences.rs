@@ -73,14 +73,18 @@ pub fn plan(plan: &Plan) -> String {
         * f64::from(plan.traps_per_site)
         * f64::from(plan.weeks)
         * f64::from(plan.years);
+    let last = plan.first_week + plan.weeks - 1;
+    let weeks = if plan.weeks == 1 {
+        format!("week {last}")
+    } else {
+        format!("week {} to {last}", plan.first_week)
+    };
     let mut text = format!(
-        "{} with {} each, {} (week {} to {}) at {} days a week, in each of {} years: {} trap-weeks set",
+        "{} with {} each, {} ({weeks}) at {}, in each of {} years: {} trap-weeks set",
         plural(plan.sites, "site", "sites"),
         plural(plan.traps_per_site, "trap", "traps"),
         plural(plan.weeks, "week", "weeks"),
-        plan.first_week,
-        plan.first_week + plan.weeks - 1,
-        plain(plan.exposure_days),
+        days_a_week(plan.exposure_days),
         plan.years,
         count(trap_weeks),
     );
@@ -129,8 +133,10 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
         "The plan answers the question."
     } else if answer.power.high < wanted {
         "The plan does not answer the question."
+    } else if answer.power.estimate >= wanted {
+        "The plan reaches the wanted power by its estimate, within Monte Carlo error: more simulated surveys would settle it."
     } else {
-        "The plan stands at the edge: more simulated surveys would tell."
+        "The plan falls short by its estimate, within Monte Carlo error: more simulated surveys would settle it."
     };
     let change = match scenario.question.effect {
         Effect::Decline(_) => "fall",
@@ -317,14 +323,27 @@ pub fn undecided(toll: (f64, f64), replicates: u64) -> String {
     )
 }
 
-/// What half the exposure would do.
+/// What half the exposure would do, and advice when it costs little power.
 pub fn half_exposure(days: f64, power: f64, of_least: f64, toll: f64) -> String {
+    let advice = if of_least - power < 0.05 {
+        " So much for so little: try a shorter exposure."
+    } else {
+        ""
+    };
     format!(
-        "At half the exposure, {} days a week, it would kill about {} animals; the closed form's power would be {} instead of {} (it takes dispersion k to stay as it is). Large catches often buy little: try a shorter exposure.",
-        plain(days),
+        "This is the least plan at the plan's own exposure; others were not looked at. At half of it, {}, this plan would kill about {} animals; its power by closed form would be {} where that of the whole exposure is {} (dispersion k taken to stay as it is).{advice}",
+        days_a_week(days),
         rounded(toll),
         percent(power),
         percent(of_least)
+    )
+}
+
+fn days_a_week(days: f64) -> String {
+    format!(
+        "{} {} a week",
+        plain(days),
+        if days == 1.0 { "day" } else { "days" }
     )
 }
 

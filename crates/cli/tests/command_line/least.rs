@@ -61,7 +61,7 @@ fn when_no_plan_answers_the_code_is_3_and_the_reason_names_what_binds() {
     assert!(told["plan"].is_null() && told["power"].is_null());
     let short = &told["shortfall"];
     let reason = short["reason"].as_str().expect("a reason");
-    assert!(reason.contains("limits.sites"), "{reason}");
+    assert!(reason.contains("the limit on sites"), "{reason}");
     let binding = short["binding"].as_array().expect("limits");
     assert!(binding.contains(&"limits.sites".into()), "{binding:?}");
     let help = short["would_help"].as_array().expect("help");

@@ -94,6 +94,7 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
     let most_sites = (MOST_SITE_YEARS as u32 / scenario.plan.years).min(2000);
     let mut binding = Vec::new();
     let mut would_help = Vec::new();
+    let mut names = Vec::new();
     for (key, found, words) in [
         (
             "limits.sites",
@@ -118,6 +119,11 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
     ] {
         if let Some(n) = found {
             binding.push(key.to_string());
+            names.push(if key == "plan.years" {
+                "the number of years".to_string()
+            } else {
+                format!("the limit on {words}")
+            });
             would_help.push(format!(
                 "about {n} {words} with everything else at its limit"
             ));
@@ -132,7 +138,7 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
     } else {
         format!(
             "No plan within the limits reaches the wanted power; what binds: {}.",
-            binding.join(", ")
+            names.join(", ")
         )
     };
     Shortfall {

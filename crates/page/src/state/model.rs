@@ -175,6 +175,10 @@ impl Model {
 
     /// Cancels what runs; what has been computed stays on show.
     pub fn cancel(self) {
+        // A search cut short has found nothing.
+        if self.running.with_untracked(|r| r.what == "least plan") {
+            self.least.set(None);
+        }
         self.with_driver(Driver::cancel);
     }
 

@@ -19,6 +19,8 @@ pub struct Binding {
     pub unit: &'static str,
     /// The bound in words.
     pub bound: String,
+    /// Smallest and largest value.
+    pub ends: (f64, f64),
     /// Whether a value is allowed.
     pub allows: Arc<dyn Fn(f64) -> bool + Send + Sync>,
     /// The number.
@@ -37,6 +39,7 @@ fn base<T: 'static>(path: String, field: &'static Field<T>) -> Binding {
         label: field.label.to_string(),
         unit: field.unit,
         bound: field.bound(),
+        ends: (field.low, field.high),
         allows: Arc::new(|v| field.allows(v)),
         read: Arc::new(|_| None),
         write: Arc::new(|_, _| {}),

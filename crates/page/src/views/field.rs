@@ -60,15 +60,17 @@ pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl I
                     model.edit(|s| (binding.write)(s, v));
                 }
                 _ => {
-                    let of = if scale == 100.0 {
-                        " (as a share; 5 % is 0.05)"
+                    let bound = if scale == 1.0 {
+                        binding.bound.clone()
                     } else {
-                        ""
+                        let (low, high) = binding.ends;
+                        format!(
+                            "a number from {} to {} %",
+                            plain(low * scale),
+                            plain(high * scale)
+                        )
                     };
-                    model.mark(
-                        &path,
-                        format!("“{typed}” does not fit: give {}{of}", binding.bound),
-                    );
+                    model.mark(&path, format!("“{typed}” does not fit: give {bound}"));
                 }
             }
         }

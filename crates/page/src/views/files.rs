@@ -16,7 +16,16 @@ fn refuse(model: Model, lines: Vec<String>) {
 /// Takes a scenario's text, or says what is wrong with it and leaves the page as it was.
 fn take(model: Model, name: &str, text: &str) {
     match read(text) {
-        Err(fault) => refuse(model, vec![format!("{name}: {fault}")]),
+        Err(fault) => {
+            let mut lines = vec![format!("{name}: {fault}")];
+            if name.to_lowercase().ends_with(".csv") {
+                lines.push(
+                    "This looks like a table, not a scenario: open it by “Pilot catches (CSV)”."
+                        .into(),
+                );
+            }
+            refuse(model, lines);
+        }
         Ok(scenario) => match scenario.clone().check() {
             Err(faults) => refuse(
                 model,

@@ -72,7 +72,7 @@ fn result(model: Model, least: Least) -> AnyView {
         return view! {
             <p class="verdict" id="least-plan">{format!("Least plan: {}.", sentences::plan(&plan))}</p>
             <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>"Take this plan"</button></p>
-            {table(rows)}
+            {table(rows, "The least plan and the next smaller ones")}
             <ul class="fits" id="least-notes">{notes}</ul>
             <p class="aside">{looked}</p>
         }
@@ -87,7 +87,7 @@ fn result(model: Model, least: Least) -> AnyView {
         let rows = std::iter::once(row(&s.surest, "the surest within the limits")).collect_view();
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
-            {table(rows)}
+            {table(rows, "The surest plan within the limits")}
             <p>"What would help (closed forms scaled to that simulation; simulate before relying on them):"</p>
             <ul>{help}</ul>
             <p class="aside">{looked}</p>
@@ -99,14 +99,17 @@ fn result(model: Model, least: Least) -> AnyView {
 
 fn take(model: Model, plan: &Plan) {
     let plan = plan.clone();
+    // The evidence that fewer could not answer stays on show.
+    let evidence = model.least.get_untracked();
     model.edit(|s| s.plan = plan);
+    model.least.set(evidence);
 }
 
-fn table(rows: impl IntoView) -> impl IntoView {
+fn table(rows: impl IntoView, caption: &'static str) -> impl IntoView {
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label="the least plan and smaller plans">
             <table id="least-table">
-                <caption>"The least plan and the next smaller ones"</caption>
+                <caption>{caption}</caption>
                 <thead><tr>
                     <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th>
                     <th scope="col">"power"</th><th scope="col">"false alarms"</th><th scope="col">"animals killed"</th><th scope="col">"what it is"</th>

@@ -203,7 +203,15 @@ fn blocked(model: Model) -> impl IntoView {
 fn numbers(model: Model) -> impl IntoView {
     move || {
         model.answer.get().map(|a| {
-            let verdict = model.scenario.with(|s| sentences::verdict(s, &a));
+            let counting = model.running.with(|r| r.what == "answer" && !r.cancelled);
+            let verdict = if counting {
+                format!(
+                    "Still counting: {} simulated surveys so far.",
+                    a.power.replicates
+                )
+            } else {
+                model.scenario.with(|s| sentences::verdict(s, &a))
+            };
             view! {
                 <p class="verdict" id="verdict">{verdict}</p>
                 <div class="numbers">
