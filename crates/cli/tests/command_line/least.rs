@@ -82,7 +82,7 @@ fn a_person_reads_the_reason_too() {
     assert_eq!(done.code, 3);
     for words in [
         "No plan within the limits",
-        "limits.sites",
+        "the limit on sites",
         "What would help",
     ] {
         assert!(done.out.contains(words), "{words:?} in\n{}", done.out);
