@@ -6,10 +6,15 @@
 use super::family::Family;
 use super::fit::Fitter;
 use super::outcome::Sds;
+use super::satterthwaite::Conditional;
 use numerics::linalg::cholesky;
 
 /// Step of a difference in any outer parameter (log or link scale): an error of about 1e-5 of the result.
 const STEP: f64 = 1e-6;
+/// A row's weight above which the tangent is no longer enough: its error grows with the weights, so the mode is then
+/// searched for, with a longer step.
+const HEAVY: f64 = 50.0;
+const HEAVY_STEP: f64 = 1e-5;
 
 /// Standard errors at an optimum.
 pub(super) struct Errors {
@@ -18,6 +23,8 @@ pub(super) struct Errors {
     pub covariance: Vec<f64>,
     pub sd: Sds,
     pub ln_k: f64,
+    /// For degrees of freedom (restricted likelihood with a definite information only).
+    pub conditional: Option<Conditional>,
 }
 
 impl Fitter {
@@ -36,6 +43,8 @@ impl Fitter {
             return None;
         }
         let law = self.law();
+        let heavy = self.state.w.iter().any(|&w| w > HEAVY);
+        let size = if heavy { HEAVY_STEP } else { STEP };
         let years = self.state.years;
         let width = self.state.q - years;
         let mode = self.state.z.clone();
@@ -51,16 +60,19 @@ impl Fitter {
         self.at = None;
         let mut hessian = vec![0.0; m * m];
         let mut shift = vec![0.0; m * width];
+        let mut slopes = Vec::with_capacity(m * own.len());
         let mut there = vec![0.0; n];
         let mut moved = theta.to_vec();
         let mut ok = true;
         for (a, (tangent, &j)) in tangents.iter().zip(free).enumerate() {
-            moved[j] = theta[j] + STEP;
+            moved[j] = theta[j] + size;
             let step = moved[j] - theta[j];
             self.state.z.copy_from(&mode);
             self.state.z.add(step, tangent);
-            ok &= self.gradient_here(&moved, &mut there);
+            ok &= self.gradient_here(&moved, heavy, &mut there);
             moved[j] = theta[j];
+            let near = self.own_covariance();
+            slopes.extend(near.iter().zip(&own).map(|(n, o)| (n - o) / step));
             for (b, &l) in free.iter().enumerate() {
                 hessian[a * m + b] = (there[l] - here[l]) / step;
             }
@@ -81,18 +93,26 @@ impl Fitter {
             shift,
             beta: mode.dense[years..].to_vec(),
             own,
+            slopes,
         })
     }
 
-    /// The gradient at `theta`, taking the state's z for the mode there. False where H cannot be factored.
-    fn gradient_here(&mut self, theta: &[f64], gradient: &mut [f64]) -> bool {
+    /// The gradient at `theta`, taking the state's z for the mode there, or for its start if `search`. False where H
+    /// cannot be factored.
+    fn gradient_here(&mut self, theta: &[f64], search: bool, gradient: &mut [f64]) -> bool {
         self.evaluations += 1;
         self.unpack(theta);
         let law = self.law();
-        self.state.predict(&self.layout, false);
-        self.state.derive(&self.layout, law);
-        if !self.state.factor(&self.layout) {
-            return false;
+        if search {
+            if !self.state.find_mode(&self.layout, law) {
+                return false;
+            }
+        } else {
+            self.state.predict(&self.layout, false);
+            self.state.derive(&self.layout, law);
+            if !self.state.factor(&self.layout) {
+                return false;
+            }
         }
         if law.family == Family::NegativeBinomial {
             self.state.log_sums(law);
@@ -136,6 +156,7 @@ impl Fitter {
                 site_year: f64::NAN,
             },
             ln_k: f64::NAN,
+            conditional: None,
         };
         let Some(d) = self.differences(theta, &free) else {
             return nan;
@@ -191,11 +212,18 @@ impl Fitter {
             year: take(t.year),
             site_year: take(t.site_year),
         };
+        let ln_k = if nb { se(n - 1) } else { f64::NAN };
+        let conditional = self.state.inner_fixed.then(|| Conditional {
+            own: d.own,
+            slopes: d.slopes,
+            free: v.clone(),
+        });
         Errors {
             beta: d.beta,
             covariance,
             sd,
-            ln_k: if nb { se(n - 1) } else { f64::NAN },
+            ln_k,
+            conditional,
         }
     }
 }
@@ -207,4 +235,6 @@ struct Differences {
     beta: Vec<f64>,
     /// Their covariance given the variances (restricted likelihood).
     own: Vec<f64>,
+    /// Change of that covariance for each free parameter.
+    slopes: Vec<f64>,
 }

@@ -208,6 +208,7 @@ impl Fitter {
             sd_se: nan,
             k: f64::NAN,
             ln_k_se: f64::NAN,
+            conditional: None,
             evaluations: self.evaluations,
         }
     }
@@ -312,6 +313,7 @@ impl Fitter {
             sd_se: errors.sd,
             k,
             ln_k_se: errors.ln_k,
+            conditional: errors.conditional,
             evaluations: self.evaluations,
         }
     }

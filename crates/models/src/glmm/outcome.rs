@@ -1,5 +1,7 @@
 //! What a fit gives back.
 
+use super::satterthwaite::Conditional;
+
 /// How a fit ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Outcome {
@@ -43,6 +45,8 @@ pub struct Fit {
     pub k: f64,
     /// Standard error of log k.
     pub ln_k_se: f64,
+    /// For degrees of freedom of contrasts: restricted likelihood, and only where the information is definite.
+    pub conditional: Option<Conditional>,
     /// Evaluations of the likelihood in all.
     pub evaluations: usize,
 }
