@@ -1,8 +1,8 @@
 //! Small scenarios for tests.
 
 use survey::scenario::{
-    Analysis, Checked, Counts, Decline, Direction, Effect, Likelihood, Limits, Plan, Premise,
-    Premises, Question, Reference, Scenario, Source, Target,
+    Analysis, Checked, Counts, Decline, Departures, Direction, Effect, Likelihood, Limits, Plan,
+    Premise, Premises, Question, Reference, Scenario, Source, Target, TrapPoints,
 };
 
 fn invented(value: f64) -> Premise {
@@ -40,6 +40,7 @@ pub fn set_b() -> Scenario {
             bycatch: vec![],
             trap_loss: invented(0.0),
             gradient: None,
+            departures: Departures::default(),
         },
         plan: Plan {
             sites: 30,
@@ -49,6 +50,7 @@ pub fn set_b() -> Scenario {
             exposure_days: 7.0,
             years: 10,
             transect: None,
+            trap_points: TrapPoints::Same,
         },
         limits: Limits {
             sites: 60,

@@ -6,6 +6,7 @@
 
 mod check;
 mod defaults;
+mod departures;
 mod digest;
 pub mod fields;
 mod plan;
@@ -17,9 +18,10 @@ mod schema;
 #[cfg(test)]
 mod tests;
 
-pub use check::{Checked, Fault, MOST_SITE_YEARS};
+pub use check::{Checked, Fault, MOST_CORRELATED_SITES, MOST_SITE_YEARS};
 pub use defaults::{common_practice, gradient_placeholder};
-pub use plan::{Analysis, Counts, Likelihood, Limits, Plan, Reference, Transect};
+pub use departures::Departures;
+pub use plan::{Analysis, Counts, Likelihood, Limits, Plan, Reference, Transect, TrapPoints};
 pub use premise::{Premise, Source};
 pub use premises::{Bycatch, Class, Gradient, GradientUnit, Premises, Target};
 pub use question::{Decline, Direction, Effect, Question, RangeShift, percent_fall};

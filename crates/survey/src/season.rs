@@ -68,6 +68,7 @@ mod tests {
             exposure_days: 7.0,
             years: 3,
             transect: None,
+            trap_points: crate::scenario::TrapPoints::Same,
         };
         let c = classes(&plan, 22.0, 3.0);
         assert_eq!(c.iter().map(|c| c.weeks).collect::<Vec<_>>(), [1, 2, 2]);

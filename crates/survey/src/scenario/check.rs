@@ -11,6 +11,8 @@ pub const MOST_SITE_YEARS: u64 = 20_000;
 pub const MOST_TRAP_WEEKS: u64 = 4_000_000;
 /// Most plans the search for the least one looks at.
 pub const MOST_PLANS: u64 = 100_000;
+/// Most sites of a survey whose sites are correlated by distance.
+pub const MOST_CORRELATED_SITES: u32 = 1_000;
 /// Most by-catch groups.
 pub const MOST_GROUPS: usize = 50;
 
@@ -90,7 +92,7 @@ impl Scenario {
             100,
             &mut faults,
         );
-        for field in fields::SCENARIO {
+        for field in fields::all() {
             check_field("", field, &self, &mut faults);
         }
         if self.premises.bycatch.len() > MOST_GROUPS {
@@ -191,6 +193,7 @@ impl Scenario {
                 }
             }
         }
+        self.check_region(faults);
         let site_years = u64::from(plan.sites) * u64::from(plan.years);
         if site_years > MOST_SITE_YEARS {
             let (what, lower) = ("site-years", "plan.sites or plan.years");
@@ -234,6 +237,40 @@ impl Scenario {
                 most: MOST_SITE_YEARS,
                 lower,
             });
+        }
+    }
+}
+
+impl Scenario {
+    /// Correlation by distance needs a region, and not too many sites.
+    fn check_region(&self, faults: &mut Vec<Fault>) {
+        let d = &self.premises.departures;
+        if d.correlation_length_km.value <= 0.0 {
+            return;
+        }
+        if d.region_km2.value == 0.0 {
+            faults.push(Fault::Bound {
+                path: "premises.departures.region_km2.value".into(),
+                value: "0".into(),
+                bound: "an area above 0 km², since premises.departures.correlation_length_km is above 0".into(),
+            });
+        }
+        for (sites, what, lower) in [
+            (self.plan.sites, "correlated sites", "plan.sites"),
+            (
+                self.limits.sites,
+                "correlated sites at its limits",
+                "limits.sites",
+            ),
+        ] {
+            if sites > MOST_CORRELATED_SITES {
+                faults.push(Fault::Size {
+                    size: u64::from(sites),
+                    what,
+                    most: u64::from(MOST_CORRELATED_SITES),
+                    lower,
+                });
+            }
         }
     }
 }

@@ -2,10 +2,12 @@
 //! command line's messages and the schema.
 
 mod of_bycatch;
+mod of_departures;
 mod of_scenario;
 mod shapes;
 
 pub use of_bycatch::BYCATCH;
+pub use of_departures::DEPARTURES;
 pub use of_scenario::SCENARIO;
 
 use super::Scenario;
@@ -61,10 +63,15 @@ impl<T> Field<T> {
     }
 }
 
+/// The scenario's own numbers and its departures, in file order but for the departures, which come last.
+pub fn all() -> impl Iterator<Item = &'static Field<Scenario>> {
+    SCENARIO.iter().chain(DEPARTURES)
+}
+
 /// The field at a path, such as `plan.sites` or `premises.trap_loss.value`.
 pub fn find(path: &str) -> Option<&'static Field<Scenario>> {
     let path = path.strip_suffix(".value").unwrap_or(path);
-    SCENARIO.iter().find(|f| f.path == path)
+    all().find(|f| f.path == path)
 }
 
 /// The bound in words of whatever number stands at a path, by-catch groups included.

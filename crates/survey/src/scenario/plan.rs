@@ -22,6 +22,27 @@ pub struct Plan {
     /// Where the sites stand on the gradient; only with the range-shift question.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub transect: Option<Transect>,
+    /// Whether traps stand at the same points every year.
+    #[serde(default, skip_serializing_if = "TrapPoints::is_same")]
+    pub trap_points: TrapPoints,
+}
+
+/// Where a site's traps stand from year to year.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum TrapPoints {
+    /// At the same points every year: a point's effect belongs to its site and drops out of a trend.
+    #[default]
+    Same,
+    /// At new points every year: their effects are drawn anew and add to the scatter of years.
+    NewEachYear,
+}
+
+impl TrapPoints {
+    /// The same points every year: left out of files.
+    pub fn is_same(&self) -> bool {
+        *self == Self::Same
+    }
 }
 
 /// Sites evenly spaced along the gradient.

@@ -1,5 +1,6 @@
 //! What is believed of the world: catches of target and by-catch, their spread and season, losses, gradient.
 
+use super::departures::Departures;
 use super::premise::Premise;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -18,6 +19,9 @@ pub struct Premises {
     /// The response along a gradient; only with the range-shift question.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub gradient: Option<Gradient>,
+    /// What the world may do beyond the plain model; nothing when left out.
+    #[serde(default, skip_serializing_if = "Departures::is_empty")]
+    pub departures: Departures,
 }
 
 /// The target's catch. Counts are NB2: variance mu + mu^2/k, larger k is closer to Poisson.
@@ -37,7 +41,7 @@ pub struct Target {
     pub year_sd: Premise,
     /// SD of a site's own year, on the log scale.
     pub site_year_sd: Premise,
-    /// SD of trap points within a site, on the log scale; traps stand at the same points every year.
+    /// SD of trap points within a site, on the log scale.
     pub trap_sd: Premise,
     /// Week of the year of the season's peak.
     pub season_peak_week: Premise,

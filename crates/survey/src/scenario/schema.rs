@@ -11,7 +11,7 @@ pub fn schema() -> Value {
         .into_generator()
         .into_root_schema_for::<Scenario>()
         .to_value();
-    for field in fields::SCENARIO {
+    for field in fields::all() {
         let keys: Vec<&str> = field.path.split('.').collect();
         bound(&mut schema, &keys, field);
     }
@@ -73,7 +73,7 @@ mod tests {
     #[test]
     fn every_field_has_its_bounds() {
         let schema = schema();
-        for field in fields::SCENARIO {
+        for field in fields::all() {
             let mut s = schema.clone();
             let mut keys: Vec<&str> = field.path.split('.').collect();
             if field.premise.is_some() {

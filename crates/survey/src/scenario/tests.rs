@@ -1,6 +1,6 @@
 //! Bad scenarios: each names its place, value and bound.
 
-use super::{Scenario, read, write};
+use super::{Premise, Scenario, Source, read, write};
 
 const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
 const MOTHS: &str = include_str!("../../../../demo-data/mountain-moths.json");
@@ -53,7 +53,7 @@ fn digest_tells_scenarios_apart() {
 fn every_field_is_bounded() {
     for text in [DEMO, MOTHS] {
         let base = read(text).unwrap();
-        for field in super::fields::SCENARIO {
+        for field in super::fields::all() {
             if (field.read)(&base).is_none() {
                 continue;
             }
@@ -164,6 +164,58 @@ fn parts_must_fit_together() {
     refused(
         s,
         &["premises.gradient: a gradient belongs to the range-shift question"],
+    );
+}
+
+#[test]
+fn departures_are_left_out_unless_stated() {
+    let plain = demo();
+    let text = write(&plain);
+    assert!(!text.contains("departures") && !text.contains("trap_points"));
+    let mut s = plain.clone();
+    s.plan.trap_points = super::TrapPoints::NewEachYear;
+    s.premises.departures.year_autocorrelation = Premise::new(0.3, Source::Guess);
+    assert_ne!(s.digest(), plain.digest());
+    let text = write(&s);
+    assert_eq!(read(&text).unwrap(), s);
+    assert!(text.contains("\"new_each_year\"") && text.contains("\"year_autocorrelation\""));
+    assert!(!text.contains("shared_week_sd"));
+    // Set back to the plain model, the file is the old one.
+    s.plan.trap_points = super::TrapPoints::Same;
+    s.premises.departures.year_autocorrelation.value = 0.0;
+    assert_eq!(write(&s), write(&plain));
+}
+
+#[test]
+fn departures_have_bounds_and_fit_together() {
+    let mut s = demo();
+    s.premises.departures.year_autocorrelation.value = 1.0;
+    refused(
+        s,
+        &["premises.departures.year_autocorrelation.value is 1: give a number from -0.95 to 0.95"],
+    );
+    let mut s = demo();
+    s.premises.departures.correlation_length_km.value = 10.0;
+    refused(
+        s.clone(),
+        &["premises.departures.region_km2.value is 0: give an area above 0 km²"],
+    );
+    s.premises.departures.region_km2.value = 100.0;
+    assert!(s.clone().check().is_ok());
+    s.plan.sites = 1001;
+    refused(
+        s,
+        &["1001 correlated sites, at most 1000 can be simulated: lower plan.sites"],
+    );
+    unreadable(
+        "\"trap_loss\"",
+        "\"departures\": { \"site_slope\": 1 }, \"trap_loss\"",
+        &["premises.departures", "unknown field `site_slope`"],
+    );
+    unreadable(
+        "\"trap_loss\"",
+        "\"departures\": { \"shared_week_sd\": 1 }, \"trap_loss\"",
+        &["premises.departures.shared_week_sd"],
     );
 }
 

@@ -1,0 +1,3 @@
+//! What the world may do beyond the plain model: each departure's law against theory, by simulation.
+
+mod plain;
