@@ -125,6 +125,7 @@ impl Fitter {
 
 #[cfg(test)]
 mod tests {
+    use super::super::covariance::hessian;
     use super::super::{Design, Family, Fitter, Layout, Likelihood, Model, Start, Terms};
 
     /// `rows` counts in each of 4 sites by 5 years; one row is left out if `ragged`; a covariate of the site, of
@@ -199,7 +200,7 @@ mod tests {
                 let n = at.len();
                 let (mut g, mut up, mut down) = (vec![0.0; n], vec![0.0; n], vec![0.0; n]);
                 f.evaluate(&at, &mut g);
-                let hessian = f.hessian(&at).unwrap();
+                let hessian = hessian(&mut f, &at).unwrap();
                 for j in 0..n {
                     let mut moved = at.clone();
                     moved[j] += STEP;

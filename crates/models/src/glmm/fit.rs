@@ -1,13 +1,15 @@
 //! The outer problem: variance parameters (and, by maximum likelihood, the fixed effects).
 
+use super::covariance::standard_errors;
 use super::family::{Family, Law};
 use super::gradient::Gradient;
 use super::layout::{DataError, Layout};
 use super::outcome::{Fit, Outcome, Sds};
+use super::search::{Search, find, metric_at, outcome, reason};
 use super::start::Start;
 use super::state::State;
-use numerics::maths::ln;
-use numerics::optimise::{Bfgs, Ending, Minimum};
+use numerics::maths::{exp, ln};
+use numerics::optimise::Bfgs;
 
 /// Which random terms are in the model.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,7 +58,7 @@ pub struct Fitter {
     /// Where the state's mode, factor and gradient belong, and minus the log likelihood there.
     pub(super) at: Option<(Vec<f64>, f64)>,
     metric: Option<Vec<f64>>,
-    optimiser: Bfgs,
+    pub(super) optimiser: Bfgs,
 }
 
 impl Fitter {
@@ -128,7 +130,7 @@ impl Fitter {
         }
     }
 
-    fn pack(&self, start: &Start) -> Vec<f64> {
+    pub(super) fn pack(&self, start: &Start) -> Vec<f64> {
         let t = self.model.terms;
         let mut theta = if self.state.inner_fixed {
             Vec::new()
@@ -170,16 +172,6 @@ impl Fitter {
         Ok(())
     }
 
-    fn begin(&mut self, start: &Start) -> Vec<f64> {
-        self.at = None;
-        self.state.z.clear();
-        if self.state.inner_fixed {
-            let years = self.state.years;
-            self.state.z.dense[years..].copy_from_slice(&start.beta);
-        }
-        self.pack(start)
-    }
-
     /// Learns the shape of the likelihood from one typical set of counts, for fits that start at `start`: the
     /// metric is then shared by all later fits, so that they need few steps and do not depend on each other.
     ///
@@ -188,7 +180,7 @@ impl Fitter {
     pub fn learn(&mut self, counts: &[f64], start: &Start) -> Result<(), DataError> {
         self.load(counts)?;
         let theta = self.begin(start);
-        self.metric = Some(self.metric_at(&theta));
+        self.metric = Some(metric_at(self, &theta));
         Ok(())
     }
 
@@ -227,91 +219,53 @@ impl Fitter {
         if self.layout.rows() <= self.layout.columns {
             return Ok(self.failed("fewer counts than fixed effects"));
         }
-        let plain;
-        let start = match start {
-            Some(s) => s,
-            None => {
-                plain = Start::plain(&self.layout, &self.state.y, self.model.family);
-                &plain
-            }
-        };
-        let theta = self.begin(start);
-        let metric = match &self.metric {
-            Some(m) => m.clone(),
-            None => self.metric_at(&theta),
-        };
-        let mut found = self.minimise(&theta, &metric);
-        if found.ending == Ending::Undefined || found.ending == Ending::Stalled {
-            let plain = Start::plain(&self.layout, &self.state.y, self.model.family);
-            let theta = self.begin(&plain);
-            let metric = self.metric_at(&theta);
-            found = self.minimise(&theta, &metric);
-        }
-        self.settle(&mut found);
-        match found.ending {
-            Ending::Converged => Ok(self.finish(&found.x)),
-            Ending::Stalled => {
-                Ok(self.failed("the likelihood could not be raised further, but is not level"))
-            }
-            Ending::Exhausted => Ok(self.failed("no optimum within the allowed steps")),
-            Ending::Undefined => Ok(self.failed("the likelihood is not defined at the start")),
-        }
-    }
-
-    pub(super) fn minimise(&mut self, theta: &[f64], metric: &[f64]) -> Minimum {
-        let n = theta.len();
-        let mut bounds = vec![(-1e3, 1e3); n];
-        for b in &mut bounds[self.outer_beta()..] {
-            *b = (-20.0, 20.0);
-        }
-        if self.model.family == Family::NegativeBinomial {
-            bounds[n - 1] = (ln(K_RANGE.0), ln(K_RANGE.1));
-        }
-        let optimiser = self.optimiser.clone();
-        optimiser.minimise(|x, g| self.evaluate(x, g), theta, &bounds, metric)
+        let metric = self.metric.clone();
+        let found = find(self, start, metric);
+        Ok(match reason(found.ending) {
+            None => self.finish(&found.x),
+            Some(why) => self.failed(why),
+        })
     }
 
     fn finish(&mut self, theta: &[f64]) -> Fit {
         let mut gradient = vec![0.0; theta.len()];
         let value = self.evaluate(theta, &mut gradient);
-        let errors = self.standard_errors(theta);
-        let p = self.outer_beta();
-        let beta = if self.state.inner_fixed {
-            errors.beta.clone()
+        let errors = standard_errors(self, theta);
+        let shape = self.shape();
+        let beta = if shape.inner_fixed {
+            errors.beta
         } else {
-            theta[..p].to_vec()
+            theta[..shape.columns].to_vec()
         };
-        self.unpack(theta);
         let t = self.model.terms;
-        let s = self.state.scales;
-        let sd = Sds {
-            site: s.site.abs(),
-            year: s.year.abs(),
-            site_year: s.cell.abs(),
+        let by_term = |values: &[f64], absent: f64| {
+            let mut next = values.iter().copied();
+            let mut take = |on: bool| {
+                if on {
+                    next.next().unwrap_or(absent)
+                } else {
+                    absent
+                }
+            };
+            Sds {
+                site: take(t.site),
+                year: take(t.year),
+                site_year: take(t.site_year),
+            }
         };
-        let nb = self.model.family == Family::NegativeBinomial;
-        let singular = (t.site && sd.site < 1e-3)
-            || (t.year && sd.year < 1e-3)
-            || (t.site_year && sd.site_year < 1e-3);
-        let k = if nb { self.state.k } else { f64::INFINITY };
-        let at_bound = nb && (k > 0.99 * K_RANGE.1 || k < 1.01 * K_RANGE.0);
-        let outcome = if !errors.covariance.iter().all(|v| v.is_finite()) {
-            Outcome::Failed("the information matrix is not positive definite")
-        } else if at_bound {
-            Outcome::AtBound
-        } else if singular {
-            Outcome::Singular
-        } else {
-            Outcome::Converged
-        };
+        let sds: Vec<f64> = theta[shape.sds()].iter().map(|sd| sd.abs()).collect();
         Fit {
-            outcome,
+            outcome: outcome(shape, theta, &errors.covariance),
             log_likelihood: -value,
             beta,
             covariance: errors.covariance,
-            sd,
-            sd_se: errors.sd,
-            k,
+            sd: by_term(&sds, 0.0),
+            sd_se: by_term(&errors.sd, f64::NAN),
+            k: if shape.dispersion {
+                exp(theta[theta.len() - 1])
+            } else {
+                f64::INFINITY
+            },
             ln_k_se: errors.ln_k,
             conditional: errors.conditional,
             evaluations: self.evaluations,

@@ -1,0 +1,172 @@
+//! The search for an optimum, shared by the fast engine and the general one: where it starts, how it goes on from a
+//! poor ending, and what its ending is called.
+//!
+//! The outer parameters are, in this order: the fixed effects (maximum likelihood only), the standard deviations (of
+//! either sign: the likelihood is even in each), and log k (NB2).
+
+use super::covariance::hessian;
+use super::fit::K_RANGE;
+use super::outcome::Outcome;
+use super::settle::settle;
+use numerics::linalg::cholesky;
+use numerics::maths::{exp, ln};
+use numerics::optimise::{Bfgs, Ending, Minimum};
+use std::ops::Range;
+
+/// Which outer parameters there are.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Shape {
+    /// Fixed effects in all.
+    pub columns: usize,
+    /// They are integrated out (restricted likelihood).
+    pub inner_fixed: bool,
+    /// Standard deviations.
+    pub sds: usize,
+    /// Log k is one of them.
+    pub dispersion: bool,
+}
+
+impl Shape {
+    /// Fixed effects among the outer parameters.
+    pub fn outer_beta(self) -> usize {
+        if self.inner_fixed { 0 } else { self.columns }
+    }
+
+    /// Where the standard deviations stand.
+    pub fn sds(self) -> Range<usize> {
+        self.outer_beta()..self.outer_beta() + self.sds
+    }
+
+    /// Whether log k, last in `theta`, is at an end of its range.
+    pub fn at_bound(self, theta: &[f64]) -> bool {
+        let (low, high) = K_RANGE;
+        let inside = |ln_k: f64| (1.01 * low..0.99 * high).contains(&exp(ln_k));
+        self.dispersion && theta.last().is_some_and(|&v| !inside(v))
+    }
+}
+
+/// A likelihood whose integrated effects have a mode.
+pub(super) trait Search {
+    /// Starting values.
+    type Start;
+    /// A vector in the space of the integrated effects.
+    type Mode: Clone;
+
+    fn shape(&self) -> Shape;
+    fn optimiser(&self) -> &Bfgs;
+    /// Readies a search from `start`; the outer parameters there.
+    fn begin(&mut self, start: &Self::Start) -> Vec<f64>;
+    /// A start from the counts alone.
+    fn plain(&self) -> Self::Start;
+    /// Minus the log likelihood and its gradient; infinite where the mode cannot be found.
+    fn evaluate(&mut self, theta: &[f64], gradient: &mut [f64]) -> f64;
+    /// About how curved the likelihood is expected to be in each standard deviation.
+    fn expected_curvature(&self) -> Vec<f64>;
+
+    /// The largest weight of a row.
+    fn heaviest(&self) -> f64;
+    fn mode(&self) -> Self::Mode;
+    /// Puts the mode at `mode + step * along`, no longer that of the place last evaluated.
+    fn put_mode(&mut self, mode: &Self::Mode, step: f64, along: &Self::Mode);
+    /// How the mode moves when the outer parameters move by `by`.
+    fn mode_along(&mut self, by: &[f64], out: &mut Self::Mode);
+    /// The gradient at `theta`, taking the mode put for the mode there, or for its start if `search`. False where it is
+    /// undefined.
+    fn gradient_here(&mut self, theta: &[f64], search: bool, gradient: &mut [f64]) -> bool;
+    /// Fixed effects in a mode (restricted likelihood; empty otherwise).
+    fn fixed<'a>(&self, mode: &'a Self::Mode) -> &'a [f64];
+    /// Their covariance given the variances (restricted likelihood; empty otherwise).
+    fn own_covariance(&self) -> Vec<f64>;
+}
+
+/// The optimum, from `start` with a learned `metric` if given, and once more from a plain start if that ends poorly.
+pub(super) fn find<S: Search>(
+    search: &mut S,
+    start: Option<&S::Start>,
+    metric: Option<Vec<f64>>,
+) -> Minimum {
+    let plain;
+    let start = match start {
+        Some(start) => start,
+        None => {
+            plain = search.plain();
+            &plain
+        }
+    };
+    let theta = search.begin(start);
+    let metric = metric.unwrap_or_else(|| metric_at(search, &theta));
+    let mut found = minimise(search, &theta, &metric);
+    if found.ending == Ending::Undefined || found.ending == Ending::Stalled {
+        let plain = search.plain();
+        let theta = search.begin(&plain);
+        let metric = metric_at(search, &theta);
+        found = minimise(search, &theta, &metric);
+    }
+    settle(search, &mut found);
+    found
+}
+
+pub(super) fn minimise<S: Search>(search: &mut S, theta: &[f64], metric: &[f64]) -> Minimum {
+    let (n, shape) = (theta.len(), search.shape());
+    let mut bounds = vec![(-1e3, 1e3); n];
+    for b in &mut bounds[shape.outer_beta()..] {
+        *b = (-20.0, 20.0);
+    }
+    if shape.dispersion {
+        bounds[n - 1] = (ln(K_RANGE.0), ln(K_RANGE.1));
+    }
+    let optimiser = search.optimiser().clone();
+    optimiser.minimise(|x, g| search.evaluate(x, g), theta, &bounds, metric)
+}
+
+/// The shape of the likelihood at the start of a search: the inverse Hessian of minus the log likelihood at `theta`,
+/// made safe for a first step.
+pub(super) fn metric_at<S: Search>(search: &mut S, theta: &[f64]) -> Vec<f64> {
+    let n = theta.len();
+    let mut inverse = vec![0.0; n * n];
+    if let Some(mut hessian) = hessian(search, theta) {
+        // One set of counts may be much less curved in a standard deviation than counts are on the whole, and
+        // the first step would then be far too long: the expectation is the least. A ridge keeps a flat
+        // or slightly negative direction (an SD near 0) within a step of about 1.
+        let mut least = vec![1.0_f64; n];
+        let expected = search.expected_curvature();
+        for (l, e) in least[search.shape().sds()].iter_mut().zip(expected) {
+            *l = l.max(e);
+        }
+        for i in 0..n {
+            hessian[i * n + i] = hessian[i * n + i].abs().max(least[i]);
+        }
+        if cholesky::factor(&mut hessian, n) {
+            cholesky::inverse(&hessian, n, &mut inverse);
+            return inverse;
+        }
+    }
+    inverse.fill(0.0);
+    for i in 0..n {
+        inverse[i * n + i] = 0.01;
+    }
+    inverse
+}
+
+/// Why a search did not end in an optimum, if so.
+pub(super) fn reason(ending: Ending) -> Option<&'static str> {
+    match ending {
+        Ending::Converged => None,
+        Ending::Stalled => Some("the likelihood could not be raised further, but is not level"),
+        Ending::Exhausted => Some("no optimum within the allowed steps"),
+        Ending::Undefined => Some("the likelihood is not defined at the start"),
+    }
+}
+
+/// What an optimum is called.
+pub(super) fn outcome(shape: Shape, theta: &[f64], covariance: &[f64]) -> Outcome {
+    if !covariance.iter().all(|v| v.is_finite()) {
+        Outcome::Failed("the information matrix is not positive definite")
+    } else if shape.at_bound(theta) {
+        Outcome::AtBound
+    } else if theta[shape.sds()].iter().any(|sd| sd.abs() < 1e-3) {
+        Outcome::Singular
+    } else {
+        Outcome::Converged
+    }
+}
