@@ -17,6 +17,7 @@ mod evaluate;
 mod factor;
 mod family;
 mod fit;
+pub mod general;
 mod gradient;
 mod kinds;
 mod layout;

@@ -96,8 +96,8 @@ pub(super) fn standard_errors<S: Search>(search: &mut S, theta: &[f64]) -> Error
     let k_ends = shape.at_bound(theta);
     let free: Vec<usize> = (0..n)
         .filter(|&j| {
-            let zero = shape.sds().contains(&j) && theta[j] == 0.0;
-            !zero && !(k_ends && j == n - 1)
+            let level = shape.sds().contains(&j) && theta[j] == 0.0;
+            !(level || k_ends && j == n - 1)
         })
         .collect();
     let m = free.len();

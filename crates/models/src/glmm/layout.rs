@@ -31,6 +31,19 @@ pub enum DataError {
         /// What it may be.
         bound: &'static str,
     },
+    /// A random term is not sound.
+    #[error("random term {name:?}: {why}")]
+    Grouping {
+        /// Its name.
+        name: String,
+        /// What is wrong with it.
+        why: &'static str,
+    },
+    /// Starting values do not belong to the model.
+    #[error(
+        "the start must have a finite number for each fixed effect and each random term, and k above 0"
+    )]
+    Start,
 }
 
 /// What is known of each row before any count: groups, covariates and offset.

@@ -6,8 +6,8 @@ use super::layout::Layout;
 use super::state::State;
 
 /// A step whose predicted gain is below this is the last one: Newton squares the remaining error.
-const LAST_STEP: f64 = 1e-9;
-const STEPS: usize = 60;
+pub(super) const LAST_STEP: f64 = 1e-9;
+pub(super) const STEPS: usize = 60;
 
 impl State {
     /// Moves `z` to the mode and leaves predictor, derivatives and factor of H current there. False when H
