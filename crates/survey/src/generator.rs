@@ -1,20 +1,31 @@
 //! The count model: one simulated survey at a time.
 //!
 //! For site s, trap t, week w, year y with exposure e in trap-weeks:
-//!   log mu = log rate + season(w) + log e + A_s + slope y + U_y + V_sy + C_st,  count ~ NB2(mu, k)
-//! with A site, U shared year, V site by year, C trap: independent normals on the log scale; y counts from 0 in the
-//! first year, so that the rate is the first year's. On a gradient the term -(x - optimum - shift y)^2 / (2
+//!   log mu = log rate + season(w) + log e + A_s + (slope + B_s + drift) y + U_y + V_sy + C_st + R_wy,
+//!   count ~ NB2(mu, k)
+//! with A site, U shared year, V site by year, C trap: normals on the log scale; y counts from 0 in the first year, so
+//! that the rate is the first year's. In the plain model they are independent, and B (a site's own change), the drift
+//! of the traps and R (weather shared by all traps in a week of a year) are 0. Departures from it
+//! ([`crate::scenario::Departures`]): U may be autoregressive, A, B and V correlated by the distance of sites, C drawn
+//! anew each year, and trap-weeks lost the more often the more they caught. On a gradient the term -(x - optimum - shift y)^2 / (2
 //! tolerance^2) is added instead of the slope.
 //!
 //! Counts are drawn at the coarsest level at which the law is exact: NB2 is a Poisson count whose mean is multiplied
 //! by a gamma number of shape k and mean 1; equal traps and weeks add their gamma numbers (shape n k), and Poisson
-//! counts of a site-year add up to one. Every unit has its own place in the replicate's random stream.
+//! counts of a site-year add up to one; only losses that follow the catch need every trap-week by itself. Every unit has its own place in the replicate's random stream.
 
 mod bycatch;
 mod draw;
+mod effects;
+mod layout;
+mod split;
+mod weekly;
 mod world;
 
 pub use draw::Drawn;
+pub(crate) use layout::columns;
+pub use layout::site_places;
+pub use weekly::Weekly;
 pub use world::{Generator, World, positions};
 
 /// Places in the random stream, by kind of unit.
@@ -23,6 +34,10 @@ mod place {
     pub const YEARS: u16 = 1;
     pub const TRAPS: u16 = 2;
     pub const CELLS: u16 = 3;
+    pub const SLOPES: u16 = 4;
+    pub const WEATHER: u16 = 5;
+    pub const NEW_TRAPS: u16 = 6;
+    pub const WEEKLY: u16 = 7;
     pub const GROUP_CELLS: u16 = 16;
     pub const GROUP_SITES: u16 = 80;
     pub const GROUP_YEARS: u16 = 144;

@@ -18,15 +18,26 @@ pub fn weight(week: f64, peak: f64, width: f64) -> f64 {
     exp(-0.5 * d * d)
 }
 
+/// Share of the peak's catch in each of the plan's weeks.
+pub fn weights(plan: &Plan, peak: f64, width: f64) -> Vec<f64> {
+    (0..plan.weeks)
+        .map(|w| weight(f64::from(plan.first_week + w), peak, width))
+        .collect()
+}
+
+/// Weeks by their weight, heaviest first; of equal ones the earlier first.
+pub fn heaviest_first(weights: &[f64]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..weights.len()).collect();
+    order.sort_by(|&a, &b| weights[b].total_cmp(&weights[a]));
+    order
+}
+
 /// The plan's weeks by their weight, heaviest first, so that a short run draws the same numbers as the middle of a
 /// long one.
 pub fn classes(plan: &Plan, peak: f64, width: f64) -> Vec<WeekClass> {
-    let mut weights: Vec<f64> = (0..plan.weeks)
-        .map(|w| weight(f64::from(plan.first_week + w), peak, width))
-        .collect();
-    weights.sort_by(|a, b| b.total_cmp(a));
+    let weights = weights(plan, peak, width);
     let mut classes: Vec<WeekClass> = Vec::new();
-    for weight in weights {
+    for weight in heaviest_first(&weights).into_iter().map(|w| weights[w]) {
         match classes.last_mut() {
             Some(last) if last.weight - weight < 1e-12 * last.weight => last.weeks += 1,
             _ => classes.push(WeekClass { weight, weeks: 1 }),

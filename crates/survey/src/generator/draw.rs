@@ -1,8 +1,10 @@
 //! One simulated survey of the target.
 
 use super::place;
+use super::split::Split;
+use super::weekly::Weekly;
 use super::world::{Generator, World};
-use numerics::draws::{gamma, poisson};
+use numerics::draws::poisson;
 use numerics::maths::exp;
 use numerics::random::Stream;
 
@@ -19,13 +21,6 @@ pub struct Drawn {
     pub bycatch: Vec<f64>,
 }
 
-/// Place of a cell's own draws: counted and lost mean of a site-year.
-struct Split {
-    counted: f64,
-    lost: f64,
-    trap_weeks: f64,
-}
-
 impl Generator {
     /// Draws replicate `replicate` of `seed` in a world; by-catch only when asked for.
     pub fn draw(
@@ -36,6 +31,33 @@ impl Generator {
         with_bycatch: bool,
         out: &mut Drawn,
     ) {
+        self.survey(seed, replicate, world, with_bycatch, out, None);
+    }
+
+    /// Draws the very same survey as [`Generator::draw`] and tells the target's catch week by week too: the weekly
+    /// counts and efforts of a site-year add up to its total.
+    pub fn draw_weekly(
+        &self,
+        seed: u64,
+        replicate: u64,
+        world: World,
+        with_bycatch: bool,
+        out: &mut Drawn,
+        weekly: &mut Weekly,
+    ) {
+        weekly.clear(self.sites * self.years * self.season.len());
+        self.survey(seed, replicate, world, with_bycatch, out, Some(weekly));
+    }
+
+    fn survey(
+        &self,
+        seed: u64,
+        replicate: u64,
+        world: World,
+        with_bycatch: bool,
+        out: &mut Drawn,
+        mut weekly: Option<&mut Weekly>,
+    ) {
         let stream = replicate * 2 + u64::from(world == World::Still);
         let mut rng = Stream::new(seed, stream);
         let (sites, years) = (self.sites, self.years);
@@ -43,36 +65,39 @@ impl Generator {
         out.effort.clear();
         out.killed.clear();
         out.killed.resize(years, 0.0);
-        rng.go_to(place::SITES, 0, 0);
-        let site: Vec<f64> = (0..sites)
-            .map(|_| self.target.site_sd * rng.normal())
-            .collect();
-        rng.go_to(place::YEARS, 0, 0);
-        let year: Vec<f64> = (0..years)
-            .map(|_| self.target.year_sd * rng.normal())
-            .collect();
+        let effects = self.effects(&mut rng);
         let slope = if world == World::Change {
             self.slope
         } else {
             0.0
         };
-        let mut traps = Vec::new();
+        let mut points = Vec::new();
         for s in 0..sites {
-            if self.trap_sd > 0.0 {
-                rng.go_to(place::TRAPS, s as u32, 0);
-                traps.clear();
-                traps.extend((0..self.traps).map(|_| exp(self.trap_sd * rng.normal())));
-            }
             for y in 0..years {
+                self.points(&mut rng, s, y, &mut points);
                 rng.go_to(place::CELLS, s as u32, y as u32);
-                let own = self.site_year_sd * rng.normal();
-                let response = self
+                let z = rng.normal();
+                let own = effects
+                    .own
+                    .get(s * years + y)
+                    .copied()
+                    .unwrap_or(self.site_year_sd * z);
+                let mut response = self
                     .response
                     .as_ref()
                     .map_or(slope * y as f64, |r| r.log(s, y, world));
-                let base =
-                    self.target.rate * self.exposure * exp(site[s] + year[y] + own + response);
-                let split = self.split(&mut rng, &traps);
+                if let Some(own_slope) = effects.slope.get(s) {
+                    response += own_slope * y as f64;
+                }
+                response += self.drift * y as f64;
+                let relative = exp(effects.site[s] + effects.year[y] + own + response);
+                let base = self.target.rate * self.exposure * relative;
+                let classes = effects.weeks.get(y).unwrap_or(&self.classes);
+                let mut split = Split {
+                    parts: weekly.is_some().then(Vec::new),
+                    ..Split::default()
+                };
+                self.split(&mut rng, &points, classes, relative, &mut split);
                 let counted = poisson(&mut rng, base * split.counted);
                 let lost = if split.lost > 0.0 {
                     poisson(&mut rng, base * split.lost)
@@ -82,6 +107,10 @@ impl Generator {
                 out.counts.push(counted);
                 out.effort.push(split.trap_weeks * self.exposure);
                 out.killed[y] += counted + lost;
+                if let Some(weekly) = weekly.as_deref_mut() {
+                    rng.go_to(place::WEEKLY, s as u32, y as u32);
+                    self.share_out(&mut rng, classes, &split, counted, weekly);
+                }
             }
         }
         out.bycatch.clear();
@@ -89,91 +118,6 @@ impl Generator {
             for (g, group) in self.groups.iter().enumerate() {
                 group.draw(&mut rng, g, sites, years, &mut out.bycatch);
             }
-        }
-    }
-
-    /// Sum over trap-weeks of season times trap effect times gamma number, counted and lost apart.
-    fn split(&self, rng: &mut Stream, traps: &[f64]) -> Split {
-        let mut split = Split {
-            counted: 0.0,
-            lost: 0.0,
-            trap_weeks: 0.0,
-        };
-        if traps.is_empty() {
-            self.add(rng, self.traps, 1.0, &mut split);
-        } else {
-            for &effect in traps {
-                self.add(rng, 1, effect, &mut split);
-            }
-        }
-        split
-    }
-
-    /// Adds `traps` equal traps with the given effect over all weeks.
-    fn add(&self, rng: &mut Stream, traps: u32, effect: f64, split: &mut Split) {
-        let k = self.target.k;
-        for class in &self.classes {
-            let set = traps * class.weeks;
-            let lost = if self.loss > 0.0 {
-                binomial(rng, set, self.loss)
-            } else {
-                0
-            };
-            let kept = set - lost;
-            let scale = class.weight * effect / k;
-            if kept > 0 {
-                split.counted += scale * gamma(rng, k * f64::from(kept));
-                split.trap_weeks += f64::from(kept);
-            }
-            if lost > 0 {
-                split.lost += scale * gamma(rng, k * f64::from(lost));
-            }
-        }
-    }
-}
-
-/// A binomial number of successes in `n` trials by inversion of the distribution function: one uniform.
-fn binomial(rng: &mut Stream, n: u32, p: f64) -> u32 {
-    let u = rng.uniform();
-    let q = 1.0 - p;
-    let mut mass = 1.0;
-    for _ in 0..n {
-        mass *= q;
-    }
-    if mass < 1e-290 {
-        // Too many trials for the mass at 0: by halves, which are independent.
-        return binomial(rng, n / 2, p) + binomial(rng, n - n / 2, p);
-    }
-    let mut below = mass;
-    let mut count = 0;
-    while u > below && count < n {
-        count += 1;
-        mass *= f64::from(n - count + 1) / f64::from(count) * p / q;
-        below += mass;
-    }
-    count
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn binomial_moments() {
-        for (i, (n, p)) in [(1u32, 0.1), (24, 0.3), (5300, 0.4)]
-            .into_iter()
-            .enumerate()
-        {
-            let mut rng = Stream::new(3, i as u64);
-            let m = 20_000;
-            let draws: Vec<f64> = (0..m)
-                .map(|_| f64::from(binomial(&mut rng, n, p)))
-                .collect();
-            let mean = draws.iter().sum::<f64>() / f64::from(m);
-            let var = draws.iter().map(|d| (d - mean) * (d - mean)).sum::<f64>() / f64::from(m);
-            let (want, spread) = (f64::from(n) * p, f64::from(n) * p * (1.0 - p));
-            assert!((mean - want).abs() < 4.0 * (spread / f64::from(m)).sqrt());
-            assert!((var / spread - 1.0).abs() < 0.05, "{n} {p}: {var} {spread}");
         }
     }
 }

@@ -1,7 +1,8 @@
 //! The count model's constants for one plan.
 
 use super::bycatch::Group;
-use crate::scenario::{Checked, Effect, Plan, Target};
+use super::layout;
+use crate::scenario::{Checked, Effect, Plan, Target, TrapPoints};
 use crate::season::{self, WeekClass};
 
 /// Which world the survey is simulated in.
@@ -28,7 +29,21 @@ pub struct Generator {
     pub(super) slope: f64,
     pub(super) response: Option<Response>,
     pub(super) groups: Vec<Group>,
-    weeks: u32,
+    pub(super) year_autocorrelation: f64,
+    pub(super) site_slope_sd: f64,
+    distances: Option<Vec<f64>>,
+    /// Cholesky factor of the sites' correlations.
+    pub(super) factor: Option<Vec<f64>>,
+    pub(super) shared_week_sd: f64,
+    /// Change of the log catch a year by the traps alone.
+    pub(super) drift: f64,
+    pub(super) loss_power: f64,
+    pub(super) new_points: bool,
+    pub(super) first_week: u32,
+    /// Weight of each week of the plan.
+    pub(super) season: Vec<f64>,
+    /// The plan's weeks, heaviest first, as the classes take them.
+    pub(super) order: Vec<usize>,
 }
 
 /// Rate and spread of one group of animals.
@@ -95,6 +110,13 @@ impl Generator {
             }),
             _ => None,
         };
+        let departures = &scenario.premises.departures;
+        let season = season::weights(
+            plan,
+            target.season_peak_week.value,
+            target.season_width_weeks.value,
+        );
+        let distances = layout::distances(scenario, plan);
         Self {
             sites: plan.sites as usize,
             traps: plan.traps_per_site,
@@ -117,7 +139,19 @@ impl Generator {
                 .iter()
                 .map(|g| Group::new(g, plan))
                 .collect(),
-            weeks: plan.weeks,
+            year_autocorrelation: departures.year_autocorrelation.value,
+            site_slope_sd: departures.site_slope_sd.value,
+            factor: distances
+                .as_ref()
+                .map(|d| layout::factor(d, departures.correlation_length_km.value)),
+            distances,
+            shared_week_sd: departures.shared_week_sd.value,
+            drift: departures.log_drift(),
+            loss_power: departures.loss_follows_catch.value,
+            new_points: plan.trap_points == TrapPoints::NewEachYear,
+            first_week: plan.first_week,
+            order: season::heaviest_first(&season),
+            season,
         }
     }
 
@@ -138,7 +172,42 @@ impl Generator {
 
     /// Trap-weeks at one site in one year when none is lost.
     pub fn effort(&self) -> f64 {
-        self.exposure * f64::from(self.traps * self.weeks)
+        self.exposure * f64::from(self.traps * self.weeks() as u32)
+    }
+
+    /// Weeks of the plan in a year.
+    pub fn weeks(&self) -> usize {
+        self.season.len()
+    }
+
+    /// Trap-weeks set at one site in one week, whether or not they are lost.
+    pub fn weekly_effort(&self) -> f64 {
+        self.exposure * f64::from(self.traps)
+    }
+
+    /// Expected catch of each week of the plan as a share of the peak's.
+    pub fn season_weights(&self) -> &[f64] {
+        &self.season
+    }
+
+    /// Correlation of a year's shared effect with the next year's.
+    pub fn year_autocorrelation(&self) -> f64 {
+        self.year_autocorrelation
+    }
+
+    /// SD of sites' own changes a year on the log scale.
+    pub fn site_slope_sd(&self) -> f64 {
+        self.site_slope_sd
+    }
+
+    /// Distances in km between all sites, row-major sites by sites; `None` when sites are independent.
+    pub fn site_distances(&self) -> Option<&[f64]> {
+        self.distances.as_deref()
+    }
+
+    /// Change of the log catch a year by the traps alone, in both worlds.
+    pub fn log_drift(&self) -> f64 {
+        self.drift
     }
 }
 

@@ -13,6 +13,8 @@ pub const MOST_TRAP_WEEKS: u64 = 4_000_000;
 pub const MOST_PLANS: u64 = 100_000;
 /// Most sites of a survey whose sites are correlated by distance.
 pub const MOST_CORRELATED_SITES: u32 = 1_000;
+/// Smallest region in km2 over which sites can be spread.
+const SMALLEST_REGION: f64 = 0.0001;
 /// Most by-catch groups.
 pub const MOST_GROUPS: usize = 50;
 
@@ -248,11 +250,11 @@ impl Scenario {
         if d.correlation_length_km.value <= 0.0 {
             return;
         }
-        if d.region_km2.value == 0.0 {
+        if d.region_km2.value < SMALLEST_REGION {
             faults.push(Fault::Bound {
                 path: "premises.departures.region_km2.value".into(),
-                value: "0".into(),
-                bound: "an area above 0 km², since premises.departures.correlation_length_km is above 0".into(),
+                value: d.region_km2.value.to_string(),
+                bound: "an area of at least 0.0001 km², since premises.departures.correlation_length_km is above 0".into(),
             });
         }
         for (sites, what, lower) in [

@@ -1,6 +1,7 @@
 //! What the world may do beyond the plain model. Each is a premise whose value 0 means: it does not.
 
 use super::premise::{Premise, Source};
+use numerics::maths::ln_1p;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -64,5 +65,10 @@ impl Departures {
     /// Nothing is stated: the key is left out of the file.
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
+    }
+
+    /// Change of the log catch a year by the traps alone.
+    pub fn log_drift(&self) -> f64 {
+        ln_1p(self.detection_drift_percent.value / 100.0)
     }
 }

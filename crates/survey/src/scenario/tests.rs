@@ -198,7 +198,7 @@ fn departures_have_bounds_and_fit_together() {
     s.premises.departures.correlation_length_km.value = 10.0;
     refused(
         s.clone(),
-        &["premises.departures.region_km2.value is 0: give an area above 0 km²"],
+        &["premises.departures.region_km2.value is 0: give an area of at least 0.0001 km²"],
     );
     s.premises.departures.region_km2.value = 100.0;
     assert!(s.clone().check().is_ok());
