@@ -4,6 +4,7 @@
 //! that does not converge is a status, not an error; only data that no model can be made of is an error.
 
 pub mod annual_index;
+pub mod estimator;
 pub mod glmm;
 pub mod information;
 pub mod significance_filter;

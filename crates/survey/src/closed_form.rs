@@ -6,12 +6,19 @@
 //! drop out, sites too. Power by the noncentral t with T - 2 degrees of freedom.
 //!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
+//!
+//! Departures from the plain model ([`crate::scenario::Departures`]) that the analysis does not know of widen the
+//! estimate's variance beyond its standard error's; a drift of the traps moves the estimate. Losses that follow the
+//! catch have no closed form: they are taken as lost at random here.
 
 mod decline;
 mod kept;
 mod range_shift;
+pub mod serial;
+mod space;
 mod toll;
 
+pub use space::mean_correlation;
 pub use toll::{ExpectedToll, expected_toll};
 
 use crate::scenario::{Checked, Direction, Effect, Plan, Reference, percent_fall};
@@ -28,10 +35,42 @@ pub struct Preview {
     pub smallest_change: f64,
     /// Standard error of the estimate (slope a year on the log scale, or distance a decade).
     pub se: f64,
-    /// Noncentrality: effect over standard error.
+    /// Noncentrality: effect over standard error; with departures, the one at which the test would have this power if
+    /// its standard error were right and nothing drifted.
     pub delta: f64,
     /// Degrees of freedom of the test.
     pub df: f64,
+    /// Approximate share of surveys in which nothing changes that raise a false alarm: the accepted level, unless the
+    /// world departs from what the analysis takes it for.
+    pub false_alarm: f64,
+}
+
+/// Variance of an estimate, and what its standard error squared is on average.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Variances {
+    /// Of the estimate.
+    pub truth: f64,
+    /// As the analysis, which knows nothing of departures, believes.
+    pub believed: f64,
+}
+
+impl Variances {
+    /// The analysis is right.
+    fn same(variance: f64) -> Self {
+        Self {
+            truth: variance,
+            believed: variance,
+        }
+    }
+
+    /// SD of the estimate over its standard error: 1 when the analysis is right, more when it is too sure.
+    pub fn inflation(&self) -> f64 {
+        if self.truth == self.believed {
+            1.0
+        } else {
+            (self.truth / self.believed).sqrt()
+        }
+    }
 }
 
 /// Degrees of freedom of the planned Wald statistic; infinite for the normal.
@@ -83,7 +122,11 @@ pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
 /// The noncentrality at which the question's test has this power (below 1); 0 when its level is as much.
 pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
     let two = scenario.question.direction == Direction::Either;
-    let c = critical(scenario, df);
+    delta_where(critical(scenario, df), df, two, power)
+}
+
+/// The noncentrality at which |T| (`two`) or T exceeds `c` with this power.
+fn delta_where(c: f64, df: f64, two: bool, power: f64) -> f64 {
     let short = |delta: f64| noncentral_t::power(c, df, delta, two) - power;
     if short(0.0) >= 0.0 {
         return 0.0;
@@ -102,16 +145,30 @@ pub fn standard_error(scenario: &Checked, plan: &Plan) -> f64 {
 
 /// The same when the true effect has another size (on the estimate's scale, 0 or more, in the stated direction).
 pub fn standard_error_at(scenario: &Checked, plan: &Plan, effect: f64) -> f64 {
+    variances_at(scenario, plan, effect).truth.sqrt()
+}
+
+/// Variances of the estimate when the true effect has this size (as [`standard_error_at`]).
+pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
     match &scenario.question.effect {
-        Effect::Decline(_) => decline::standard_error(scenario, plan, -effect),
+        Effect::Decline(_) => decline::variances(scenario, plan, -effect),
         Effect::RangeShift(r) => {
             let signed = if r.distance_per_decade < 0.0 {
                 -effect
             } else {
                 effect
             };
-            range_shift::standard_error(scenario, plan, signed)
+            range_shift::variances(scenario, plan, signed)
         }
+    }
+}
+
+/// What the traps' drift adds to the estimate in the direction of the question's effect: below 0 when it hides it. A
+/// range shift is seen within every year, where the drift is the same everywhere.
+pub fn drift_towards(scenario: &Checked) -> f64 {
+    match &scenario.question.effect {
+        Effect::Decline(_) => -scenario.premises.departures.log_drift(),
+        Effect::RangeShift(_) => 0.0,
     }
 }
 
@@ -133,26 +190,51 @@ pub fn in_words_of_question(scenario: &Checked, effect: f64) -> f64 {
 
 /// The preview of a plan.
 pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
-    let se = standard_error(scenario, plan);
+    let effect = effect_size(scenario);
+    let v = variances_at(scenario, plan, effect);
+    let se = v.truth.sqrt();
     let df = degrees_of_freedom(scenario, plan);
-    let delta = effect_size(scenario) / se;
-    let power = power_at(scenario, df, delta);
-    let smallest_change =
-        smallest_effect(scenario, plan, df).map_or(f64::NAN, |e| in_words_of_question(scenario, e));
+    let question = &scenario.question;
+    let smallest = |wanted: f64| {
+        smallest_effect(scenario, plan, wanted)
+            .map_or(f64::NAN, |e| in_words_of_question(scenario, e))
+    };
+    if scenario.premises.departures.is_empty() {
+        let delta = effect / se;
+        return Preview {
+            power: power_at(scenario, df, delta),
+            smallest_change: smallest(wanted_delta(scenario, df)),
+            se,
+            delta,
+            df,
+            false_alarm: question.significance,
+        };
+    }
+    // The statistic is a noncentral t number times the inflation.
+    let two = question.direction == Direction::Either;
+    let c = critical(scenario, df) / v.inflation();
+    let found =
+        |effect: f64| noncentral_t::power(c, df, (effect + drift_towards(scenario)) / se, two);
+    let power = found(effect);
     Preview {
         power,
-        smallest_change,
+        smallest_change: smallest(delta_where(c, df, two, question.wanted_power)),
         se,
-        delta,
+        delta: delta_for(scenario, df, power.min(1.0 - 1e-9)),
         df,
+        false_alarm: found(0.0),
     }
 }
 
-/// The effect (on the estimate's scale) found with the wanted power; the standard error moves with the effect. `None`
-/// when no effect is.
-fn smallest_effect(scenario: &Checked, plan: &Plan, df: f64) -> Option<f64> {
-    let wanted = wanted_delta(scenario, df);
-    let short = |effect: f64| effect / standard_error_at(scenario, plan, effect) - wanted;
+/// The effect (on the estimate's scale) found with the wanted power, that is at the noncentrality `wanted`; the
+/// standard error moves with the effect, and the traps' drift with none. `None` when no effect is.
+fn smallest_effect(scenario: &Checked, plan: &Plan, wanted: f64) -> Option<f64> {
+    let drift = drift_towards(scenario);
+    let short = |effect: f64| (effect + drift) / standard_error_at(scenario, plan, effect) - wanted;
+    // Where the drift alone is found as often as wanted, no change is needed.
+    if short(0.0) >= 0.0 {
+        return Some(0.0);
+    }
     let mut high = effect_size(scenario);
     while short(high) < 0.0 {
         high *= 1.5;

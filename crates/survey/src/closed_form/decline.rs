@@ -1,23 +1,53 @@
-//! Standard error of the yearly slope.
+//! Variance of the yearly slope.
 
+use super::Variances;
 use super::kept::scatter;
+use super::serial::{least_squares, spread_of_years};
+use super::space::mean_correlation;
 use crate::scenario::{Checked, Plan};
 use numerics::maths::exp;
 
-/// Standard error of the slope a year on the log scale when the true slope is `slope`.
-pub fn standard_error(scenario: &Checked, plan: &Plan, slope: f64) -> f64 {
+/// Variance of the slope a year on the log scale when the true slope is `slope`.
+///
+/// Departures add to it: sites' own slopes var B / sites (Larsen et al. 2001, BioScience 51:1069; Urquhart, Paulsen &
+/// Larsen 1998, Ecol. Appl. 8:246), which the analysis' standard error does not see because they are not scatter
+/// about the line; correlated years by the exact variance of least squares, where the standard error comes from the
+/// expected scatter about the line; correlated sites by the variance of their mean; shared weeks and new trap points
+/// as scatter of years and of site-years.
+pub fn variances(scenario: &Checked, plan: &Plan, slope: f64) -> Variances {
     let t = &scenario.premises.target;
+    let d = &scenario.premises.departures;
     let scatter = scatter(scenario, plan);
     let years = f64::from(plan.years);
     // The mean over years of 1/mean as the catch changes.
+    let trend = slope + d.log_drift();
     let thin = (0..plan.years)
-        .map(|y| exp(-slope * f64::from(y)))
+        .map(|y| exp(-trend * f64::from(y)))
         .sum::<f64>()
         / years;
     let square = |v: f64| v * v;
-    let per_site = square(t.site_year_sd.value) + scatter.inverse_mean * thin + scatter.dispersion;
+    let own = square(t.site_year_sd.value);
+    let per_site = own + scatter.points + scatter.inverse_mean * thin + scatter.dispersion;
     let sites = f64::from(plan.sites) * scatter.seen;
-    slope_variance(square(t.year_sd.value), per_site, sites, years).sqrt()
+    let year = square(t.year_sd.value);
+    let plain = slope_variance(year + scatter.weeks, per_site, sites, years);
+    if d.is_empty() {
+        return Variances::same(plain);
+    }
+    let stt = spread_of_years(years);
+    let n = f64::from(plan.sites);
+    let alike = mean_correlation(scenario, plan);
+    let plain = plain + own * (alike - 1.0 / n) / stt;
+    let slopes = square(d.site_slope_sd.value);
+    let serial = least_squares(plan.years as usize, d.year_autocorrelation.value);
+    // What the analysis takes for scatter between years cannot fall below that of sites by themselves, to which their
+    // own slopes add sum(t^2)/(T - 1) = T (T + 1)/12 of their variance.
+    let apart = slopes * (1.0 - alike) * n / (n - 1.0) * years * (years + 1.0) / 12.0;
+    Variances {
+        truth: plain + year * (serial.slope_variance - 1.0 / stt) + slopes * alike,
+        believed: (plain + year * (serial.residual - 1.0) / stt)
+            .max((per_site + apart) / sites / stt),
+    }
 }
 
 /// var(slope) = [s2_year + v/S] / (T (T^2 - 1)/12): the same S sites in each of T years.

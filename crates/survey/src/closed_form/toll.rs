@@ -35,19 +35,26 @@ pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
         season::total(&classes) * f64::from(plan.traps_per_site) * plan.exposure_days / 7.0
     };
     let years = plan.years as usize;
+    // What departures do to a year's mean: the traps' drift, and sites whose own slopes take them apart.
+    let slope_sd = p.departures.site_slope_sd.value;
+    let drift = p.departures.log_drift();
+    let grown: Vec<f64> = (0..years)
+        .map(|y| exp(drift * y as f64) * mean_factor(&[slope_sd * y as f64]))
+        .collect();
     // Sum over sites and years of the relative catch.
     let relative: f64 = match (&scenario.question.effect, &p.gradient) {
         (Effect::Decline(d), _) => {
             let slope = d.log_slope();
-            (0..years).map(|y| exp(slope * y as f64)).sum::<f64>() * f64::from(plan.sites)
+            let each = (0..years).map(|y| exp(slope * y as f64) * grown[y]);
+            each.sum::<f64>() * f64::from(plan.sites)
         }
         (Effect::RangeShift(shift), Some(g)) => positions(plan)
             .iter()
             .flat_map(|x| {
-                (0..years).map(move |y| {
+                grown.iter().enumerate().map(move |(y, grown)| {
                     let moved = shift.distance_per_decade / 10.0 * y as f64;
                     let d = (x - g.optimum.value - moved) / g.tolerance.value;
-                    exp(-0.5 * d * d)
+                    exp(-0.5 * d * d) * grown
                 })
             })
             .sum(),
@@ -58,6 +65,7 @@ pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
         t.year_sd.value,
         t.site_year_sd.value,
         t.trap_sd.value,
+        p.departures.shared_week_sd.value,
     ];
     let target = t.catch_per_trap_week.value
         * trap_weeks(t.season_peak_week.value, t.season_width_weeks.value)

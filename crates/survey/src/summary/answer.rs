@@ -19,6 +19,8 @@ pub struct PreviewAnswer {
     pub smallest_change_percent: Option<f64>,
     /// Smallest shift found with the wanted power, gradient units a decade (`null` for a decline).
     pub smallest_shift_per_decade: Option<f64>,
+    /// Approximate share of surveys in which nothing changes that raise a false alarm.
+    pub false_alarm: f64,
 }
 
 /// Fits by how they ended, over both worlds.
@@ -201,6 +203,7 @@ pub(crate) fn told(scenario: &Checked, preview: &Preview) -> PreviewAnswer {
         power: preview.power,
         smallest_change_percent: decline.then_some(preview.smallest_change),
         smallest_shift_per_decade: (!decline).then_some(preview.smallest_change),
+        false_alarm: preview.false_alarm,
     }
 }
 
