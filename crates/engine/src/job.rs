@@ -1,11 +1,13 @@
 //! A job: what is asked, split into tasks, merged in order.
 
 use crate::least::{
-    Bracket, Least, PlanAnswer, SMALLER_SHOWN, half_exposure, shortfall, undecided_toll,
+    Bracket, Least, PlanAnswer, RACE_ERROR, SMALLER_SHOWN, Stopped, half_exposure, shortfall,
+    undecided_toll,
 };
 use crate::plan_run::PlanRun;
 use crate::task::{Outcome, Size, Task, Work};
 use crate::{MOST_REPLICATES, USUAL_REPLICATES};
+use numerics::sequential::Race;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use survey::axis::{Axis, MOST_POINTS};
@@ -78,6 +80,7 @@ pub struct Job {
     scenario: Checked,
     kind: Kind,
     replicates: u64,
+    chunk: Option<u64>,
     runs: Vec<PlanRun>,
     screen: Option<Screen>,
     screening: bool,
@@ -131,12 +134,13 @@ impl Job {
         };
         let runs = sizes
             .into_iter()
-            .map(|s| PlanRun::new(s, replicates))
+            .map(|s| PlanRun::new(s, replicates, None))
             .collect();
         Ok(Self {
             scenario,
             kind,
             replicates,
+            chunk: None,
             runs,
             screen: None,
             screening: false,
@@ -145,6 +149,16 @@ impl Job {
             returned: Vec::new(),
             next_id: 0,
         })
+    }
+
+    /// The same job in chunks of `replicates` (1 or more) instead of some tens of milliseconds: no result depends on it.
+    /// Only before the first task is asked for.
+    pub fn in_chunks_of(mut self, replicates: u64) -> Self {
+        self.chunk = Some(replicates);
+        for run in &mut self.runs {
+            *run = PlanRun::new(run.size, self.replicates, self.chunk);
+        }
+        self
     }
 
     /// The scenario asked about.
@@ -200,7 +214,7 @@ impl Job {
                 Outcome::Replicates(replicates),
             ) => {
                 if let Some(run) = self.runs.iter_mut().find(|r| r.size == size) {
-                    run.tell(world, first, replicates);
+                    run.tell(&self.scenario, world, first, replicates);
                 }
             }
             (Work::Screen, Outcome::Screen(screen)) => {
@@ -262,58 +276,102 @@ impl Job {
         }
     }
 
+    fn run_at_mut(&mut self, place: usize) -> Option<&mut PlanRun> {
+        let size = Size::of(&self.screen.as_ref()?.frontier.get(place)?.plan);
+        self.runs.iter_mut().find(|r| r.size == size)
+    }
+
     fn run_at(&self, place: usize) -> Option<&PlanRun> {
         let size = Size::of(&self.screen.as_ref()?.frontier.get(place)?.plan);
         self.runs.iter().find(|r| r.size == size)
     }
 
-    /// Probes the next place of the frontier once the last one is simulated.
+    /// Probes the next place of the frontier once the last one is decided. Probes are raced: stopped once it is sure on
+    /// which side of the wanted power they lie.
     fn advance(&mut self) {
-        while let Some(place) = self.bracket.next() {
-            match self.run_at(place) {
-                Some(run) if run.finished() => {
-                    let sufficient = self.reaches_wanted(run);
-                    self.bracket.tell(place, sufficient);
+        loop {
+            while let Some(place) = self.bracket.next() {
+                match self.run_at(place) {
+                    Some(run) if run.finished() => {
+                        let sufficient = run.reaches_wanted(&self.scenario);
+                        self.bracket.tell(place, sufficient);
+                    }
+                    Some(_) => return,
+                    None => return self.begin(place),
                 }
-                Some(_) => return,
-                None => return self.begin(place),
+            }
+            if !self.completed() || !self.looked_below() {
+                return;
             }
         }
-        self.look_below();
+    }
+
+    /// The place that the answer rests on: the least plan, or the surest one when none answers.
+    fn resting_on(&self) -> Option<usize> {
+        let places = self.screen.as_ref().map_or(0, |s| s.frontier.len());
+        self.bracket.found().or(places.checked_sub(1))
+    }
+
+    /// Simulates in full the plan that the answer rests on, so that its numbers are ordinary ones. Whether that is done
+    /// and there is more to do: should its estimate fall on the other side than the race said, the search goes on.
+    fn completed(&mut self) -> bool {
+        let Some(place) = self.resting_on() else {
+            return false;
+        };
+        let Some(run) = self.run_at_mut(place) else {
+            return false;
+        };
+        run.complete();
+        if !run.finished() {
+            return false;
+        }
+        let sufficient = self
+            .run_at(place)
+            .is_some_and(|r| r.reaches_wanted(&self.scenario));
+        if sufficient != self.bracket.found().is_some() {
+            self.bracket.tell(place, sufficient);
+            return true;
+        }
+        sufficient
     }
 
     /// Simulates the next smaller plans too. One that reaches the wanted power after all (the power rises along the
     /// frontier only up to Monte Carlo error) becomes the least plan, and the look goes on below it. All of them are
-    /// waited for, so that the order of arrival decides nothing.
-    fn look_below(&mut self) {
-        while let Some(found) = self.bracket.found() {
-            let below = found.saturating_sub(SMALLER_SHOWN)..found;
-            for place in below.clone() {
-                if self.run_at(place).is_none() {
-                    self.begin(place);
-                }
+    /// waited for, so that the order of arrival decides nothing. Whether there is more to do at once.
+    fn looked_below(&mut self) -> bool {
+        let Some(found) = self.bracket.found() else {
+            return true;
+        };
+        let below = found.saturating_sub(SMALLER_SHOWN)..found;
+        for place in below.clone() {
+            if self.run_at(place).is_none() {
+                self.begin(place);
             }
-            let finished = |place| self.run_at(place).is_some_and(PlanRun::finished);
-            if !below.clone().all(finished) {
-                return;
-            }
-            let reaches =
-                |place: &usize| self.run_at(*place).is_some_and(|r| self.reaches_wanted(r));
-            let Some(smaller) = below.clone().find(reaches) else {
-                return;
-            };
-            self.bracket.tell(smaller, true);
         }
-    }
-
-    fn reaches_wanted(&self, run: &PlanRun) -> bool {
-        run.answer(&self.scenario).power.estimate >= self.scenario.question.wanted_power
+        let finished = |place| self.run_at(place).is_some_and(PlanRun::finished);
+        if !below.clone().all(finished) {
+            return false;
+        }
+        let reaches = |place: &usize| {
+            self.run_at(*place)
+                .is_some_and(|r| r.reaches_wanted(&self.scenario))
+        };
+        let Some(smaller) = below.clone().find(reaches) else {
+            return false;
+        };
+        self.bracket.tell(smaller, true);
+        true
     }
 
     fn begin(&mut self, place: usize) {
+        let race = Race {
+            wanted: self.scenario.question.wanted_power,
+            error: RACE_ERROR,
+        };
         if let Some(candidate) = self.screen.as_ref().and_then(|s| s.frontier.get(place)) {
-            self.runs
-                .push(PlanRun::new(Size::of(&candidate.plan), self.replicates));
+            let size = Size::of(&candidate.plan);
+            let run = PlanRun::raced(size, self.replicates, self.chunk, race);
+            self.runs.push(run);
         }
     }
 
@@ -331,14 +389,18 @@ impl Job {
             half_exposure: None,
             screened,
             simulated: self.runs.len(),
+            stopped: self.runs.iter().filter_map(PlanRun::stop).count(),
+            surveys: self.runs.iter().map(PlanRun::used).sum(),
         };
         // Nothing is told of a plan whose smaller neighbours are not all simulated: one of them may be the least.
         if !self.finished() {
             return least;
         }
         let answer = |place| {
-            self.run_at(place)
-                .map(|r| PlanAnswer::from(r.answer(&self.scenario)))
+            self.run_at(place).map(|r| PlanAnswer {
+                stopped: r.stop().map(|stop| Stopped::new(stop, r.replicates())),
+                ..PlanAnswer::from(r.answer(&self.scenario))
+            })
         };
         match self.bracket.found() {
             Some(found) => {

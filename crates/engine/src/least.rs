@@ -2,13 +2,16 @@
 //!
 //! The frontier is sorted by toll and its closed-form power rises; the simulated power is taken to rise with it up to
 //! Monte Carlo error. The search brackets the first plan whose simulated power reaches the wanted one, and shows the
-//! next smaller plans beside it.
+//! next smaller plans beside it. A probed plan is raced: its simulation stops as soon as it is sure on which side of the
+//! wanted power it lies, wrongly in at most [`RACE_ERROR`] of plans; the least plan itself is simulated in full.
 
 mod around;
 mod bracket;
 mod shortfall;
+mod stopped;
 
 pub use shortfall::{Shortfall, shortfall};
+pub use stopped::{Side, Stopped};
 
 pub(crate) use around::{half_exposure, undecided_toll};
 pub(crate) use bracket::Bracket;
@@ -19,6 +22,9 @@ use survey::summary::{Answer, Fits, Share, Toll};
 
 /// Smaller plans shown beside the least one.
 pub const SMALLER_SHOWN: usize = 3;
+
+/// Largest chance that the simulation of one plan is stopped on the wrong side of the wanted power.
+pub const RACE_ERROR: f64 = 1e-3;
 
 /// A plan with what it achieves and kills.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -33,6 +39,9 @@ pub struct PlanAnswer {
     pub fits: Fits,
     /// What it kills.
     pub toll: Option<Toll>,
+    /// How its simulation was stopped early; `null` when all replicates were simulated. The intervals of a stopped plan
+    /// hold although its own results decided when to stop.
+    pub stopped: Option<Stopped>,
 }
 
 impl From<Answer> for PlanAnswer {
@@ -43,6 +52,7 @@ impl From<Answer> for PlanAnswer {
             false_alarm: a.false_alarm,
             fits: a.fits,
             toll: a.toll,
+            stopped: None,
         }
     }
 }
@@ -87,4 +97,8 @@ pub struct Least {
     pub screened: usize,
     /// Plans simulated.
     pub simulated: usize,
+    /// Those of them whose simulation was stopped early.
+    pub stopped: usize,
+    /// Surveys simulated that the answer uses, both worlds and all plans together.
+    pub surveys: u64,
 }

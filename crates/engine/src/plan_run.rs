@@ -1,13 +1,25 @@
 //! The replicates of one plan, arriving in any order and read in order.
 
 use crate::task::{Size, Work};
+use numerics::sequential::{Race, Side};
 use survey::evaluate::Replicate;
 use survey::generator::World;
 use survey::scenario::Checked;
-use survey::summary::{Answer, summarise};
+use survey::summary::{Answer, Share, standing, summarise};
 
 /// Site-years simulated and fitted in one chunk: some tens of milliseconds.
 const SITE_YEARS_A_CHUNK: u64 = 6000;
+/// Most replicates in one chunk.
+const LARGEST_CHUNK: u64 = 100;
+
+/// Where a raced plan was stopped.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Stop {
+    /// Replicates of each world that decided it.
+    pub after: u64,
+    /// The side of the wanted power that is sure.
+    pub side: Side,
+}
 
 /// One plan's simulation.
 #[derive(Clone, Debug)]
@@ -19,12 +31,17 @@ pub(crate) struct PlanRun {
     change: Vec<Option<Vec<Replicate>>>,
     still: Vec<Option<Vec<Replicate>>>,
     told: u64,
+    race: Option<Race>,
+    looked: u64,
+    stop: Option<Stop>,
 }
 
 impl PlanRun {
-    pub fn new(size: Size, replicates: u64) -> Self {
+    /// All `replicates`, in chunks of as many as `chunk` says or else of some tens of milliseconds.
+    pub fn new(size: Size, replicates: u64, chunk: Option<u64>) -> Self {
         let cells = u64::from(size.sites) * u64::from(size.years);
-        let chunk = (SITE_YEARS_A_CHUNK / cells.max(1)).clamp(1, 100);
+        let usual = (SITE_YEARS_A_CHUNK / cells.max(1)).min(LARGEST_CHUNK);
+        let chunk = chunk.unwrap_or(usual).max(1);
         let chunks = replicates.div_ceil(chunk) as usize;
         Self {
             size,
@@ -34,17 +51,55 @@ impl PlanRun {
             change: vec![None; chunks],
             still: vec![None; chunks],
             told: 0,
+            race: None,
+            looked: 0,
+            stop: None,
         }
     }
 
-    /// Replicates wanted in both worlds together.
+    /// As many of the replicates as the race takes to be sure.
+    pub fn raced(size: Size, replicates: u64, chunk: Option<u64>, race: Race) -> Self {
+        // Chunks no longer than a step, so that little is simulated beyond the stop.
+        let cells = u64::from(size.sites) * u64::from(size.years);
+        let usual = (SITE_YEARS_A_CHUNK / cells.max(1)).min(Race::STEP);
+        Self {
+            race: Some(race),
+            ..Self::new(size, replicates, Some(chunk.unwrap_or(usual)))
+        }
+    }
+
+    /// Takes the race off: what was stopped goes on to all replicates.
+    pub fn complete(&mut self) {
+        (self.race, self.stop) = (None, None);
+    }
+
+    /// Where it was stopped, if it was.
+    pub fn stop(&self) -> Option<Stop> {
+        self.stop
+    }
+
+    /// Replicates wanted in each world.
+    pub fn replicates(&self) -> u64 {
+        self.replicates
+    }
+
+    /// Replicates wanted in both worlds together; of a stopped plan those that have come.
     pub fn total(&self) -> u64 {
-        2 * self.replicates
+        if self.stop.is_some() {
+            self.told
+        } else {
+            2 * self.replicates
+        }
     }
 
     /// Replicates told so far.
     pub fn told(&self) -> u64 {
         self.told
+    }
+
+    /// Replicates that the answer uses, both worlds together.
+    pub fn used(&self) -> u64 {
+        self.stop.map_or(self.told, |s| 2 * s.after)
     }
 
     pub fn finished(&self) -> bool {
@@ -53,7 +108,7 @@ impl PlanRun {
 
     /// Whether chunks are left to ask for.
     pub fn has_more(&self) -> bool {
-        self.asked < 2 * self.change.len() as u64
+        self.stop.is_none() && self.asked < 2 * self.change.len() as u64
     }
 
     /// Share of the chunks asked for.
@@ -86,7 +141,13 @@ impl PlanRun {
     }
 
     /// Takes the replicates of a chunk; a chunk told twice counts once.
-    pub fn tell(&mut self, world: World, first: u64, replicates: Vec<Replicate>) {
+    pub fn tell(
+        &mut self,
+        scenario: &Checked,
+        world: World,
+        first: u64,
+        replicates: Vec<Replicate>,
+    ) {
         let store = match world {
             World::Change => &mut self.change,
             World::Still => &mut self.still,
@@ -98,19 +159,55 @@ impl PlanRun {
             self.told += replicates.len() as u64;
             *place = Some(replicates);
         }
+        self.look(scenario);
     }
 
-    /// The answer from the chunks that have arrived without a gap.
+    /// Looks after every step of replicates that both worlds have without a gap, so that where it stops depends on
+    /// neither chunks nor the order of arrival.
+    fn look(&mut self, scenario: &Checked) {
+        let (Some(race), None) = (self.race, self.stop) else {
+            return;
+        };
+        let (change, still) = (prefix(&self.change), prefix(&self.still));
+        let both = change.len().min(still.len()) as u64;
+        while self.looked + Race::STEP <= both && self.looked + Race::STEP < self.replicates {
+            self.looked += Race::STEP;
+            let (plan, n) = (self.size.on(&scenario.plan), self.looked as usize);
+            let s = standing(scenario, &plan, &change[..n], &still[..n]);
+            if let Some(side) = race.side(s.hits, s.n, s.extra_se) {
+                let after = self.looked;
+                self.stop = Some(Stop { after, side });
+                return;
+            }
+        }
+    }
+
+    /// The answer from the chunks that have arrived without a gap; of a stopped plan from what decided the stop alone.
     pub fn answer(&self, scenario: &Checked) -> Answer {
-        let prefix = |store: &[Option<Vec<Replicate>>]| -> Vec<Replicate> {
-            store
-                .iter()
-                .map_while(Option::as_ref)
-                .flatten()
-                .cloned()
-                .collect()
+        let most = self.stop.map_or(usize::MAX, |s| s.after as usize);
+        let taken = |store| -> Vec<Replicate> {
+            let all = prefix(store).into_iter();
+            all.take(most).cloned().collect()
         };
         let plan = self.size.on(&scenario.plan);
-        summarise(scenario, &plan, &prefix(&self.change), &prefix(&self.still))
+        let mut answer = summarise(scenario, &plan, &taken(&self.change), &taken(&self.still));
+        if self.stop.is_some() {
+            answer.power = Share::whenever_stopped(answer.power);
+            answer.false_alarm = Share::whenever_stopped(answer.false_alarm);
+        }
+        answer
     }
+
+    /// Whether its power reaches the wanted one: by its sure side, or else by its estimate from all replicates.
+    pub fn reaches_wanted(&self, scenario: &Checked) -> bool {
+        match self.stop {
+            Some(stop) => stop.side == Side::Above,
+            None => self.answer(scenario).power.estimate >= scenario.question.wanted_power,
+        }
+    }
+}
+
+/// The replicates before the first gap.
+fn prefix(store: &[Option<Vec<Replicate>>]) -> Vec<&Replicate> {
+    store.iter().map_while(Option::as_ref).flatten().collect()
 }

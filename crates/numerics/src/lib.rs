@@ -12,4 +12,5 @@ pub mod optimise;
 pub mod quantile;
 pub mod random;
 pub mod root;
+pub mod sequential;
 pub mod special;

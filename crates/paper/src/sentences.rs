@@ -236,6 +236,29 @@ pub fn falls_short(scenario: &Scenario, power: &Share) -> &'static str {
     }
 }
 
+/// That a plan's simulation was stopped early.
+pub fn stopped(after: u64, of: u64) -> String {
+    format!("stopped after {after} of {of} surveys")
+}
+
+/// How many plans were stopped early, how surely rightly, and how many surveys were simulated for all plans together.
+pub fn race(stopped: usize, error_rate: f64, surveys: u64) -> String {
+    let rate = 1.0 / error_rate;
+    let plans = match stopped {
+        0 => "No plan was surely above or below the wanted power before its last survey.".into(),
+        1 => format!(
+            "1 plan was stopped early, once it was sure on which side of the wanted power it lies (wrongly in at most 1 of {rate:.0} plans)."
+        ),
+        n => format!(
+            "{n} plans were stopped early, once it was sure on which side of the wanted power they lie (wrongly in at most 1 of {rate:.0} plans)."
+        ),
+    };
+    format!(
+        "{plans} {} simulated surveys in all, with and without the change.",
+        count(surveys as f64)
+    )
+}
+
 /// What the significant results among the simulated surveys are worth.
 pub fn worth(answer: &Answer) -> Option<String> {
     let s = &answer.significant;

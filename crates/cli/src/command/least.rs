@@ -4,7 +4,7 @@ use crate::arguments::Simulation;
 use crate::failure::Failure;
 use crate::output::print_line;
 use crate::{files, run as running, text};
-use engine::least::{Least, PlanAnswer};
+use engine::least::{Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Scenario;
 use engine::summary::{Share, Toll};
 use engine::{Kind, Report};
@@ -54,12 +54,16 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 lines.push("Smaller plans:".into());
             }
             lines.extend(least.smaller.iter().map(|p| {
+                let stopped = p.stopped.map_or(String::new(), |s| {
+                    format!(", {}", sentences::stopped(s.after, s.of))
+                });
                 format!(
-                    "{}, {}",
+                    "{}, {}{stopped}",
                     smaller(p),
                     sentences::falls_short(scenario, &p.power)
                 )
             }));
+            lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
             lines.extend(
                 least
                     .false_alarm
@@ -86,6 +90,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
             ));
             lines.push("What would help (closed forms scaled to that simulation; simulate before relying on them):".into());
             lines.extend(s.would_help.iter().map(|h| format!("  {h}")));
+            lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
         }
         (None, None) => lines.push("There is no plan within the limits.".into()),
     }

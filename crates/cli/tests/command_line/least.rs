@@ -30,7 +30,9 @@ fn the_least_plan_answers_within_the_limits_and_smaller_ones_do_not() {
         assert!(!smaller.is_empty());
         for plan in smaller {
             assert!(plan["plan"]["sites"].is_u64());
-            assert_share(&plan["power"], 60);
+            // One that was stopped early says so, and after how many surveys.
+            let after = plan["stopped"]["after"].as_u64();
+            assert_share(&plan["power"], after.unwrap_or(60));
             assert!(number(plan, "/power/estimate") < wanted, "{plan}");
             assert!(
                 number(plan, "/toll/total/mean") < number(&told, "/toll/total/mean"),
@@ -104,4 +106,39 @@ fn when_no_limit_binds_the_floor_of_the_years_is_named() {
     assert_eq!(told["shortfall"]["binding"], serde_json::json!([]));
     let reason = told["shortfall"]["reason"].as_str().expect("a reason");
     assert!(reason.contains("SD 3"), "{reason}");
+}
+
+/// With limits of a few plans and a change that is hard to see, the search passes plans that are far too weak.
+#[test]
+fn plans_stopped_early_are_told_with_their_side_and_the_error_rate() {
+    let folder = Folder::new("least-stopped");
+    let path = folder.changed(BEETLES, |s| {
+        s["limits"] = serde_json::json!({ "sites": 40, "traps_per_site": 1, "weeks": 1 });
+        s["question"]["effect"]["decline"]["change_percent"] = 60.into();
+        s["premises"]["target"]["year_sd"]["value"] = 0.05.into();
+        s["premises"]["target"]["year_sd"]["low"] = 0.0.into();
+    });
+    let arguments = ["least", &path, "--replicates", "400"];
+    let told = run(&[&arguments[..], &["--json"]].concat()).json();
+    let smaller = told["smaller"].as_array().expect("smaller plans");
+    let stopped: Vec<_> = smaller.iter().filter(|p| !p["stopped"].is_null()).collect();
+    assert!(!stopped.is_empty(), "{told}");
+    for plan in &stopped {
+        let s = &plan["stopped"];
+        assert_eq!((&s["side"], &s["of"]), (&"below".into(), &400.into()));
+        assert_eq!(s["error_rate"], 0.001);
+        assert_eq!(s["after"], plan["power"]["replicates"]);
+        assert!(number(plan, "/power/high") < 0.8);
+    }
+    assert!(told["stopped"].as_u64() >= Some(stopped.len() as u64));
+    assert!(told["surveys"].as_u64() < told["simulated"].as_u64().map(|n| n * 800));
+    assert_eq!(told["power"]["replicates"], 400);
+    let done = run(&arguments);
+    for words in [
+        "falls short, stopped after ",
+        " of 400 surveys",
+        "wrongly in at most 1 of 1000 plans",
+    ] {
+        assert!(done.out.contains(words), "{words:?} in\n{}", done.out);
+    }
 }

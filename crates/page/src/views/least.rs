@@ -1,7 +1,7 @@
 //! The least plan: the smallest toll that answers, and the smaller plans that do not.
 
 use crate::state::Model;
-use engine::least::{Least, PlanAnswer};
+use engine::least::{Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Plan;
 use leptos::prelude::*;
 use paper::number::percent_fine;
@@ -26,6 +26,7 @@ fn result(model: Model, least: Least) -> AnyView {
         "{} plans looked at by closed form, {} simulated.",
         least.screened, least.simulated
     );
+    let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
     if let (Some(plan), Some(power), Some(alarm)) =
         (least.plan.clone(), least.power, least.false_alarm)
     {
@@ -35,6 +36,7 @@ fn result(model: Model, least: Least) -> AnyView {
             false_alarm: alarm,
             fits: least.fits.unwrap_or_default(),
             toll: least.toll.clone(),
+            stopped: None,
         };
         let notes: Vec<String> = model.scenario.with_untracked(|s| {
             let h = least.half_exposure;
@@ -59,14 +61,15 @@ fn result(model: Model, least: Least) -> AnyView {
             .into_iter()
             .map(|n| view! { <li>{n}</li> })
             .collect_view();
-        let rows = std::iter::once(row(&own, "the least plan"))
+        let rows = std::iter::once(row(&own, "the least plan".into()))
             .chain(least.smaller.iter().map(|p| {
-                row(
-                    p,
-                    model
-                        .scenario
-                        .with_untracked(|s| sentences::falls_short(s, &p.power)),
-                )
+                let short = model
+                    .scenario
+                    .with_untracked(|s| sentences::falls_short(s, &p.power));
+                let stopped = p.stopped.map_or(String::new(), |s| {
+                    format!("; {}", sentences::stopped(s.after, s.of))
+                });
+                row(p, format!("{short}{stopped}"))
             }))
             .collect_view();
         return view! {
@@ -74,7 +77,7 @@ fn result(model: Model, least: Least) -> AnyView {
             <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>"Take this plan"</button></p>
             {table(rows, "The least plan and the next smaller ones")}
             <ul class="fits" id="least-notes">{notes}</ul>
-            <p class="aside">{looked}</p>
+            <p class="aside">{looked}" "{raced}</p>
         }
         .into_any();
     }
@@ -84,13 +87,14 @@ fn result(model: Model, least: Least) -> AnyView {
             .iter()
             .map(|h| view! { <li>{h.clone()}</li> })
             .collect_view();
-        let rows = std::iter::once(row(&s.surest, "the surest within the limits")).collect_view();
+        let rows =
+            std::iter::once(row(&s.surest, "the surest within the limits".into())).collect_view();
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
             {table(rows, "The surest plan within the limits")}
             <p>"What would help (closed forms scaled to that simulation; simulate before relying on them):"</p>
             <ul>{help}</ul>
-            <p class="aside">{looked}</p>
+            <p class="aside">{looked}" "{raced}</p>
         }
         .into_any();
     }
@@ -120,7 +124,7 @@ fn table(rows: impl IntoView, caption: &'static str) -> impl IntoView {
     }
 }
 
-fn row(p: &PlanAnswer, what: &'static str) -> impl IntoView + use<> {
+fn row(p: &PlanAnswer, what: String) -> impl IntoView + use<> {
     let share = |s: &engine::summary::Share| {
         format!(
             "{} ({} to {})",

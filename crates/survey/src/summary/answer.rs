@@ -87,13 +87,14 @@ pub struct Answer {
     pub result_digest: String,
 }
 
-struct Test {
+/// The test of one estimate.
+pub(super) struct Test {
     test: WaldTest,
     critical: f64,
 }
 
 impl Test {
-    fn new(scenario: &Checked, df: f64) -> Self {
+    pub(super) fn new(scenario: &Checked, df: f64) -> Self {
         let falls = !matches!(&scenario.question.effect, Effect::RangeShift(r) if r.distance_per_decade > 0.0);
         let alternative = match scenario.question.direction {
             Direction::Either => Alternative::TwoSided,
@@ -111,7 +112,7 @@ impl Test {
         }
     }
 
-    fn rejects(&self, estimate: f64, se: f64) -> bool {
+    pub(super) fn rejects(&self, estimate: f64, se: f64) -> bool {
         self.test.rejects(estimate / se, self.critical)
     }
 

@@ -1,9 +1,11 @@
 //! A share of replicates with its Monte Carlo interval.
 
 use numerics::interval::wilson;
+use numerics::sequential::confidence_sequence;
 use serde::{Deserialize, Serialize};
 
-/// A share of replicates with its 95 % Wilson interval.
+/// A share of replicates with its 95 % interval: Wilson's, or of a plan that was stopped early one that holds whenever
+/// one stops.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Share {
     /// Share of replicates.
@@ -31,5 +33,13 @@ impl Share {
             high,
             replicates: n,
         }
+    }
+
+    /// The same share with an interval that holds although the hits so far decided when to stop.
+    pub fn whenever_stopped(self) -> Self {
+        let n = self.replicates;
+        let hits = (self.estimate * n as f64).round() as u64;
+        let (low, high) = confidence_sequence(hits, n, 0.05);
+        Self { low, high, ..self }
     }
 }
