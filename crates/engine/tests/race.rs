@@ -22,14 +22,14 @@ fn scenario() -> Checked {
     s.check().expect("in bounds")
 }
 
-/// Whether replicate `number` of a plan in the world of change is significant.
-type Significant<'a> = &'a dyn Fn(&Checked, &Plan, u64) -> bool;
+/// For a plan, which replicates of the world of change are significant.
+type Significant<'a> = &'a dyn Fn(&Checked, &Plan) -> Box<dyn Fn(u64) -> bool>;
 
 /// Significant with the closed form's power less `off`.
-fn by_luck(off: f64) -> impl Fn(&Checked, &Plan, u64) -> bool {
-    move |scenario, plan, number| {
+fn by_luck(off: f64) -> impl Fn(&Checked, &Plan) -> Box<dyn Fn(u64) -> bool> {
+    move |scenario, plan| {
         let power = closed_form::preview(scenario, plan).power - off;
-        Stream::new(3, number).uniform() < power
+        Box::new(move |number| Stream::new(3, number).uniform() < power)
     }
 }
 
@@ -55,8 +55,9 @@ fn outcome(scenario: &Checked, task: &Task, significant: Significant) -> Outcome
         return Outcome::Screen(screen(scenario));
     };
     let plan = size.on(&scenario.plan);
+    let significant = significant(scenario, &plan);
     let one = |number| {
-        let hit = world == World::Change && significant(scenario, &plan, number);
+        let hit = world == World::Change && significant(number);
         replicate(hit, plan.years as usize)
     };
     Outcome::Replicates((first..first + count).map(one).collect())
@@ -150,11 +151,11 @@ fn a_search_depends_on_the_replicates_alone() {
 fn a_least_plan_that_the_race_flattered_is_given_up() {
     let honest = search(&by_luck(0.0), None, 1, 1);
     let flattered = Size::of(&honest.smaller[0].plan);
-    let deceptive = |s: &Checked, plan: &Plan, number: u64| {
+    let deceptive = |s: &Checked, plan: &Plan| -> Box<dyn Fn(u64) -> bool> {
         if Size::of(plan) == flattered {
-            number < 100
+            Box::new(|number| number < 100)
         } else {
-            by_luck(0.0)(s, plan, number)
+            by_luck(0.0)(s, plan)
         }
     };
     let least = search(&deceptive, None, 1, 1);
@@ -185,7 +186,10 @@ fn answers_and_curves_are_not_raced() {
     };
     let mut job = Job::new(scenario.clone(), kind, Some(N)).expect("a job");
     while let Some(task) = job.ask() {
-        job.tell(task.id, outcome(&scenario, &task, &|_, _, _| false));
+        job.tell(
+            task.id,
+            outcome(&scenario, &task, &|_, _| Box::new(|_| false)),
+        );
     }
     let Report::Curve(curve) = job.report() else {
         panic!("a curve");
