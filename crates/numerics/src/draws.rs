@@ -4,7 +4,9 @@
 //! soon as any other crate of the build asks for the standard library, and then native and browser results part.
 
 mod gamma;
+mod gamma_table;
 mod poisson;
 
 pub use gamma::gamma;
+pub use gamma_table::GammaTable;
 pub use poisson::poisson;

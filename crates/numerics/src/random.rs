@@ -4,24 +4,38 @@
 //! has a place of its own, [`WORDS_PER_PLACE`] words wide. A unit therefore draws the same numbers whether it stands
 //! in a small plan or a large one: plans on one curve share their luck, and a small plan is part of the large one.
 
-use rand_chacha::ChaCha8Rng;
-use rand_core::{Rng, SeedableRng};
+#[cfg(any(test, all(target_arch = "wasm32", target_feature = "simd128")))]
+mod chacha;
+#[cfg(any(test, all(target_arch = "wasm32", target_feature = "simd128")))]
+mod four;
+mod source;
+
+use source::{BATCH, Source};
 
 /// Width of one place in 32-bit words: more than any unit draws.
 pub const WORDS_PER_PLACE: u128 = 1 << 40;
+/// The same in blocks of 16 words.
+const BLOCKS_PER_PLACE: u64 = (WORDS_PER_PLACE / 16) as u64;
 
 /// The random numbers of one replicate.
 #[derive(Clone, Debug)]
 pub struct Stream {
-    rng: ChaCha8Rng,
+    source: Source,
+    /// The block the next batch begins with.
+    block: u64,
+    batch: [u64; BATCH],
+    used: usize,
 }
 
 impl Stream {
     /// The stream numbered `stream` of the seed.
     pub fn new(seed: u64, stream: u64) -> Self {
-        let mut rng = ChaCha8Rng::seed_from_u64(seed);
-        rng.set_stream(stream);
-        Self { rng }
+        Self {
+            source: Source::new(seed, stream),
+            block: 0,
+            batch: [0; BATCH],
+            used: BATCH,
+        }
     }
 
     /// Goes to the start of the place `(kind, a, b)`.
@@ -35,15 +49,33 @@ impl Stream {
             kind < 1 << 8 && a < 1 << 12 && b < 1 << 8,
             "no place ({kind}, {a}, {b}) in a stream"
         );
-        let place = (u128::from(kind) << 20) | (u128::from(a) << 8) | u128::from(b);
-        self.rng.set_word_pos(place * WORDS_PER_PLACE);
+        let place = (u64::from(kind) << 20) | (u64::from(a) << 8) | u64::from(b);
+        self.block = place * BLOCKS_PER_PLACE;
+        self.used = BATCH;
+    }
+
+    /// 64 random bits.
+    #[inline]
+    pub fn bits(&mut self) -> u64 {
+        if self.used >= BATCH {
+            self.refill();
+        }
+        let bits = self.batch[self.used];
+        self.used += 1;
+        bits
+    }
+
+    #[inline(never)]
+    fn refill(&mut self) {
+        self.source.four_blocks(self.block, &mut self.batch);
+        self.block = self.block.wrapping_add(4);
+        self.used = 0;
     }
 
     /// A uniform number strictly between 0 and 1, with 53 random bits.
     #[inline]
     pub fn uniform(&mut self) -> f64 {
-        const SCALE: f64 = 1.0 / (1u64 << 53) as f64;
-        ((self.rng.next_u64() >> 11) as f64 + 0.5) * SCALE
+        unit(self.bits())
     }
 
     /// A standard normal number by inversion: exactly one uniform each, so that streams stay in step.
@@ -51,6 +83,13 @@ impl Stream {
     pub fn normal(&mut self) -> f64 {
         crate::special::normal::quantile(self.uniform())
     }
+}
+
+/// The upper 53 bits as a number strictly between 0 and 1.
+#[inline]
+pub fn unit(bits: u64) -> f64 {
+    const SCALE: f64 = 1.0 / (1u64 << 53) as f64;
+    ((bits >> 11) as f64 + 0.5) * SCALE
 }
 
 #[cfg(test)]

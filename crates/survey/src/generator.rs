@@ -12,12 +12,14 @@
 //!
 //! Counts are drawn at the coarsest level at which the law is exact: NB2 is a Poisson count whose mean is multiplied
 //! by a gamma number of shape k and mean 1; equal traps and weeks add their gamma numbers (shape n k), and Poisson
-//! counts of a site-year add up to one; only losses that follow the catch need every trap-week by itself. Every unit has its own place in the replicate's random stream.
+//! counts add up, the counted of a site-year, the lost and the by-catch of a whole year; only losses that follow the catch need every trap-week by itself. Every unit has its own place in the replicate's random stream.
 
 mod bycatch;
 mod draw;
 mod effects;
+mod gammas;
 mod layout;
+mod losses;
 mod split;
 mod weekly;
 mod world;
@@ -38,6 +40,7 @@ mod place {
     pub const WEATHER: u16 = 5;
     pub const NEW_TRAPS: u16 = 6;
     pub const WEEKLY: u16 = 7;
+    pub const LOST: u16 = 8;
     pub const GROUP_CELLS: u16 = 16;
     pub const GROUP_SITES: u16 = 80;
     pub const GROUP_YEARS: u16 = 144;

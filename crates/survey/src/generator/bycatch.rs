@@ -1,10 +1,14 @@
 //! By-catch: the same count model, with the group's own rate, spread and season, and no trend.
+//!
+//! Only the kills of a year are wanted, and Poisson counts add up: the year's mean is summed over sites, weeks and
+//! their gamma numbers, and one count is drawn for it.
 
+use super::gammas::Gammas;
 use super::place;
 use super::world::Spread;
 use crate::scenario::{Bycatch, Plan};
-use crate::season::{self, WeekClass};
-use numerics::draws::{gamma, poisson};
+use crate::season;
+use numerics::draws::poisson;
 use numerics::maths::exp;
 use numerics::random::Stream;
 
@@ -12,27 +16,43 @@ use numerics::random::Stream;
 #[derive(Clone, Debug)]
 pub(super) struct Group {
     spread: Spread,
-    classes: Vec<WeekClass>,
-    exposure: f64,
-    traps: u32,
+    gammas: Gammas,
+    classes: Vec<Class>,
+}
+
+/// Trap-weeks of one site and year that share a law: how many, and the mean catch for one unit of their gamma number
+/// at the median site and year.
+#[derive(Clone, Copy, Debug)]
+struct Class {
+    trap_weeks: u32,
+    unit: f64,
 }
 
 impl Group {
     pub fn new(group: &Bycatch, plan: &Plan) -> Self {
+        let spread = Spread {
+            rate: group.catch_per_trap_week.value,
+            k: group.dispersion_k.value,
+            site_sd: group.site_sd.value,
+            year_sd: group.year_sd.value,
+        };
+        let season = season::classes(
+            plan,
+            group.season_peak_week.value,
+            group.season_width_weeks.value,
+        );
+        let unit = spread.rate * plan.exposure_days / 7.0 / spread.k;
+        let classes: Vec<Class> = season
+            .iter()
+            .map(|class| Class {
+                trap_weeks: plan.traps_per_site * class.weeks,
+                unit: unit * class.weight,
+            })
+            .collect();
         Self {
-            spread: Spread {
-                rate: group.catch_per_trap_week.value,
-                k: group.dispersion_k.value,
-                site_sd: group.site_sd.value,
-                year_sd: group.year_sd.value,
-            },
-            classes: season::classes(
-                plan,
-                group.season_peak_week.value,
-                group.season_width_weeks.value,
-            ),
-            exposure: plan.exposure_days / 7.0,
-            traps: plan.traps_per_site,
+            spread,
+            gammas: Gammas::new(spread.k, classes.iter().map(|c| c.trap_weeks)),
+            classes,
         }
     }
 
@@ -46,23 +66,25 @@ impl Group {
         let g = g as u16;
         rng.go_to(place::GROUP_SITES + g, 0, 0);
         let site: Vec<f64> = (0..sites)
-            .map(|_| self.spread.site_sd * rng.normal())
+            .map(|_| exp(self.spread.site_sd * rng.normal()))
             .collect();
         rng.go_to(place::GROUP_YEARS + g, 0, 0);
         let year: Vec<f64> = (0..years)
-            .map(|_| self.spread.year_sd * rng.normal())
+            .map(|_| exp(self.spread.year_sd * rng.normal()))
             .collect();
-        let k = self.spread.k;
-        for s in 0..sites {
-            for y in 0..years {
-                rng.go_to(place::GROUP_CELLS + g, s as u32, y as u32);
-                let base = self.spread.rate * self.exposure * exp(site[s] + year[y]);
+        for (y, (out, effect)) in out[from..].iter_mut().zip(year).enumerate() {
+            rng.go_to(place::GROUP_CELLS + g, y as u32, 0);
+            let mut mean = 0.0;
+            for effect in &site {
                 let mut sum = 0.0;
                 for class in &self.classes {
-                    sum += class.weight / k * gamma(rng, k * f64::from(self.traps * class.weeks));
+                    sum += class.unit * self.gammas.draw(rng, class.trap_weeks);
                 }
-                out[from + y] += poisson(rng, base * sum);
+                mean += effect * sum;
             }
+            // At a place of its own, so that it has the same numbers whatever was drawn for the sites.
+            rng.go_to(place::GROUP_CELLS + g, y as u32, 1);
+            *out = poisson(rng, effect * mean);
         }
     }
 }

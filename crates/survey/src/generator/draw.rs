@@ -1,5 +1,6 @@
 //! One simulated survey of the target.
 
+use super::losses::Room;
 use super::place;
 use super::split::Split;
 use super::weekly::Weekly;
@@ -72,6 +73,8 @@ impl Generator {
             0.0
         };
         let mut points = Vec::new();
+        let mut lost_means = vec![0.0; years];
+        let mut room = Room::default();
         for s in 0..sites {
             for y in 0..years {
                 self.points(&mut rng, s, y, &mut points);
@@ -97,20 +100,23 @@ impl Generator {
                     parts: weekly.is_some().then(Vec::new),
                     ..Split::default()
                 };
-                self.split(&mut rng, &points, classes, relative, &mut split);
+                self.split(&mut rng, &points, classes, relative, &mut room, &mut split);
                 let counted = poisson(&mut rng, base * split.counted);
-                let lost = if split.lost > 0.0 {
-                    poisson(&mut rng, base * split.lost)
-                } else {
-                    0.0
-                };
+                lost_means[y] += base * split.lost;
                 out.counts.push(counted);
                 out.effort.push(split.trap_weeks * self.exposure);
-                out.killed[y] += counted + lost;
+                out.killed[y] += counted;
                 if let Some(weekly) = weekly.as_deref_mut() {
                     rng.go_to(place::WEEKLY, s as u32, y as u32);
                     self.share_out(&mut rng, classes, &split, counted, weekly);
                 }
+            }
+        }
+        // Of the lost only the kills of a year are wanted, and Poisson counts add up.
+        for (y, (killed, mean)) in out.killed.iter_mut().zip(lost_means).enumerate() {
+            if mean > 0.0 {
+                rng.go_to(place::LOST, y as u32, 0);
+                *killed += poisson(&mut rng, mean);
             }
         }
         out.bycatch.clear();

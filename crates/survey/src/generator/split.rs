@@ -1,8 +1,8 @@
 //! The trap-weeks of a site-year: which are lost, and what the others add up to.
 
+use super::losses::{Room, binomial};
 use super::world::Generator;
 use crate::season::WeekClass;
-use numerics::draws::gamma;
 use numerics::maths::pow;
 use numerics::random::Stream;
 
@@ -55,6 +55,7 @@ impl Generator {
         points: &[f64],
         classes: &[WeekClass],
         base: f64,
+        room: &mut Room,
         split: &mut Split,
     ) {
         if self.loss_power != 0.0 && self.loss > 0.0 {
@@ -63,39 +64,44 @@ impl Generator {
                 self.one_by_one(rng, point, classes, base, split);
             }
         } else if points.is_empty() {
-            self.add(rng, self.traps, 1.0, classes, split);
+            for (i, class) in classes.iter().enumerate() {
+                let set = self.traps * class.weeks;
+                let lost = if self.loss > 0.0 {
+                    binomial(rng, set, self.loss)
+                } else {
+                    0
+                };
+                self.add(rng, i, class.weight, [self.traps, set - lost, lost], split);
+            }
         } else {
-            for &effect in points {
-                self.add(rng, 1, effect, classes, split);
+            // Drawn for all traps at once, since few of their trap-weeks are lost.
+            self.losses.draw(rng, classes, room);
+            for (t, &effect) in points.iter().enumerate() {
+                for (i, class) in classes.iter().enumerate() {
+                    let lost = room.lost(t * classes.len() + i);
+                    let mean = class.weight * effect;
+                    self.add(rng, i, mean, [1, class.weeks - lost, lost], split);
+                }
             }
         }
     }
 
-    /// Adds `traps` equal traps with the given effect over all weeks; trap-weeks are lost at random.
+    /// Adds trap-weeks of class `class` and this mean, of so many traps, so many kept and so many lost.
+    #[inline]
     fn add(
         &self,
         rng: &mut Stream,
-        traps: u32,
-        effect: f64,
-        classes: &[WeekClass],
+        class: usize,
+        mean: f64,
+        [traps, kept, lost]: [u32; 3],
         split: &mut Split,
     ) {
-        let k = self.target.k;
-        for (i, class) in classes.iter().enumerate() {
-            let set = traps * class.weeks;
-            let lost = if self.loss > 0.0 {
-                binomial(rng, set, self.loss)
-            } else {
-                0
-            };
-            let kept = set - lost;
-            let scale = class.weight * effect / k;
-            if kept > 0 {
-                split.keep(i, traps, kept, scale * gamma(rng, k * f64::from(kept)));
-            }
-            if lost > 0 {
-                split.lost += scale * gamma(rng, k * f64::from(lost));
-            }
+        let scale = mean / self.target.k;
+        if kept > 0 {
+            split.keep(class, traps, kept, scale * self.gammas.draw(rng, kept));
+        }
+        if lost > 0 {
+            split.lost += scale * self.gammas.draw(rng, lost);
         }
     }
 
@@ -114,7 +120,7 @@ impl Generator {
         for (i, class) in classes.iter().enumerate() {
             let scale = class.weight * effect / k;
             for _ in 0..class.weeks {
-                let sum = scale * gamma(rng, k);
+                let sum = scale * self.gammas.draw(rng, 1);
                 let share = 1.0 / (1.0 + 1.0 / (odds * pow(base * sum, self.loss_power)));
                 if rng.uniform() < share {
                     split.lost += sum;
@@ -122,52 +128,6 @@ impl Generator {
                     split.keep(i, 1, 1, sum);
                 }
             }
-        }
-    }
-}
-
-/// A binomial number of successes in `n` trials by inversion of the distribution function: one uniform.
-pub(super) fn binomial(rng: &mut Stream, n: u32, p: f64) -> u32 {
-    let u = rng.uniform();
-    let q = 1.0 - p;
-    let mut mass = 1.0;
-    for _ in 0..n {
-        mass *= q;
-    }
-    if mass < 1e-290 {
-        // Too many trials for the mass at 0: by halves, which are independent.
-        return binomial(rng, n / 2, p) + binomial(rng, n - n / 2, p);
-    }
-    let mut below = mass;
-    let mut count = 0;
-    while u > below && count < n {
-        count += 1;
-        mass *= f64::from(n - count + 1) / f64::from(count) * p / q;
-        below += mass;
-    }
-    count
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn binomial_moments() {
-        for (i, (n, p)) in [(1u32, 0.1), (24, 0.3), (5300, 0.4)]
-            .into_iter()
-            .enumerate()
-        {
-            let mut rng = Stream::new(3, i as u64);
-            let m = 20_000;
-            let draws: Vec<f64> = (0..m)
-                .map(|_| f64::from(binomial(&mut rng, n, p)))
-                .collect();
-            let mean = draws.iter().sum::<f64>() / f64::from(m);
-            let var = draws.iter().map(|d| (d - mean) * (d - mean)).sum::<f64>() / f64::from(m);
-            let (want, spread) = (f64::from(n) * p, f64::from(n) * p * (1.0 - p));
-            assert!((mean - want).abs() < 4.0 * (spread / f64::from(m)).sqrt());
-            assert!((var / spread - 1.0).abs() < 0.05, "{n} {p}: {var} {spread}");
         }
     }
 }

@@ -5,7 +5,8 @@
 //! numbers over their sum); given how many of its trap-weeks are left, any of them are equally likely. So the weeks
 //! refine the very same survey, and have the model's law.
 
-use super::split::{Split, binomial};
+use super::losses::binomial;
+use super::split::Split;
 use super::world::Generator;
 use crate::season::WeekClass;
 use numerics::draws::gamma;

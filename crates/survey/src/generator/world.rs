@@ -1,7 +1,9 @@
 //! The count model's constants for one plan.
 
 use super::bycatch::Group;
+use super::gammas::Gammas;
 use super::layout;
+use super::losses::Losses;
 use crate::scenario::{Checked, Effect, Plan, Target, TrapPoints};
 use crate::season::{self, WeekClass};
 
@@ -29,6 +31,9 @@ pub struct Generator {
     pub(super) slope: f64,
     pub(super) response: Option<Response>,
     pub(super) groups: Vec<Group>,
+    pub(super) gammas: Gammas,
+    /// Losses of a site-year's trap-weeks.
+    pub(super) losses: Losses,
     pub(super) year_autocorrelation: f64,
     pub(super) site_slope_sd: f64,
     distances: Option<Vec<f64>>,
@@ -117,17 +122,31 @@ impl Generator {
             target.season_width_weeks.value,
         );
         let distances = layout::distances(scenario, plan);
+        let classes = season::classes(
+            plan,
+            target.season_peak_week.value,
+            target.season_width_weeks.value,
+        );
+        let loss = scenario.premises.trap_loss.value;
+        let at_once = if target.trap_sd.value > 0.0 {
+            1
+        } else {
+            plan.traps_per_site
+        };
+        let sizes = classes.iter().flat_map(|c| {
+            let most = at_once * c.weeks;
+            let fewest = if loss > 0.0 { 1 } else { most };
+            fewest..=most
+        });
         Self {
             sites: plan.sites as usize,
             traps: plan.traps_per_site,
             years: plan.years as usize,
-            classes: season::classes(
-                plan,
-                target.season_peak_week.value,
-                target.season_width_weeks.value,
-            ),
+            gammas: Gammas::new(target.dispersion_k.value, sizes),
+            losses: Losses::new(loss, plan.traps_per_site * plan.weeks),
+            classes,
             exposure: plan.exposure_days / 7.0,
-            loss: scenario.premises.trap_loss.value,
+            loss,
             target: Spread::of(target),
             trap_sd: target.trap_sd.value,
             site_year_sd: target.site_year_sd.value,
