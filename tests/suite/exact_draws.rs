@@ -182,6 +182,53 @@ fn bycatch_has_its_mean() {
     );
 }
 
+/// By-catch of a year, drawn as one count, against the sum over sites, traps and weeks drawn one by one; two years of
+/// a survey are drawn with the same sites, so that their sum tells whether sites stay through the years.
+#[test]
+fn bycatch_drawn_a_year_at_a_time_has_the_law_of_single_trap_weeks() {
+    for site_sd in [0.0, 0.7] {
+        let mut s = scenario(0.0, 0.2).into_inner();
+        let group = &mut s.premises.bycatch[0];
+        group.site_sd = invented(site_sd);
+        group.catch_per_trap_week = invented(3.0);
+        let s = checked(s);
+        let (g, p) = (&s.premises.bycatch[0], &s.plan);
+        let generator = Generator::new(&s, p);
+        let (n, mut drawn) = (20_000u64, Drawn::default());
+        let (mut one_year, mut two_years) = (Vec::new(), Vec::new());
+        for i in 0..n {
+            generator.draw(8, i, World::Change, true, &mut drawn);
+            one_year.push(drawn.bycatch[1]);
+            two_years.push(drawn.bycatch[0] + drawn.bycatch[2]);
+        }
+        let mut rng = Stream::new(78, 0);
+        let mut year = |sites: &[f64], rng: &mut Stream| {
+            let year = g.year_sd.value * rng.normal();
+            let mut sum = 0.0;
+            for site in sites {
+                for w in (0..p.traps_per_site).flat_map(|_| 0..p.weeks) {
+                    let week = f64::from(p.first_week + w);
+                    let season = weight(week, g.season_peak_week.value, g.season_width_weeks.value);
+                    let mu = g.catch_per_trap_week.value * season * p.exposure_days / 7.0
+                        * (site + year).exp();
+                    let k = g.dispersion_k.value;
+                    let mean = mu * gamma(rng, k) / k;
+                    sum += poisson(rng, mean);
+                }
+            }
+            sum
+        };
+        let (mut single, mut both) = (Vec::new(), Vec::new());
+        for _ in 0..n {
+            let sites: Vec<f64> = (0..p.sites).map(|_| site_sd * rng.normal()).collect();
+            single.push(year(&sites, &mut rng));
+            both.push(year(&sites, &mut rng) + year(&sites, &mut rng));
+        }
+        same_law(&format!("a year, site SD {site_sd}"), one_year, single);
+        same_law(&format!("two years, site SD {site_sd}"), two_years, both);
+    }
+}
+
 /// Expected toll of the target by closed form against the drawn kills.
 #[test]
 fn expected_toll_is_the_mean_kill() {

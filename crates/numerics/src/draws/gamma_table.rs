@@ -223,7 +223,10 @@ mod tests {
             }
             for (b, p) in beyond.iter().zip(points) {
                 let want = f64::from(n) * (1.0 - lower(shape, p));
-                assert!((b - want).abs() < 4.5 * want.sqrt(), "{shape} {p}: {b} {want}");
+                assert!(
+                    (b - want).abs() < 4.5 * want.sqrt(),
+                    "{shape} {p}: {b} {want}"
+                );
             }
         }
     }
@@ -243,7 +246,10 @@ mod tests {
         let mean = |v: &[f64]| v.iter().sum::<f64>() / n;
         let (mx, my) = (mean(&x), mean(&y));
         let cross = |u: &[f64], mu: f64, v: &[f64], mv: f64| {
-            u.iter().zip(v).map(|(a, b)| (a - mu) * (b - mv)).sum::<f64>()
+            u.iter()
+                .zip(v)
+                .map(|(a, b)| (a - mu) * (b - mv))
+                .sum::<f64>()
         };
         let r = cross(&x, mx, &y, my) / (cross(&x, mx, &x, mx) * cross(&y, my, &y, my)).sqrt();
         assert!(r > 0.95, "{r}");

@@ -50,32 +50,32 @@ impl ChaCha8 {
     /// Blocks `block .. block + 4`, as 64-bit numbers in order.
     pub fn four_blocks(&mut self, block: u64, out: &mut [u64; BATCH]) {
         let (key, stream) = (&self.key, self.stream);
-    let blocks: [u64; 4] = std::array::from_fn(|i| block.wrapping_add(i as u64));
-    let start: [Four; 16] = std::array::from_fn(|i| match i {
-        0..4 => splat(CONSTANTS[i]),
-        4..12 => splat(key[i - 4]),
-        12 => load(blocks.map(|b| b as u32)),
-        13 => load(blocks.map(|b| (b >> 32) as u32)),
-        14 => splat(stream as u32),
-        _ => splat((stream >> 32) as u32),
-    });
-    let mut x = start;
-    for _ in 0..4 {
-        quarter(&mut x, 0, 4, 8, 12);
-        quarter(&mut x, 1, 5, 9, 13);
-        quarter(&mut x, 2, 6, 10, 14);
-        quarter(&mut x, 3, 7, 11, 15);
-        quarter(&mut x, 0, 5, 10, 15);
-        quarter(&mut x, 1, 6, 11, 12);
-        quarter(&mut x, 2, 7, 8, 13);
-        quarter(&mut x, 3, 4, 9, 14);
-    }
-    for pair in 0..8 {
-        let low = each(add(x[2 * pair], start[2 * pair]));
-        let high = each(add(x[2 * pair + 1], start[2 * pair + 1]));
-        for b in 0..4 {
-            out[8 * b + pair] = u64::from(low[b]) | u64::from(high[b]) << 32;
+        let blocks: [u64; 4] = std::array::from_fn(|i| block.wrapping_add(i as u64));
+        let start: [Four; 16] = std::array::from_fn(|i| match i {
+            0..4 => splat(CONSTANTS[i]),
+            4..12 => splat(key[i - 4]),
+            12 => load(blocks.map(|b| b as u32)),
+            13 => load(blocks.map(|b| (b >> 32) as u32)),
+            14 => splat(stream as u32),
+            _ => splat((stream >> 32) as u32),
+        });
+        let mut x = start;
+        for _ in 0..4 {
+            quarter(&mut x, 0, 4, 8, 12);
+            quarter(&mut x, 1, 5, 9, 13);
+            quarter(&mut x, 2, 6, 10, 14);
+            quarter(&mut x, 3, 7, 11, 15);
+            quarter(&mut x, 0, 5, 10, 15);
+            quarter(&mut x, 1, 6, 11, 12);
+            quarter(&mut x, 2, 7, 8, 13);
+            quarter(&mut x, 3, 4, 9, 14);
+        }
+        for pair in 0..8 {
+            let low = each(add(x[2 * pair], start[2 * pair]));
+            let high = each(add(x[2 * pair + 1], start[2 * pair + 1]));
+            for b in 0..4 {
+                out[8 * b + pair] = u64::from(low[b]) | u64::from(high[b]) << 32;
+            }
         }
     }
-}
 }

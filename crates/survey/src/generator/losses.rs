@@ -145,7 +145,10 @@ mod tests {
         }
         let near = |got: f64, weeks: f64, p: f64| {
             let n = f64::from(n) * weeks;
-            assert!((got - n * p).abs() < 4.5 * (n * p * (1.0 - p)).sqrt(), "{got}");
+            assert!(
+                (got - n * p).abs() < 4.5 * (n * p * (1.0 - p)).sqrt(),
+                "{got}"
+            );
         };
         for (place, &lost) in lost.iter().enumerate() {
             near(lost, 1.0 + (place % 2) as f64, 0.3);
