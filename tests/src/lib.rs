@@ -2,6 +2,7 @@
 
 pub mod scenarios;
 pub mod simulate;
+pub mod variants;
 
 use std::path::PathBuf;
 

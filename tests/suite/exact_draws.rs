@@ -202,7 +202,7 @@ fn bycatch_drawn_a_year_at_a_time_has_the_law_of_single_trap_weeks() {
             two_years.push(drawn.bycatch[0] + drawn.bycatch[2]);
         }
         let mut rng = Stream::new(78, 0);
-        let mut year = |sites: &[f64], rng: &mut Stream| {
+        let year = |sites: &[f64], rng: &mut Stream| {
             let year = g.year_sd.value * rng.normal();
             let mut sum = 0.0;
             for site in sites {

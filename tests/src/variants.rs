@@ -1,0 +1,189 @@
+//! Every question, every analysis and every other choice of the scenario format, as small scenarios.
+//!
+//! The choices are read from the format's own schema, so that a new variant is tested without anybody remembering it;
+//! a new question, which needs numbers of its own, stops the tests until it has an example here.
+
+use serde_json::{Value, json};
+use survey::scenario::{Checked, read, schema};
+
+/// A demonstration scenario for each question, by the question's key in the file.
+const EXAMPLES: &[(&str, &str)] = &[
+    (
+        "decline",
+        include_str!("../../demo-data/meadow-beetles.json"),
+    ),
+    (
+        "range_shift",
+        include_str!("../../demo-data/mountain-moths.json"),
+    ),
+];
+
+/// A scenario with what it varies.
+pub struct Variant {
+    /// What it varies, for messages.
+    pub name: String,
+    /// The scenario.
+    pub scenario: Checked,
+}
+
+/// The example of each question of the format, small enough to be simulated in no time.
+///
+/// # Panics
+/// When a question has no example.
+pub fn questions() -> Vec<(String, Value)> {
+    let schema = schema();
+    let effects = &schema["properties"]["question"]["properties"]["effect"]["oneOf"];
+    let effects = effects.as_array().expect("the format has questions");
+    let example = |effect: &Value| {
+        let key = effect["required"][0].as_str().expect("a key");
+        let found = EXAMPLES.iter().find(|(name, _)| *name == key);
+        let (_, text) = found.unwrap_or_else(|| panic!("the question {key:?} has no example"));
+        let mut scenario: Value = serde_json::from_str(text).expect("JSON");
+        for (path, value) in [
+            ("/plan/sites", 8),
+            ("/plan/traps_per_site", 2),
+            ("/plan/weeks", 2),
+            ("/plan/years", 5),
+            ("/limits/sites", 8),
+            ("/limits/traps_per_site", 2),
+            ("/limits/weeks", 2),
+        ] {
+            *scenario.pointer_mut(path).expect("a number of the plan") = value.into();
+        }
+        (key.to_string(), scenario)
+    };
+    effects.iter().map(example).collect()
+}
+
+/// Each choice of the analysis with its variants.
+pub fn analyses() -> Vec<(String, Vec<Value>)> {
+    let schema = schema();
+    let properties = schema["properties"]["analysis"]["properties"].as_object();
+    let properties = properties.expect("the format has an analysis").iter();
+    let choice = |(key, of): (&String, &Value)| (key.clone(), variants(of));
+    properties
+        .map(choice)
+        .filter(|(_, v)| !v.is_empty())
+        .collect()
+}
+
+/// The variants of a choice; none for a number or a text.
+fn variants(of: &Value) -> Vec<Value> {
+    if let Some(value) = of.get("const") {
+        return vec![value.clone()];
+    }
+    if let Some(values) = of.get("enum").and_then(Value::as_array) {
+        return values.clone();
+    }
+    if of["type"] == "boolean" {
+        return vec![false.into(), true.into()];
+    }
+    let nested = ["oneOf", "anyOf"].iter().filter_map(|k| of.get(k));
+    nested
+        .filter_map(Value::as_array)
+        .flatten()
+        .flat_map(variants)
+        .collect()
+}
+
+/// Every question with every combination of the analysis' variants that the format accepts.
+///
+/// # Panics
+/// When a variant is accepted with no question at all.
+pub fn analysed() -> Vec<Variant> {
+    let analyses = analyses();
+    let mut combinations: Vec<Vec<(String, Value)>> = vec![vec![]];
+    for (key, values) in &analyses {
+        let with = |c: &Vec<(String, Value)>, v: &Value| {
+            let mut c = c.clone();
+            c.push((key.clone(), v.clone()));
+            c
+        };
+        combinations = combinations
+            .iter()
+            .flat_map(|c| values.iter().map(|v| with(c, v)))
+            .collect();
+    }
+    let mut all = Vec::new();
+    let mut accepted: Vec<(String, Value)> = Vec::new();
+    for (question, example) in questions() {
+        for combination in &combinations {
+            let mut scenario = example.clone();
+            for (key, value) in combination {
+                scenario["analysis"][key] = value.clone();
+            }
+            let words = combination.iter().map(|(_, v)| v.to_string());
+            let name = format!("{question} {}", words.collect::<Vec<_>>().join(" "));
+            if let Some(scenario) = checked(&scenario) {
+                accepted.extend(combination.iter().cloned());
+                all.push(Variant { name, scenario });
+            }
+        }
+    }
+    for (key, values) in &analyses {
+        for value in values {
+            let pair = (key.clone(), value.clone());
+            assert!(
+                accepted.contains(&pair),
+                "{key} = {value} is never accepted"
+            );
+        }
+    }
+    all
+}
+
+/// Every question with every other choice and number that may be left out of a file: the direction, how traps stand
+/// from year to year, and each departure from the plain model by itself and all of them together.
+///
+/// # Panics
+/// When a departure is accepted neither by itself nor together with the others.
+pub fn departing() -> Vec<Variant> {
+    let schema = schema();
+    let mut all = Vec::new();
+    for (question, example) in questions() {
+        for path in ["question/direction", "plan/trap_points"] {
+            let (part, key) = path.split_once('/').expect("a part and a key");
+            let of = &schema["properties"][part]["properties"][key];
+            let values = variants(of);
+            assert!(!values.is_empty(), "{path} is no choice");
+            for value in values {
+                let mut scenario = example.clone();
+                scenario[part][key] = value.clone();
+                let scenario = checked(&scenario).expect("every choice is accepted");
+                let name = format!("{question} {path} {value}");
+                all.push(Variant { name, scenario });
+            }
+        }
+        let departures = &schema["properties"]["premises"]["properties"]["departures"];
+        let departures = departures["properties"].as_object();
+        let keys: Vec<&String> = departures
+            .expect("the format has departures")
+            .keys()
+            .collect();
+        let little = |keys: &[&String]| {
+            let mut scenario = example.clone();
+            for key in keys {
+                scenario["premises"]["departures"][key.as_str()] =
+                    json!({ "value": 0.1, "source": "invented" });
+            }
+            checked(&scenario)
+        };
+        let together = little(&keys).expect("all departures together are accepted");
+        for key in &keys {
+            // One that only counts beside another is tested with all of them.
+            if let Some(scenario) = little(&[*key]) {
+                let name = format!("{question} {key}");
+                all.push(Variant { name, scenario });
+            }
+        }
+        let name = format!("{question} all departures");
+        let scenario = together;
+        all.push(Variant { name, scenario });
+    }
+    all
+}
+
+fn checked(scenario: &Value) -> Option<Checked> {
+    let scenario = read(&scenario.to_string()).unwrap_or_else(|e| panic!("{e}: {scenario}"));
+    scenario.check().ok()
+}

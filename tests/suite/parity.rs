@@ -1,0 +1,159 @@
+//! A result depends on (scenario, seed, replicates) alone: not on the number of workers, the size of chunks or the
+//! order of arrival; for every question, every analysis and every other choice of the format.
+
+use engine::{Axis, Job, Kind, Report, Runner, Task};
+use leastcatch_tests::variants::{Variant, analysed, departing};
+use numerics::random::Stream;
+use survey::scenario::Checked;
+
+const SEED: u64 = 20;
+
+/// How a job is run.
+#[derive(Clone, Copy, Debug)]
+struct Way {
+    /// Each with its own runner, as threads and web workers have.
+    workers: usize,
+    /// Replicates in a chunk; the engine's own choice when `None`.
+    chunk: Option<u64>,
+    /// Decides which worker is done next.
+    luck: u64,
+}
+
+const ONE: Way = Way {
+    workers: 1,
+    chunk: None,
+    luck: 0,
+};
+
+/// One, two, three and seven workers; chunks from a single replicate to more than all.
+const WAYS: [Way; 5] = [
+    Way {
+        workers: 1,
+        chunk: Some(1),
+        luck: 0,
+    },
+    Way {
+        workers: 2,
+        chunk: Some(3),
+        luck: 1,
+    },
+    Way {
+        workers: 3,
+        chunk: Some(4),
+        luck: 2,
+    },
+    Way {
+        workers: 7,
+        chunk: Some(1),
+        luck: 3,
+    },
+    Way {
+        workers: 2,
+        chunk: Some(1000),
+        luck: 4,
+    },
+];
+
+/// Runs a job with tasks out at every worker, told back in an order that luck decides.
+fn run(scenario: &Checked, kind: Kind, replicates: u64, way: Way) -> Report {
+    let mut job = Job::new(scenario.clone(), kind, Some(replicates)).unwrap();
+    if let Some(chunk) = way.chunk {
+        job = job.in_chunks_of(chunk);
+    }
+    let mut runners: Vec<Runner> = (0..way.workers)
+        .map(|_| Runner::new(scenario.clone(), SEED))
+        .collect();
+    let mut luck = Stream::new(way.luck, 0);
+    let mut desks: Vec<Option<Task>> = vec![None; way.workers];
+    while !job.finished() {
+        for desk in desks.iter_mut().filter(|d| d.is_none()) {
+            *desk = job.ask();
+        }
+        let busy: Vec<usize> = (0..way.workers).filter(|&w| desks[w].is_some()).collect();
+        let next = busy[(luck.uniform() * busy.len() as f64) as usize];
+        let task = desks[next].take().unwrap();
+        let outcome = runners[next].run(&task).unwrap();
+        // Now and then a worker dies with its task, and another one does it anew.
+        if luck.uniform() < 0.1 {
+            job.give_back(task.id);
+        } else {
+            job.tell(task.id, outcome);
+        }
+    }
+    job.report()
+}
+
+/// The whole report, digests included, as it is told.
+fn told(report: &Report) -> String {
+    serde_json::to_string(report).unwrap()
+}
+
+fn same_in_every_way(variants: &[Variant]) {
+    for Variant { name, scenario } in variants {
+        let wanted = run(scenario, Kind::Answer, 8, ONE);
+        let Report::Answer(answer) = &wanted else {
+            panic!("{name}")
+        };
+        assert_eq!(answer.power.replicates, 8, "{name}");
+        assert_eq!(answer.result_digest.len(), 16, "{name}");
+        for way in WAYS {
+            let other = run(scenario, Kind::Answer, 8, way);
+            assert_eq!(told(&wanted), told(&other), "{name} {way:?}");
+        }
+    }
+}
+
+#[test]
+fn every_question_with_every_analysis() {
+    let variants = analysed();
+    assert!(variants.len() >= 16, "{}", variants.len());
+    same_in_every_way(&variants);
+}
+
+#[test]
+fn every_other_choice_and_departure() {
+    let variants = departing();
+    assert!(variants.len() >= 20, "{}", variants.len());
+    same_in_every_way(&variants);
+}
+
+#[test]
+fn curves_and_searches() {
+    let mut seen = Vec::new();
+    for Variant { name, scenario } in analysed() {
+        // One analysis of each question.
+        let question = name.split(' ').next().unwrap().to_string();
+        if seen.contains(&question) {
+            continue;
+        }
+        seen.push(question);
+        let curve = Kind::Curve {
+            over: Axis::Sites,
+            values: vec![4, 6, 8],
+        };
+        for (kind, replicates) in [(curve, 8), (Kind::Least, 60)] {
+            let wanted = told(&run(&scenario, kind.clone(), replicates, ONE));
+            for way in WAYS {
+                let other = told(&run(&scenario, kind.clone(), replicates, way));
+                assert_eq!(wanted, other, "{name} {kind:?} {way:?}");
+            }
+        }
+    }
+}
+
+/// Another seed is another result: the tests above would see a difference.
+#[test]
+fn another_seed_is_another_result() {
+    let Variant { scenario, .. } = &analysed()[0];
+    let run = |seed| {
+        let mut job = Job::new(scenario.clone(), Kind::Answer, Some(8)).unwrap();
+        let mut runner = Runner::new(scenario.clone(), seed);
+        while let Some(task) = job.ask() {
+            let outcome = runner.run(&task).unwrap();
+            job.tell(task.id, outcome);
+        }
+        told(&job.report())
+    };
+    assert_ne!(run(1), run(2));
+    assert_eq!(run(1), run(1));
+}
