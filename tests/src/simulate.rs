@@ -15,3 +15,17 @@ pub fn replicates(scenario: &Checked, seed: u64, n: u64) -> (Vec<Replicate>, Vec
         (run(World::Change), still.join().unwrap())
     })
 }
+
+/// `n` replicates of the world of change alone, half on each core.
+pub fn of_change(scenario: &Checked, seed: u64, n: u64) -> Vec<Replicate> {
+    let run = |numbers: std::ops::Range<u64>| -> Vec<Replicate> {
+        let mut e = Evaluator::new(scenario, &scenario.plan, seed).unwrap();
+        numbers.map(|i| e.run(i, World::Change).unwrap()).collect()
+    };
+    std::thread::scope(|s| {
+        let later = s.spawn(|| run(n / 2..n));
+        let mut all = run(0..n / 2);
+        all.extend(later.join().unwrap());
+        all
+    })
+}

@@ -34,16 +34,20 @@ pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
     let speed = effect / 10.0;
     let covariates = Covariates::new(scenario, plan);
     let years = plan.years as usize;
-    // Sites' own changes look to the analysis like scatter of site-years: sum(t^2)/(T - 1) of their variance.
+    // Sites' own changes look to the analysis like scatter of sites, by the middle year, and of site-years, sum(t^2)
+    // over T - 1 of their variance.
     let t_years = f64::from(plan.years);
-    let slopes = square(d.site_slope_sd.value) * t_years * (t_years + 1.0) / 12.0;
+    let slopes = square(d.site_slope_sd.value);
+    let between = slopes * square(0.5 * (t_years - 1.0));
+    let within = slopes * t_years * (t_years + 1.0) / 12.0;
+    let drift = d.log_drift();
     let weights = |more: f64| {
         let mut weights = Vec::with_capacity(plan.sites as usize * years);
         for x in positions(plan) {
             for y in 0..years {
                 let d = (x - g.optimum.value - speed * y as f64) / g.tolerance.value;
-                // The response e^(-d^2/2) thins the catch away from the optimum.
-                let response = exp(-0.5 * d * d);
+                // The response e^(-d^2/2) thins the catch away from the optimum, the traps' drift over the years.
+                let response = exp(drift * y as f64 - 0.5 * d * d);
                 weights.push(if response > 1e-200 {
                     scatter.seen / (common + more + scatter.inverse_mean / response)
                 } else {
@@ -71,7 +75,8 @@ pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
     if d.is_empty() {
         return Variances::same(of(&c));
     }
-    let seen = weights(slopes);
+    let seen = weights(within);
+    let site_sd = (site + between).sqrt();
     let (Some(believed), Some(h)) = (
         information::covariance(&seen, x, columns, years, site_sd, year_sd),
         estimator(&seen, x, columns, years, site_sd, year_sd),
@@ -81,8 +86,10 @@ pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
     let rows = seen.len();
     let form = |j: usize| Form::of(&h[j * rows..(j + 1) * rows], years);
     let (xx, xt) = (form(2), form(4));
-    let more =
-        |a: &Form, b: &Form| departing(scenario, plan, d, a, b) - own_scatter(&plain, &seen, a, b);
+    let more = |a: &Form, b: &Form| {
+        let sites: f64 = a.site.iter().zip(&b.site).map(|(a, b)| a * b).sum();
+        departing(scenario, plan, d, a, b) - own_scatter(&plain, &seen, a, b) - between * sites
+    };
     Variances {
         truth: variance(
             believed[4 * columns + 4] + more(&xt, &xt),
