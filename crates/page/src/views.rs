@@ -3,6 +3,7 @@
 pub mod binding;
 pub mod bycatch;
 pub mod curve;
+pub mod departures;
 pub mod field;
 pub mod files;
 pub mod least;

@@ -2,6 +2,7 @@
 //! command line and on paper.
 
 pub mod curve_figure;
+pub mod departures;
 pub mod number;
 pub mod sentences;
 

@@ -1,5 +1,6 @@
 //! The plain sentences: question, plan, answer, least plan.
 
+use crate::departures;
 use crate::number::{count, percent, plain, rounded};
 use survey::closed_form::preview;
 use survey::scenario::{Class, Direction, Effect, GradientUnit, Plan, Scenario};
@@ -94,6 +95,9 @@ pub fn plan(plan: &Plan) -> String {
             plain(t.lowest),
             plain(t.highest)
         ));
+    }
+    if !plan.trap_points.is_same() {
+        text.push_str(", traps at new points every year");
     }
     text
 }
@@ -213,8 +217,13 @@ pub fn alarm_warning(scenario: &Scenario, answer: &Answer) -> Option<String> {
     })
 }
 
-/// A note when preview and simulation differ by more than Monte Carlo error.
-pub fn preview_note(answer: &Answer) -> Option<String> {
+/// A note when preview and simulation differ by more than Monte Carlo error, or when the preview leaves something out.
+pub fn preview_note(scenario: &Scenario, answer: &Answer) -> Option<String> {
+    if departures::losses_follow(scenario) {
+        return Some(
+            "Losses that follow the catch have no closed form: the preview takes them as lost at random. Trust the simulation.".into(),
+        );
+    }
     let p = answer.preview.power;
     (answer.power.replicates >= 200
         && (p < answer.power.low - 0.02 || p > answer.power.high + 0.02))
@@ -329,7 +338,8 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
     notes.extend(worth(answer));
     notes.extend(alarm_warning(scenario, answer));
     notes.extend(transect_warning(scenario));
-    notes.extend(preview_note(answer));
+    notes.extend(departures::notes(scenario, answer));
+    notes.extend(preview_note(scenario, answer));
     notes.extend(year_range(scenario));
     notes.push(
         "The toll's intervals hold the luck of the draw, not what the premises do not know.".into(),

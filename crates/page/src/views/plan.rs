@@ -3,7 +3,7 @@
 use super::binding;
 use super::field::control;
 use crate::state::Model;
-use engine::scenario::{Counts, Likelihood, Reference};
+use engine::scenario::{Counts, Likelihood, Reference, TrapPoints};
 use leptos::prelude::*;
 use paper::sentences;
 
@@ -23,6 +23,10 @@ pub fn view(model: Model) -> impl IntoView {
             <h2 id="plan-title">"The plan"</h2>
             <p class="aside" id="plan-phrase">{move || model.scenario.with(|s| sentences::plan(&s.plan))}</p>
             {fields(model, &["plan.sites", "plan.traps_per_site", "plan.first_week", "plan.weeks", "plan.exposure_days", "plan.years"])}
+            {choice("plan-trap-points", "trap points",
+                [("the same every year", TrapPoints::Same), ("new every year (they add to the scatter)", TrapPoints::NewEachYear)],
+                move || model.scenario.with(|s| s.plan.trap_points),
+                move |v| model.edit(|s| s.plan.trap_points = v))}
             {move || gradient.get().then(|| fields(model, &["plan.transect.lowest", "plan.transect.highest"]))}
             <details>
                 <summary>"Limits of the search for the least plan"</summary>

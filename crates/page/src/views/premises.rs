@@ -1,6 +1,7 @@
 //! What is believed of the target.
 
 use super::binding;
+use super::departures;
 use super::field::control;
 use crate::state::Model;
 use leptos::prelude::*;
@@ -25,6 +26,7 @@ pub fn view(model: Model) -> impl IntoView {
                 "premises.target.site_sd", "premises.target.year_sd", "premises.target.site_year_sd", "premises.target.trap_sd",
                 "premises.target.season_peak_week", "premises.target.season_width_weeks", "premises.trap_loss",
             ])}
+            {departures::view(model)}
         </section>
     }
 }

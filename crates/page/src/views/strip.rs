@@ -120,11 +120,15 @@ fn preview(model: Model) -> impl IntoView {
                     format!("smallest move {:.0} {unit} a decade", p.smallest_change)
                 }
             });
+            let usual = model.scenario.with(|s| s.question.significance);
+            let alarms = (p.false_alarm > 1.2 * usual)
+                .then(|| format!(", false alarms {}", percent(p.false_alarm)));
             view! {
                 <p class="preview" id="preview">
                     <span class="tag">"preview"</span>
                     " by closed form: power "
                     <strong>{percent(p.power)}</strong>
+                    {alarms}
                     ", "
                     {change}
                 </p>

@@ -1,0 +1,84 @@
+//! What is said of a world that departs from the plain model.
+
+use crate::number::{percent, plain};
+use survey::scenario::{Effect, Scenario};
+use survey::summary::Answer;
+
+/// The departures a scenario states, each as a phrase.
+pub fn stated(scenario: &Scenario) -> Vec<String> {
+    let d = &scenario.premises.departures;
+    let mut phrases = Vec::new();
+    let mut say = |value: f64, phrase: &dyn Fn(String) -> String| {
+        if value != 0.0 {
+            phrases.push(phrase(plain(value)));
+        }
+    };
+    say(d.year_autocorrelation.value, &|v| {
+        format!("a year's correlation with the next is {v}")
+    });
+    say(d.site_slope_sd.value, &|v| {
+        format!("sites change at their own pace (SD {v} a year)")
+    });
+    let region = plain(d.region_km2.value);
+    say(d.correlation_length_km.value, &|v| {
+        format!("sites resemble each other over {v} km in a region of {region} km²")
+    });
+    say(d.shared_week_sd.value, &|v| {
+        format!("all sites share the weather of a week (SD {v})")
+    });
+    say(d.detection_drift_percent.value, &|v| {
+        format!("the traps' catch drifts by {v} % a year")
+    });
+    if scenario.premises.trap_loss.value > 0.0 {
+        say(d.loss_follows_catch.value, &|v| {
+            format!("losses follow the catch (power {v})")
+        });
+    }
+    phrases
+}
+
+/// Whether losses depend on the catch, which no closed form knows.
+pub fn losses_follow(scenario: &Scenario) -> bool {
+    let p = &scenario.premises;
+    p.departures.loss_follows_catch.value != 0.0 && p.trap_loss.value > 0.0
+}
+
+/// What must stand beside an answer from such a world.
+pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
+    let phrases = stated(scenario);
+    if phrases.is_empty() {
+        return Vec::new();
+    }
+    let mut notes = vec![format!(
+        "The world departs from the plain model: {}.",
+        phrases.join("; ")
+    )];
+    notes.extend(drift(scenario));
+    let alarm = answer.preview.false_alarm;
+    if alarm > 1.2 * scenario.question.significance {
+        notes.push(format!(
+            "By closed form about {} of surveys in which nothing changes raise a false alarm because of it.",
+            percent(alarm)
+        ));
+    }
+    notes
+}
+
+/// A drift of the traps is part of every slope.
+fn drift(scenario: &Scenario) -> Option<String> {
+    let percent = scenario.premises.departures.detection_drift_percent.value;
+    let Effect::Decline(_) = scenario.question.effect else {
+        return None;
+    };
+    (percent != 0.0).then(|| {
+        let (less, looks) = if percent < 0.0 {
+            ("fewer", "a fall")
+        } else {
+            ("more", "a rise")
+        };
+        format!(
+            "Traps that catch {} % {less} each year look like {looks} of the animals; counts alone cannot tell the two apart.",
+            plain(percent.abs())
+        )
+    })
+}
