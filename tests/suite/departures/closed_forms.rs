@@ -198,12 +198,6 @@ fn range_shifts_scatter_as_the_closed_form_says() {
         let sd = (quantile(&estimates, 0.75) - quantile(&estimates, 0.25)) / 1.349;
         let se = quantile(&errors, 0.5);
         let (truth, believed) = (v.truth.sqrt(), v.believed.sqrt());
-        println!(
-            "DBG {name} {} {} {}",
-            sd / truth,
-            se / believed,
-            mean(&estimates)
-        );
         let bound = 4.0 * 1.17 / (good.len() as f64).sqrt() + 0.08;
         assert!((sd / truth - 1.0).abs() < bound, "{name}: SD {sd} {truth}");
         assert!(

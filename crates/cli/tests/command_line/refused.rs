@@ -103,6 +103,34 @@ fn a_number_beyond_what_numbers_hold() {
 }
 
 #[test]
+fn departures_out_of_their_bounds() {
+    let words = [
+        "premises.departures.year_autocorrelation.value is 1:",
+        "a number from -0.95 to 0.95",
+    ];
+    refused("autocorrelation", BEETLES, &words, |s| {
+        s["premises"]["departures"] =
+            json!({ "year_autocorrelation": { "value": 1.0, "source": "guess" } });
+    });
+    let words = [
+        "premises.departures.region_km2.value is 0:",
+        "an area of at least 0.0001 km²",
+    ];
+    refused("region", BEETLES, &words, |s| {
+        s["premises"]["departures"] =
+            json!({ "correlation_length_km": { "value": 5.0, "source": "guess" } });
+    });
+    let words = ["premises.departures", "unknown field `drift`"];
+    refused("drift", BEETLES, &words, |s| {
+        s["premises"]["departures"] = json!({ "drift": { "value": 1.0, "source": "guess" } });
+    });
+    let words = ["plan.trap_points", "`moved`", "`new_each_year`"];
+    refused("points", BEETLES, &words, |s| {
+        s["plan"]["trap_points"] = "moved".into();
+    });
+}
+
+#[test]
 fn a_survey_that_is_too_large_names_its_size() {
     let words = [
         "24000 site-years",

@@ -94,13 +94,30 @@ fn the_demos_fit() {
     }
 }
 
+#[test]
+fn departures_fit() {
+    let mut s = scenario(BEETLES);
+    s["plan"]["trap_points"] = "new_each_year".into();
+    let stated = |value: f64| json!({ "value": value, "source": "guess" });
+    s["premises"]["departures"] = json!({
+        "year_autocorrelation": stated(-0.5),
+        "site_slope_sd": stated(0.02),
+        "correlation_length_km": stated(5.0),
+        "region_km2": stated(100.0),
+        "shared_week_sd": stated(0.5),
+        "detection_drift_percent": stated(-2.0),
+        "loss_follows_catch": stated(1.0),
+    });
+    assert_eq!(fault(&schema(), &s, "the file"), None);
+}
+
 /// A change to a scenario, and the place at which the schema must find it.
 type Change = (&'static str, fn(&mut Value));
 
 #[test]
 fn what_the_program_refuses_does_not_fit() {
     let schema = schema();
-    let changes: [Change; 8] = [
+    let changes: [Change; 10] = [
         ("the file.plan.sites", |s| s["plan"]["sites"] = 1.into()),
         ("the file.plan.sites", |s| s["plan"]["sites"] = json!(2.5)),
         ("the file.plan.sites", |s| s["plan"]["sites"] = "24".into()),
@@ -114,6 +131,16 @@ fn what_the_program_refuses_does_not_fit() {
                 s["premises"]["bycatch"][1]["catch_per_trap_week"]["value"] = json!(-1);
             },
         ),
+        (
+            "the file.premises.departures.year_autocorrelation.value",
+            |s| {
+                s["premises"]["departures"] =
+                    json!({ "year_autocorrelation": { "value": 1.0, "source": "guess" } });
+            },
+        ),
+        ("the file.plan.trap_points", |s| {
+            s["plan"]["trap_points"] = "moved".into();
+        }),
         ("the file.question.effect", |s| {
             s["question"]["effect"]["decline"]["change_percent"] = json!(99.5);
         }),
