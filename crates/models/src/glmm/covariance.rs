@@ -4,7 +4,7 @@
 //! an error of the order of the step in the difference, as the one-sided difference itself does.
 
 use super::satterthwaite::Conditional;
-use super::search::Search;
+use super::search::{Search, Shape};
 use numerics::linalg::cholesky;
 
 /// Step of a difference in any outer parameter (log or link scale): an error of about 1e-5 of the result.
@@ -14,8 +14,17 @@ const STEP: f64 = 1e-6;
 const HEAVY: f64 = 50.0;
 const HEAVY_STEP: f64 = 1e-5;
 
+/// A standard deviation about which the counts hold less than this share of what they would were its term alone is not
+/// seen in them (a year's effect beside a trend through two years): it stays where its search began.
+const FLAT: f64 = 1e-4;
+/// A variance parameter of whose information less than this share is left once the others are unknown too cannot be told
+/// from them (a site's and a site-year's effect in a single year). Differences know no smaller share.
+const TIED: f64 = 1e-4;
+
 /// Standard errors at an optimum.
 pub(super) struct Errors {
+    /// Why there are none, if so.
+    pub why: Option<&'static str>,
     /// Fixed effects at the mode (restricted likelihood only; empty otherwise).
     pub beta: Vec<f64>,
     pub covariance: Vec<f64>,
@@ -101,7 +110,12 @@ pub(super) fn standard_errors<S: Search>(search: &mut S, theta: &[f64]) -> Error
         })
         .collect();
     let m = free.len();
+    // Where `theta` was evaluated, before the differences move away.
+    let mut here = vec![0.0; n];
+    search.evaluate(theta, &mut here);
+    let expected = search.expected_curvature();
     let nan = Errors {
+        why: Some("the information matrix is not positive definite"),
         beta: vec![f64::NAN; p],
         covariance: vec![f64::NAN; p * p],
         sd: vec![f64::NAN; shape.sds],
@@ -111,9 +125,19 @@ pub(super) fn standard_errors<S: Search>(search: &mut S, theta: &[f64]) -> Error
     let Some(d) = differences(search, theta, &free) else {
         return nan;
     };
-    let mut l = d.hessian;
+    let mut l = d.hessian.clone();
     let mut v = vec![0.0; m * m];
-    if cholesky::factor(&mut l, m) {
+    let definite = cholesky::factor(&mut l, m);
+    let confounded = confounded(&d.hessian, definite.then_some(&l), shape, &free, &expected);
+    let nan = if confounded {
+        Errors {
+            why: Some("a random term cannot be told from the other terms"),
+            ..nan
+        }
+    } else {
+        nan
+    };
+    if definite && !confounded {
         cholesky::inverse(&l, m, &mut v);
     } else if !shape.inner_fixed {
         return nan;
@@ -154,12 +178,41 @@ pub(super) fn standard_errors<S: Search>(search: &mut S, theta: &[f64]) -> Error
         free: v.clone(),
     });
     Errors {
+        why: None,
         beta: d.beta,
         covariance,
         sd,
         ln_k,
         conditional,
     }
+}
+
+/// Whether the information about the `free` parameters (m by m, and its Cholesky factor where it is definite) leaves a
+/// variance parameter open.
+fn confounded(
+    information: &[f64],
+    factor: Option<&Vec<f64>>,
+    shape: Shape,
+    free: &[usize],
+    expected: &[f64],
+) -> bool {
+    let m = free.len();
+    let fixed = free.iter().filter(|j| **j < shape.outer_beta()).count();
+    let diagonal = |a: usize| information[a * m + a];
+    let flat = (fixed..m).any(|a| {
+        let alone = expected.get(free[a] - shape.outer_beta());
+        alone.is_some_and(|e| diagonal(a) < FLAT * e)
+    });
+    let tied = match factor {
+        Some(l) => (fixed..m).any(|a| l[a * m + a] * l[a * m + a] < TIED * diagonal(a)),
+        // Indefinite: they are to blame where the fixed effects alone are sound.
+        None => {
+            let rows = information.chunks_exact(m).take(fixed);
+            let mut own: Vec<f64> = rows.flat_map(|row| row[..fixed].iter().copied()).collect();
+            cholesky::factor(&mut own, fixed)
+        }
+    };
+    flat || tied
 }
 
 struct Differences {

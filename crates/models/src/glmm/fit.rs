@@ -232,6 +232,7 @@ impl Fitter {
         let value = self.evaluate(theta, &mut gradient);
         let errors = standard_errors(self, theta);
         let shape = self.shape();
+        let outcome = outcome(self, theta, &errors);
         let beta = if shape.inner_fixed {
             errors.beta
         } else {
@@ -255,7 +256,7 @@ impl Fitter {
         };
         let sds: Vec<f64> = theta[shape.sds()].iter().map(|sd| sd.abs()).collect();
         Fit {
-            outcome: outcome(shape, theta, &errors.covariance),
+            outcome,
             log_likelihood: -value,
             beta,
             covariance: errors.covariance,

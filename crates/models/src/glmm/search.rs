@@ -4,7 +4,7 @@
 //! The outer parameters are, in this order: the fixed effects (maximum likelihood only), the standard deviations (of
 //! either sign: the likelihood is even in each), and log k (NB2).
 
-use super::covariance::hessian;
+use super::covariance::{Errors, hessian};
 use super::fit::K_RANGE;
 use super::outcome::Outcome;
 use super::settle::settle;
@@ -77,7 +77,14 @@ pub(super) trait Search {
     fn fixed<'a>(&self, mode: &'a Self::Mode) -> &'a [f64];
     /// Their covariance given the variances (restricted likelihood; empty otherwise).
     fn own_covariance(&self) -> Vec<f64>;
+    /// The covariates of each row, or of each kind of row.
+    fn covariates(&self) -> impl Iterator<Item = &[f64]>;
 }
+
+/// The largest standard deviation that is tried, of the predictor.
+const LARGEST_SD: f64 = 20.0;
+/// A linear predictor with a standard error above this (of its fixed part) is on its way to infinity.
+const LOST: f64 = 100.0;
 
 /// The optimum, from `start` with a learned `metric` if given, and once more from a plain start if that ends poorly.
 pub(super) fn find<S: Search>(
@@ -102,6 +109,11 @@ pub(super) fn find<S: Search>(
         let metric = metric_at(search, &theta);
         found = minimise(search, &theta, &metric);
     }
+    if found.ending == Ending::Exhausted {
+        // A long narrow valley (counts of a million): on from there, with the shape that the likelihood has there.
+        let metric = metric_at(search, &found.x);
+        found = minimise(search, &found.x, &metric);
+    }
     settle(search, &mut found);
     found
 }
@@ -110,7 +122,7 @@ pub(super) fn minimise<S: Search>(search: &mut S, theta: &[f64], metric: &[f64])
     let (n, shape) = (theta.len(), search.shape());
     let mut bounds = vec![(-1e3, 1e3); n];
     for b in &mut bounds[shape.outer_beta()..] {
-        *b = (-20.0, 20.0);
+        *b = (-LARGEST_SD, LARGEST_SD);
     }
     if shape.dispersion {
         bounds[n - 1] = (ln(K_RANGE.0), ln(K_RANGE.1));
@@ -159,9 +171,27 @@ pub(super) fn reason(ending: Ending) -> Option<&'static str> {
 }
 
 /// What an optimum is called.
-pub(super) fn outcome(shape: Shape, theta: &[f64], covariance: &[f64]) -> Outcome {
-    if !covariance.iter().all(|v| v.is_finite()) {
+pub(super) fn outcome<S: Search>(search: &S, theta: &[f64], errors: &Errors) -> Outcome {
+    let shape = search.shape();
+    let p = shape.columns;
+    // Counts that are all 0 (or all of their trials) for a value of a covariate: its effect has no end, and the search
+    // stopped where the likelihood no longer rises by more than its tolerance.
+    let lost = |x: &[f64]| {
+        let rows = errors.covariance.chunks_exact(p).zip(x);
+        let variance = rows.map(|(row, a)| a * row.iter().zip(x).map(|(v, b)| v * b).sum::<f64>());
+        variance.sum::<f64>() > LOST * LOST
+    };
+    if let Some(why) = errors.why {
+        Outcome::Failed(why)
+    } else if !errors.covariance.iter().all(|v| v.is_finite()) {
         Outcome::Failed("the information matrix is not positive definite")
+    } else if theta[shape.sds()]
+        .iter()
+        .any(|sd| sd.abs() > 0.999 * LARGEST_SD)
+    {
+        Outcome::Failed("a standard deviation grew out of all bounds")
+    } else if p > 0 && search.covariates().any(lost) {
+        Outcome::Failed("a fixed effect grew out of all bounds: it separates the counts")
     } else if shape.at_bound(theta) {
         Outcome::AtBound
     } else if theta[shape.sds()].iter().any(|sd| sd.abs() < 1e-3) {

@@ -106,4 +106,9 @@ impl Search for Fitter {
         let rows = self.state.inverse.chunks_exact(q.max(1)).skip(years);
         rows.flat_map(|row| row[years..].iter().copied()).collect()
     }
+
+    fn covariates(&self) -> impl Iterator<Item = &[f64]> {
+        let kinds = &self.layout.kinds;
+        (0..kinds.len()).map(|k| kinds.x(k))
+    }
 }

@@ -241,6 +241,7 @@ impl GeneralFitter {
         let value = self.value_and_gradient(theta, &mut gradient);
         let errors = standard_errors(self, theta);
         let shape = self.shape();
+        let outcome = outcome(self, theta, &errors);
         let beta = if shape.inner_fixed {
             errors.beta
         } else {
@@ -251,7 +252,7 @@ impl GeneralFitter {
             values.iter().zip(scale).map(|(v, s)| v.abs() / s).collect()
         };
         GeneralFit {
-            outcome: outcome(shape, theta, &errors.covariance),
+            outcome,
             log_likelihood: -value,
             beta,
             covariance: errors.covariance,

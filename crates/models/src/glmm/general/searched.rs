@@ -1,7 +1,7 @@
 //! The general engine as the shared search and its standard errors see it.
 
 use super::super::family::Family;
-use super::super::fit::K_RANGE;
+use super::super::fit::{K_RANGE, MISSING};
 use super::super::search::{Search, Shape};
 use super::design::GeneralStart;
 use super::fit::GeneralFitter;
@@ -110,5 +110,11 @@ impl Search for GeneralFitter {
         pairs
             .map(|(i, j)| self.state.inverse.values[at(i, j)])
             .collect()
+    }
+
+    fn covariates(&self) -> impl Iterator<Item = &[f64]> {
+        let offsets = self.incidence.design.offset.iter().enumerate();
+        let there = offsets.filter(|(_, o)| **o > MISSING);
+        there.map(|(i, _)| self.incidence.x(i))
     }
 }
