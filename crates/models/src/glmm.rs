@@ -9,6 +9,8 @@
 //! at the mode of z, with W the observed information. Restricted likelihood integrates the fixed effects out in the
 //! same step (they join z with a flat prior, and p log(2 pi)/2 is added). The gradient of L is exact.
 //!
+//! Where other random terms are wanted, [`general`] fits them; this engine is the fast one for these three.
+//!
 //! Site-by-year effects are eliminated first (they are diagonal), then sites (diagonal too), which leaves a small
 //! dense system of the years and, under restricted likelihood, the fixed effects.
 

@@ -1,4 +1,4 @@
-//! Special functions, distributions, random streams, small dense algebra, optimisers and root finding.
+//! Special functions, distributions, random streams, small dense algebra, sparse factors, optimisers and root finding.
 //!
 //! Architecture invariant: knows nothing of statistical models, and nothing of browser, clock, files, threads or
 //! entropy. Every elementary function goes through [`maths`], which is libm compiled from source, so that native

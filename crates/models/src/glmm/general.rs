@@ -5,8 +5,9 @@
 //!
 //! Linear predictor eta_i = o_i + x_i'b + sum_g s_g a_ig u_g[l_g(i)]: standard deviation s_g, weight a_ig (1, or a
 //! covariate for a random slope), and effects u_g ~ N(0, R_g) with R_g = 1 or a given correlation L L'. Laws,
-//! Laplace's approximation, restricted likelihood and outcomes are those of [`super`], and so is the answer where both
-//! engines can give it.
+//! Laplace's approximation (Breslow & Clayton 1993, J. Am. Stat. Assoc. 88:9; its exact gradient as in Skaug & Fournier
+//! 2006, Comput. Stat. Data Anal. 51:699), restricted likelihood and outcomes are those of [`super`], and so is the answer
+//! where both engines can give it.
 //!
 //! Each row has one level in each grouping, so that with the effects u (not spherical ones) H = G'WG + R^-1 links only
 //! levels that meet in a row, or whose correlation's inverse links them (for an autoregression of order 1: neighbours).
