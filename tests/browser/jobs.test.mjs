@@ -77,9 +77,9 @@ test("a worker that breaks down is replaced, and the digits stay the same", asyn
 test("a worker that cannot be loaded at first is tried again", async () => {
   const wanted = await undisturbed();
   await withPage(async (page, watch) => {
-    watch.expect(/worker_bg\.wasm|console error|exception/);
+    watch.expect(/worker\w*_bg\.wasm|console error|exception/);
     let asked = 0;
-    await page.route("**/worker_bg.wasm", (route) =>
+    await page.route("**/worker*_bg.wasm", (route) =>
       asked++ === 0 ? route.fulfill({ status: 503 }) : route.fallback(),
     );
     const planner = new Planner(page);
@@ -92,9 +92,9 @@ test("a worker that cannot be loaded at first is tried again", async () => {
 test("workers that cannot be loaded are not tried for ever, but again when asked", async () => {
   const wanted = await undisturbed();
   await withPage(async (page, watch) => {
-    watch.expect(/worker_bg\.wasm|console error|exception/);
+    watch.expect(/worker\w*_bg\.wasm|console error|exception/);
     let [asked, broken] = [0, true];
-    await page.route("**/worker_bg.wasm", (route) => {
+    await page.route("**/worker*_bg.wasm", (route) => {
       asked++;
       return broken ? route.fulfill({ status: 404 }) : route.fallback();
     });

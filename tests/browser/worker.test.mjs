@@ -39,8 +39,8 @@ test("a worker that is sent something else than bytes ends with the reason", () 
 
 test("a worker that cannot be loaded is seen to end", () =>
   withPage(async (page, watch) => {
-    watch.expect(/worker_bg\.wasm|console error|exception/);
-    await page.route("**/worker_bg.wasm", (route) => route.fulfill({ status: 404 }));
+    watch.expect(/worker\w*_bg\.wasm|console error|exception/);
+    await page.route("**/worker*_bg.wasm", (route) => route.fulfill({ status: 404 }));
     await page.goto(siteUrl);
     const { error } = await firstHeard(page);
     assert.notEqual(error, undefined);

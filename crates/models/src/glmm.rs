@@ -21,6 +21,7 @@ mod family;
 mod fit;
 pub mod general;
 mod gradient;
+mod guess;
 mod kinds;
 mod layout;
 mod leverage;

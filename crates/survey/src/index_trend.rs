@@ -2,15 +2,16 @@
 
 use crate::generator::Drawn;
 use models::annual_index::{IndexTrend, annual_index};
-use numerics::maths::ln;
+use numerics::maths::slices;
 
 /// Slope of the yearly index of a simulated survey; lost site-years are left out.
 pub fn index_trend(drawn: &Drawn, years: usize) -> Option<IndexTrend> {
-    let offset: Vec<f64> = drawn
+    let mut offset: Vec<f64> = drawn
         .effort
         .iter()
-        .map(|&e| if e > 0.0 { ln(e) } else { 0.0 })
+        .map(|&e| if e > 0.0 { e } else { 1.0 })
         .collect();
+    slices::ln(&mut offset);
     let counts: Vec<f64> = drawn
         .counts
         .iter()

@@ -37,14 +37,14 @@ pub fn folders(root: &Path) -> Result<BTreeSet<PathBuf>> {
         .collect())
 }
 
-/// A setting for cargo's `--config` that has the compiler replace the folders.
+/// A setting for cargo's `--config` that has the compiler replace the folders, with further flags.
 ///
 /// Cargo leaves it aside when the variable `RUSTFLAGS` is set, as it does with every such setting.
 ///
 /// # Errors
 /// When the name of a folder is not Unicode.
-pub fn setting(target: &str, folders: &BTreeSet<PathBuf>) -> Result<String> {
-    let mut flags = Vec::new();
+pub fn setting(target: &str, folders: &BTreeSet<PathBuf>, further: &[&str]) -> Result<String> {
+    let mut flags: Vec<String> = further.iter().map(|&flag| flag.to_owned()).collect();
     for folder in folders {
         let folder = folder
             .to_str()

@@ -24,6 +24,9 @@ pub struct Program {
     kind: Kind,
     /// Cargo profile it is built with.
     profile: &'static str,
+    /// The files that come out are named `NAME_simd`, and use vector instructions (simd128), which a browser may
+    /// lack. The arithmetic is the same.
+    simd: bool,
 }
 
 /// The kinds of programs that cargo builds from a crate.
@@ -33,19 +36,28 @@ enum Kind {
     Example,
 }
 
-/// The page, small; and the worker, fast.
+/// The page, small; and the worker, fast, with and without vector instructions.
 pub const PROGRAMS: &[Program] = &[
     Program {
         package: "page",
         name: "page",
         kind: Kind::Main,
         profile: "wasm-page",
+        simd: false,
     },
     Program {
         package: "worker",
         name: "worker",
         kind: Kind::Main,
         profile: "wasm-worker",
+        simd: true,
+    },
+    Program {
+        package: "worker",
+        name: "worker",
+        kind: Kind::Main,
+        profile: "wasm-worker",
+        simd: false,
     },
 ];
 
@@ -55,6 +67,7 @@ pub const POOL_CHECK: &Program = &Program {
     name: "pool_check",
     kind: Kind::Example,
     profile: "wasm-page",
+    simd: false,
 };
 
 /// Adds the compilation target when it is missing.
@@ -86,7 +99,7 @@ pub fn ensure_target(workspace: &Workspace) -> Result<()> {
     )
 }
 
-/// Compiles a program and writes `NAME.js` and `NAME_bg.wasm` into the folder.
+/// Compiles a program and writes `NAME.js` and `NAME_bg.wasm` into the folder, or the same with `NAME_simd`.
 ///
 /// # Errors
 /// When it does not compile, or its JavaScript cannot be made.
@@ -96,12 +109,18 @@ pub fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<
         name,
         kind,
         profile,
+        simd,
     } = program;
+    let features: &[&str] = if *simd {
+        &["-Ctarget-feature=+simd128"]
+    } else {
+        &[]
+    };
     let folders = private_paths::folders(workspace.root())?;
     process::run(process::cargo(workspace.root()).args([
         "build",
         "--config",
-        &private_paths::setting(TARGET, &folders)?,
+        &private_paths::setting(TARGET, &folders, features)?,
         "--package",
         package,
         match kind {
@@ -119,7 +138,12 @@ pub fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<
         compiled.push("examples");
     }
     compiled.push(format!("{name}.wasm"));
-    bind(&compiled, name, folder)
+    let out = if *simd {
+        format!("{name}_simd")
+    } else {
+        (*name).to_owned()
+    };
+    bind(&compiled, &out, folder)
         .with_context(|| format!("could not write the JavaScript for {}", compiled.display()))
 }
 

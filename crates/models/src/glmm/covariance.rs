@@ -11,7 +11,7 @@ use numerics::linalg::cholesky;
 const STEP: f64 = 1e-6;
 /// A row's weight above which the tangent is no longer enough: its error grows with the weights, so the mode is then
 /// searched for, with a longer step.
-const HEAVY: f64 = 50.0;
+pub(super) const HEAVY: f64 = 50.0;
 const HEAVY_STEP: f64 = 1e-5;
 
 /// A standard deviation about which the counts hold less than this share of what they would were its term alone is not

@@ -4,11 +4,12 @@ use super::covariance::standard_errors;
 use super::family::{Family, Law};
 use super::gradient::Gradient;
 use super::layout::{DataError, Layout};
+use super::mode::{LAST_STEP, LAST_STEP_LOOSE};
 use super::outcome::{Fit, Outcome, Sds};
 use super::search::{Search, find, metric_at, outcome, reason};
 use super::start::Start;
 use super::state::State;
-use numerics::maths::{exp, ln};
+use numerics::maths::{exp, ln, slices};
 use numerics::optimise::Bfgs;
 
 /// Which random terms are in the model.
@@ -44,6 +45,8 @@ pub struct Model {
 
 /// The offset of a row without a count (given as 0): its mean is then e^-700, and it says nothing.
 pub const MISSING: f64 = -700.0;
+/// A tolerance from which on the mode need not be found to the last digit.
+const LOOSE: f64 = 1e-8;
 /// Smallest and largest dispersion k tried.
 pub const K_RANGE: (f64, f64) = (1e-3, 1e6);
 /// Fits one model to many sets of counts over one layout, keeping its work space.
@@ -158,17 +161,27 @@ impl Fitter {
         self.state.y = y;
         loaded?;
         self.state.rising.set(&self.state.y);
+        self.state.total = slices::sum(&self.state.y);
+        self.state.last_step = if self.optimiser.tolerance >= LOOSE {
+            LAST_STEP_LOOSE
+        } else {
+            LAST_STEP
+        };
         let law = Law {
             family: self.model.family,
             k: 1.0,
         };
-        self.constant = self
-            .state
-            .y
-            .iter()
-            .zip(&self.layout.trials)
-            .map(|(&y, &n)| law.constant(y, n))
-            .sum();
+        self.constant = if law.family == Family::Binomial {
+            let rows = self.state.y.iter().zip(&self.layout.trials);
+            rows.map(|(&y, &n)| law.constant(y, n)).sum()
+        } else {
+            let factorials = &mut self.state.terms;
+            for (f, y) in factorials.iter_mut().zip(&self.state.y) {
+                *f = y + 1.0;
+            }
+            slices::ln_gamma(factorials);
+            -slices::sum(factorials)
+        };
         Ok(())
     }
 

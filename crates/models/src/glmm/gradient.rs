@@ -11,6 +11,7 @@ use super::factor::Rows;
 use super::family::{Family, Law};
 use super::layout::Layout;
 use super::state::State;
+use numerics::maths::slices;
 
 /// Gradient by kind of parameter.
 #[derive(Clone, Debug, Default)]
@@ -74,10 +75,11 @@ impl State {
         }
         if law.family == Family::NegativeBinomial {
             let rows = self.y.iter().zip(&self.mean).zip(&self.h).zip(&self.rho);
-            for (((&y, &m), h), rho) in rows {
+            for (term, (((&y, &m), h), rho)) in self.terms.iter_mut().zip(rows) {
                 let g = law.in_log_k(y, m);
-                out.ln_k += g.rest - 0.5 * h * g.w - rho * g.d1;
+                *term = g.rest - 0.5 * h * g.w - rho * g.d1;
             }
+            out.ln_k += slices::sum(&self.terms);
         }
         let rows = self.d1.iter().zip(&self.w).zip(&self.rho);
         for (c, ((d1, w), rho)) in self.c.iter_mut().zip(rows) {

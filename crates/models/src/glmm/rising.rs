@@ -1,18 +1,40 @@
 //! Rising factorials of k summed over all counts at once.
 //!
 //! sum_i ln k(k+1)...(k+y_i-1) = sum_j N_j ln(k+j), N_j the number of counts above j: one logarithm for each j
-//! instead of one for each count and j. Beyond a table of 256 the gamma function takes over.
+//! instead of one for each count and j. Beyond a table of 64 the rest of a count's product, from b = k + 64 to
+//! x = k + y, is the difference of two gamma functions by Stirling's series (Abramowitz & Stegun 1964, 6.1.40 and
+//! 6.3.18, what is left out is below 1e-16), written with l = ln(x/b) so that nothing cancels when k is large:
+//!   ln G(x) - ln G(b) = (x - 1/2) l + (x - b)(ln b - 1) + S(x) - S(b),  S(x) = 1/12x - 1/360x^3 + ...
+//!   digamma(x) - digamma(b) = l + D(x) - D(b),  D(x) = -1/2x - 1/12x^2 + ...
 
-use numerics::maths::{ln, ln_gamma, slices};
-use numerics::special::gamma::digamma;
+use numerics::maths::ln;
+use numerics::maths::slices::{self, sum};
 
-const TABLE: usize = 256;
+const TABLE: usize = 64;
 
-/// How many counts exceed each number, and the counts beyond the table.
+/// How many counts exceed each number, and the counts beyond the table less its size.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Rising {
     above: Vec<f64>,
-    large: Vec<f64>,
+    beyond: Vec<f64>,
+    total_beyond: f64,
+    /// Work space: a number for each of `beyond`.
+    logs: Vec<f64>,
+    terms: Vec<f64>,
+}
+
+/// S(x) of Stirling's series, for x of 64 or more.
+#[inline(always)]
+fn stirling(inv: f64) -> f64 {
+    let r = inv * inv;
+    inv * (1.0 / 12.0 - r * (1.0 / 360.0 - r * (1.0 / 1260.0 - r * (1.0 / 1680.0))))
+}
+
+/// D(x), for x of 64 or more.
+#[inline(always)]
+fn stirling_slope(inv: f64) -> f64 {
+    let r = inv * inv;
+    -0.5 * inv - r * (1.0 / 12.0 - r * (1.0 / 120.0 - r * (1.0 / 252.0 - r * (1.0 / 240.0))))
 }
 
 impl Rising {
@@ -23,10 +45,10 @@ impl Rising {
             .min(TABLE as f64) as usize;
         self.above.clear();
         self.above.resize(top, 0.0);
-        self.large.clear();
+        self.beyond.clear();
         for &y in counts {
             if y > TABLE as f64 {
-                self.large.push(y);
+                self.beyond.push(y - TABLE as f64);
             }
             if y >= 1.0 {
                 self.above[(y.min(TABLE as f64) as usize) - 1] += 1.0;
@@ -35,11 +57,23 @@ impl Rising {
         for j in (1..top).rev() {
             self.above[j - 1] += self.above[j];
         }
+        self.total_beyond = sum(&self.beyond);
+        self.logs.resize(self.beyond.len(), 0.0);
+        self.terms.resize(self.beyond.len(), 0.0);
+    }
+
+    /// l of each count beyond the table.
+    fn log_ratios(&mut self, base: f64) {
+        let inv = 1.0 / base;
+        for (l, d) in self.logs.iter_mut().zip(&self.beyond) {
+            *l = d * inv;
+        }
+        slices::ln_1p(&mut self.logs);
     }
 
     /// sum of ln of the rising factorials.
-    pub fn ln(&self, k: f64) -> f64 {
-        let mut sum = 0.0;
+    pub fn ln(&mut self, k: f64) -> f64 {
+        let mut total = 0.0;
         // ln(k + j) = ln k + ln(1 + j/k), eight at a time.
         let (ln_k, inv) = (ln(k), 1.0 / k);
         for (block, above) in self.above.chunks(8).enumerate() {
@@ -49,37 +83,40 @@ impl Rising {
             }
             slices::ln_1p(&mut logs);
             for (n, l) in above.iter().zip(logs) {
-                sum += n * (ln_k + l);
+                total += n * (ln_k + l);
             }
         }
-        if !self.large.is_empty() {
-            let base = k + TABLE as f64;
-            for &y in &self.large {
-                sum += if base > 1e6 * y {
-                    (y - TABLE as f64) * ln(k + 0.5 * (y + TABLE as f64))
-                } else {
-                    ln_gamma(y + k) - ln_gamma(base)
-                };
-            }
+        if self.beyond.is_empty() {
+            return total;
         }
-        sum
+        let base = k + TABLE as f64;
+        self.log_ratios(base);
+        let rows = self.logs.iter().zip(&self.beyond);
+        for (t, (l, d)) in self.terms.iter_mut().zip(rows) {
+            let x = base + d;
+            *t = (x - 0.5) * l + stirling(1.0 / x);
+        }
+        let n = self.beyond.len() as f64;
+        total + sum(&self.terms) + self.total_beyond * (ln(base) - 1.0) - n * stirling(1.0 / base)
     }
 
     /// Its derivative in k.
-    pub fn digamma(&self, k: f64) -> f64 {
-        let mut sum = 0.0;
+    pub fn digamma(&mut self, k: f64) -> f64 {
+        let mut total = 0.0;
         for (j, n) in self.above.iter().enumerate() {
-            sum += n / (k + j as f64);
+            total += n / (k + j as f64);
         }
-        if !self.large.is_empty() {
-            let base = digamma(k + TABLE as f64);
-            sum += self
-                .large
-                .iter()
-                .map(|y| digamma(y + k) - base)
-                .sum::<f64>();
+        if self.beyond.is_empty() {
+            return total;
         }
-        sum
+        let base = k + TABLE as f64;
+        self.log_ratios(base);
+        let rows = self.logs.iter().zip(&self.beyond);
+        for (t, (l, d)) in self.terms.iter_mut().zip(rows) {
+            *t = l + stirling_slope(1.0 / (base + d));
+        }
+        let n = self.beyond.len() as f64;
+        total + sum(&self.terms) - n * stirling_slope(1.0 / base)
     }
 }
 
@@ -90,7 +127,7 @@ mod tests {
 
     #[test]
     fn same_as_one_by_one() {
-        let counts = [0.0, 1.0, 1.0, 7.0, 256.0, 257.0, 4000.0];
+        let counts = [0.0, 1.0, 1.0, 7.0, 64.0, 65.0, 256.0, 257.0, 4000.0];
         let mut r = Rising::default();
         r.set(&counts);
         for k in [0.02, 0.9, 5.0, 800.0] {

@@ -4,7 +4,7 @@ use super::family::Family;
 use super::fit::Fitter;
 use super::search::{Search, Shape};
 use super::start::Start;
-use super::state::Effects;
+use super::state::{Effects, Scales};
 use numerics::optimise::Bfgs;
 
 impl Search for Fitter {
@@ -35,6 +35,14 @@ impl Search for Fitter {
             let years = self.state.years;
             self.state.z.dense[years..].copy_from_slice(&start.beta);
         }
+        let t = self.model.terms;
+        let scales = Scales {
+            site: if t.site { start.site_sd } else { 0.0 },
+            year: if t.year { start.year_sd } else { 0.0 },
+            cell: 0.0,
+        };
+        self.state
+            .guess(&self.layout, self.model.family, start, scales);
         self.pack(start)
     }
 

@@ -3,6 +3,7 @@
 use super::family::{Family, Law};
 use super::layout::Layout;
 use super::leverage::KindLeverage;
+use super::mode::LAST_STEP;
 use super::rising::Rising;
 use numerics::maths::{ln, slices};
 
@@ -62,7 +63,7 @@ impl Effects {
     }
 
     pub fn dot(&self, other: &Self) -> f64 {
-        let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+        use slices::dot;
         dot(&self.cell, &other.cell) + dot(&self.site, &other.site) + dot(&self.dense, &other.dense)
     }
 }
@@ -79,6 +80,10 @@ pub(super) struct State {
     /// Size of the dense system.
     pub q: usize,
     pub y: Vec<f64>,
+    /// Sum of all counts.
+    pub total: f64,
+    /// A step of the mode search whose predicted gain is below this is the last one.
+    pub last_step: f64,
     /// Counts as the rising factorials of k see them.
     pub rising: Rising,
     /// Sum over rows of ln(1 + mean/k) at the mode (NB2).
@@ -110,6 +115,8 @@ pub(super) struct State {
     pub c: Vec<f64>,
     pub h: Vec<f64>,
     pub rho: Vec<f64>,
+    /// Work space: a number for each row.
+    pub terms: Vec<f64>,
     /// A number for each kind of row, reused.
     pub by_kind: Vec<f64>,
     pub by_kind_d1: Vec<f64>,
@@ -132,6 +139,8 @@ impl State {
             years,
             q,
             y: Vec::with_capacity(n),
+            total: 0.0,
+            last_step: LAST_STEP,
             rising: Rising::default(),
             ln_sum: 0.0,
             beta: vec![0.0; p],
@@ -155,6 +164,7 @@ impl State {
             c: vec![0.0; n],
             h: vec![0.0; n],
             rho: vec![0.0; n],
+            terms: vec![0.0; n],
             qs: vec![0.0; q],
             by_kind: vec![0.0; layout.kinds.len()],
             by_kind_d1: vec![0.0; layout.kinds.len()],
@@ -213,25 +223,15 @@ impl State {
             *h = m * inv_k;
         }
         slices::ln_1p(&mut self.h);
-        let (mut logs, mut weighted) = (0.0, 0.0);
-        for (l, y) in self.h.iter().zip(&self.y) {
-            logs += l;
-            weighted += (y + law.k) * l;
-        }
-        self.ln_sum = logs;
-        weighted
+        self.ln_sum = slices::sum(&self.h);
+        slices::dot(&self.y, &self.h) + law.k * self.ln_sum
     }
 
     /// sum log f (without the part free of eta) - z'z/2 at `z` (or `z_try`), whose predictor must be current.
     pub fn penalised(&mut self, layout: &Layout, law: Law, from_try: bool) -> f64 {
         let sum = if law.family == Family::NegativeBinomial {
             let ln_k = ln(law.k);
-            let linear: f64 = self
-                .y
-                .iter()
-                .zip(&self.eta)
-                .map(|(y, e)| y * (e - ln_k))
-                .sum();
+            let linear = slices::dot(&self.y, &self.eta) - ln_k * self.total;
             linear - self.log_sums(law)
         } else {
             let rows = self
@@ -243,7 +243,7 @@ impl State {
                 .sum()
         };
         let z = if from_try { &self.z_try } else { &self.z };
-        let square = |v: &[f64]| v.iter().map(|a| a * a).sum::<f64>();
+        let square = |v: &[f64]| slices::dot(v, v);
         sum - 0.5 * (square(&z.cell) + square(&z.site) + square(&z.dense[..self.years]))
     }
 }

@@ -32,7 +32,11 @@ mod library {
         /// Blocks `block .. block + 4`, as 64-bit numbers in order.
         pub fn four_blocks(&mut self, block: u64, out: &mut [u64; BATCH]) {
             self.rng.set_word_pos(u128::from(block) * 16);
-            out.iter_mut().for_each(|v| *v = self.rng.next_u64());
+            let mut bytes = [0; 8 * BATCH];
+            self.rng.fill_bytes(&mut bytes);
+            for (v, eight) in out.iter_mut().zip(bytes.as_chunks().0) {
+                *v = u64::from_le_bytes(*eight);
+            }
         }
     }
 }

@@ -9,7 +9,7 @@ use models::glmm::{
     self, DataError, Design, Family, Fit, Fitter, Layout, Model, Outcome, Start, Terms,
 };
 use models::wald::ratio_minus_half;
-use numerics::maths::ln;
+use numerics::maths::{ln, slices};
 use serde::{Deserialize, Serialize};
 
 /// How a replicate's fit ended.
@@ -126,12 +126,14 @@ impl Evaluator {
 
     fn load_offset(&mut self, drawn: &Drawn) -> Result<(), DataError> {
         self.offset.clear();
-        self.offset.extend(
-            drawn
-                .effort
-                .iter()
-                .map(|&e| if e > 0.0 { ln(e) } else { glmm::MISSING }),
-        );
+        self.offset
+            .extend(drawn.effort.iter().map(|&e| if e > 0.0 { e } else { 1.0 }));
+        slices::ln(&mut self.offset);
+        for (offset, &effort) in self.offset.iter_mut().zip(&drawn.effort) {
+            if effort <= 0.0 {
+                *offset = glmm::MISSING;
+            }
+        }
         self.fitter.set_offset(&self.offset)
     }
 
