@@ -239,11 +239,11 @@ fn text(error: &JsValue) -> String {
     }
 }
 
-/// How many workers to start: one less than the browser says there are processors, so that the page
-/// itself stays quick, and at least one.
+/// How many workers to start: as many as the browser says there are processors, at least one. The page itself has next
+/// to nothing to do while they compute.
 pub fn pool_size() -> usize {
     let processors =
         web_sys::window().map_or(1.0, |window| window.navigator().hardware_concurrency());
     // Whole and small, if the browser is sound; the conversion takes care of the rest.
-    (processors as usize).saturating_sub(1).max(1)
+    (processors as usize).max(1)
 }

@@ -13,11 +13,13 @@
 
 mod decline;
 mod kept;
+mod over_plans;
 mod range_shift;
 pub mod serial;
 mod space;
 mod toll;
 
+pub use over_plans::{AtSites, OverPlans};
 pub use space::mean_correlation;
 pub use toll::{ExpectedToll, expected_toll};
 

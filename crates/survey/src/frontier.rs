@@ -1,6 +1,6 @@
 //! Closed forms over all plans within the limits: what each kills and how sure its answer is.
 
-use crate::closed_form::{self, ExpectedToll, expected_toll, standard_error};
+use crate::closed_form::{self, ExpectedToll, OverPlans, expected_toll};
 use crate::scenario::{Checked, Effect, Plan};
 
 /// A plan that no plan with a smaller toll beats in the preview's power.
@@ -55,17 +55,24 @@ pub fn screen(scenario: &Checked) -> Screen {
     } else {
         2
     };
-    let effect = closed_form::effect_size(scenario);
+    let over = OverPlans::new(scenario, fewest, limits.traps_per_site, limits.weeks);
     let mut all = Vec::new();
+    let (mut known_df, mut wanted) = (f64::NAN, 0.0);
     for sites in fewest..=limits.sites {
         let df = closed_form::degrees_of_freedom(scenario, &resized(&scenario.plan, sites, 1, 1));
-        let wanted = closed_form::wanted_delta(scenario, df);
+        if df != known_df {
+            wanted = closed_form::wanted_delta(scenario, df);
+            known_df = df;
+        }
+        let at = over.at(sites);
         for traps in 1..=limits.traps_per_site {
             for weeks in 1..=limits.weeks {
-                let plan = resized(&scenario.plan, sites, traps, weeks);
-                let margin = effect / standard_error(scenario, &plan) / wanted.max(1e-9);
-                let toll = expected_toll(scenario, &plan);
-                all.push((toll.total(), margin, plan, toll, df));
+                let margin = at.delta(traps, weeks) / wanted.max(1e-9);
+                all.push((
+                    but_for_rounding(at.toll(traps, weeks)),
+                    margin,
+                    [sites, traps, weeks],
+                ));
             }
         }
     }
@@ -74,19 +81,24 @@ pub fn screen(scenario: &Checked) -> Screen {
     all.sort_by(|a, b| a.0.total_cmp(&b.0).then(b.1.total_cmp(&a.1)));
     let mut frontier: Vec<Candidate> = Vec::new();
     let mut best = 0.0;
-    for (_, margin, plan, toll, df) in all {
+    for (_, margin, [sites, traps, weeks]) in all {
         if margin > best * (1.0 + 1e-9) {
             best = margin;
-            // wanted_delta is the same for all plans of one df; recomputing it here keeps the loop above lean.
+            let plan = resized(&scenario.plan, sites, traps, weeks);
+            let df = closed_form::degrees_of_freedom(scenario, &plan);
             let delta = margin * closed_form::wanted_delta(scenario, df);
-            let preview = closed_form::power_at(scenario, df, delta);
             frontier.push(Candidate {
-                plan,
-                preview,
+                preview: closed_form::power_at(scenario, df, delta),
                 margin,
-                toll,
+                toll: expected_toll(scenario, &plan),
+                plan,
             });
         }
     }
     Screen { plans, frontier }
+}
+
+/// A toll without its last digits, so that tolls that differ by rounding alone are equal.
+fn but_for_rounding(toll: f64) -> f64 {
+    f64::from_bits(toll.to_bits() & !0xfff)
 }

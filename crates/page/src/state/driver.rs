@@ -13,8 +13,12 @@ use std::cell::RefCell;
 use std::collections::VecDeque;
 use std::rc::Rc;
 
-/// Milliseconds between two looks at a running job.
+/// Milliseconds between two looks at a running job, at least.
 const LOOK: f64 = 150.0;
+/// The same in multiples of what the last look took, so that looking never takes up much of the time.
+const LOOK_SHARE: f64 = 8.0;
+/// Tasks a worker has at once: the second is at hand when the first is done.
+const AHEAD: usize = 2;
 
 /// A handle on the pool and the jobs.
 #[derive(Clone)]
@@ -33,17 +37,18 @@ struct Desk {
     workers: Vec<Seat>,
     queue: VecDeque<Active>,
     next_job: u64,
-    looked: f64,
+    /// When the next look is due.
+    look: f64,
 }
 
 /// What is known of a worker.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Default)]
 struct Seat {
     up: bool,
     /// The job whose scenario it has.
     begun: Option<u64>,
-    /// The job and task it works on.
-    busy: Option<(u64, u64)>,
+    /// The jobs and tasks it has, [`AHEAD`] at most.
+    busy: Vec<(u64, u64)>,
     /// How often in a row it ended before it was up.
     failed_starts: u32,
 }
@@ -55,11 +60,20 @@ struct Active {
     text: String,
     seed: u64,
     started: Option<f64>,
+    /// Its first results have been looked at.
+    looked: bool,
     deaths: u32,
 }
 
+impl Desk {
+    /// A worker is done with a task.
+    fn done(&mut self, worker: usize, task: (u64, u64)) {
+        self.workers[worker].busy.retain(|one| *one != task);
+    }
+}
+
 impl Driver {
-    /// Starts one worker for each core but one, at least one.
+    /// Starts one worker for each core.
     pub fn start(model: Model) -> Self {
         let count = pool_size();
         let desk = Desk {
@@ -174,6 +188,7 @@ impl Inner {
                 text,
                 seed,
                 started: None,
+                looked: false,
                 deaths: 0,
             }
         };
@@ -215,8 +230,12 @@ impl Inner {
         {
             let mut desk = self.desk.borrow_mut();
             let desk = &mut *desk;
-            for (worker, seat) in desk.workers.iter_mut().enumerate() {
-                if !seat.up || seat.busy.is_some() {
+            // First one task for each worker, then one ahead.
+            let places =
+                (1..=AHEAD).flat_map(|most| (0..desk.workers.len()).map(move |w| (most, w)));
+            for (most, worker) in places.collect::<Vec<_>>() {
+                let seat = &mut desk.workers[worker];
+                if !seat.up || seat.busy.len() >= most {
                     continue;
                 }
                 let found = desk
@@ -239,7 +258,7 @@ impl Inner {
                         }),
                     ));
                 }
-                seat.busy = Some((active.number, task.id));
+                seat.busy.push((active.number, task.id));
                 posts.push((
                     worker,
                     encode(&ToWorker::Run {
@@ -264,15 +283,12 @@ impl Inner {
                     (seat.up, seat.failed_starts) = (true, 0);
                 }
                 Some(FromWorker::Problem { job, id, text }) => {
-                    if id.is_some() {
-                        self.desk.borrow_mut().workers[worker].busy = None;
+                    if let Some(id) = id {
+                        self.desk.borrow_mut().done(worker, (job, id));
                     }
                     self.give_up(job, &text);
                 }
-                Some(message) => {
-                    self.desk.borrow_mut().workers[worker].busy = None;
-                    self.take(message);
-                }
+                Some(message) => self.take(worker, message),
                 None => self.lose(worker, "it said something unreadable"),
             },
             PoolEvent::Died { worker, reason } => self.lose(worker, &reason),
@@ -280,10 +296,11 @@ impl Inner {
         self.pump();
     }
 
-    fn take(&self, message: FromWorker) {
+    fn take(&self, worker: usize, message: FromWorker) {
         let Some((number, id, outcome)) = message.outcome() else {
-            return;
+            return self.lose(worker, "its answer was unreadable");
         };
+        self.desk.borrow_mut().done(worker, (number, id));
         let mut report = None;
         {
             let mut desk = self.desk.borrow_mut();
@@ -295,17 +312,20 @@ impl Inner {
             active.job.tell(id, outcome);
             let time = now();
             let finished = active.job.finished();
-            if finished || time - desk.looked > LOOK {
-                desk.looked = time;
-                report = Some(active.job.report());
+            // The first results of a job are looked at at once.
+            if finished || !active.looked || time > desk.look {
+                active.looked = true;
+                report = Some((active.job.report(), time));
             }
             if finished {
                 desk.queue.remove(place);
             }
         }
-        if let Some(report) = report {
+        if let Some((report, time)) = report {
             self.publish(report);
             self.show_progress();
+            let took = now() - time;
+            self.desk.borrow_mut().look = now() + LOOK.max(LOOK_SHARE * took);
         }
     }
 

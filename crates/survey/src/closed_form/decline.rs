@@ -1,8 +1,8 @@
 //! Variance of the yearly slope.
 
 use super::Variances;
-use super::kept::scatter;
-use super::serial::{least_squares, spread_of_years};
+use super::kept::{Scatter, scatter};
+use super::serial::{LeastSquares, least_squares, spread_of_years};
 use super::space::mean_correlation;
 use crate::scenario::{Checked, Plan};
 use numerics::maths::exp;
@@ -15,31 +15,63 @@ use numerics::maths::exp;
 /// expected scatter about the line; correlated sites by the variance of their mean; shared weeks and new trap points
 /// as scatter of years and of site-years.
 pub fn variances(scenario: &Checked, plan: &Plan, slope: f64) -> Variances {
+    let years = Years::new(scenario, plan, slope);
+    let alike = mean_correlation(scenario, plan);
+    let scatter = scatter(scenario, plan);
+    variances_from(scenario, f64::from(plan.sites), &years, &scatter, alike)
+}
+
+/// What hangs on the years alone.
+pub(super) struct Years {
+    n: f64,
+    /// The mean over years of 1/mean as the catch changes.
+    thin: f64,
+    /// Correlated years, where they are.
+    serial: Option<LeastSquares>,
+}
+
+impl Years {
+    pub fn new(scenario: &Checked, plan: &Plan, slope: f64) -> Self {
+        let d = &scenario.premises.departures;
+        let n = f64::from(plan.years);
+        let trend = slope + d.log_drift();
+        let thin = (0..plan.years)
+            .map(|y| exp(-trend * f64::from(y)))
+            .sum::<f64>()
+            / n;
+        Self {
+            n,
+            thin,
+            serial: (!d.is_empty())
+                .then(|| least_squares(plan.years as usize, d.year_autocorrelation.value)),
+        }
+    }
+}
+
+/// The same from the scatter, which does not hang on the sites, and the sites' mean correlation, which hangs on them
+/// alone.
+pub(super) fn variances_from(
+    scenario: &Checked,
+    n: f64,
+    over: &Years,
+    scatter: &Scatter,
+    alike: f64,
+) -> Variances {
     let t = &scenario.premises.target;
     let d = &scenario.premises.departures;
-    let scatter = scatter(scenario, plan);
-    let years = f64::from(plan.years);
-    // The mean over years of 1/mean as the catch changes.
-    let trend = slope + d.log_drift();
-    let thin = (0..plan.years)
-        .map(|y| exp(-trend * f64::from(y)))
-        .sum::<f64>()
-        / years;
+    let (years, thin) = (over.n, over.thin);
     let square = |v: f64| v * v;
     let own = square(t.site_year_sd.value);
     let per_site = own + scatter.points + scatter.inverse_mean * thin + scatter.dispersion;
-    let sites = f64::from(plan.sites) * scatter.seen;
+    let sites = n * scatter.seen;
     let year = square(t.year_sd.value);
     let plain = slope_variance(year + scatter.weeks, per_site, sites, years);
-    if d.is_empty() {
+    let Some(serial) = &over.serial else {
         return Variances::same(plain);
-    }
+    };
     let stt = spread_of_years(years);
-    let n = f64::from(plan.sites);
-    let alike = mean_correlation(scenario, plan);
     let plain = plain + own * (alike - 1.0 / n) / stt;
     let slopes = square(d.site_slope_sd.value);
-    let serial = least_squares(plan.years as usize, d.year_autocorrelation.value);
     // What the analysis takes for scatter between years cannot fall below that of sites by themselves, to which their
     // own slopes add sum(t^2)/(T - 1) = T (T + 1)/12 of their variance.
     let apart = slopes * (1.0 - alike) * n / (n - 1.0) * years * (years + 1.0) / 12.0;

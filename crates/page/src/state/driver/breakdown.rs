@@ -8,22 +8,27 @@ const DEATHS: u32 = 6;
 const STARTS: u32 = 4;
 
 impl Inner {
-    /// A worker is gone: its task goes back, and another worker takes its place.
+    /// A worker is gone: its tasks go back, and another worker takes its place.
     pub(super) fn lose(&self, worker: usize, reason: &str) {
         let seat = std::mem::take(&mut self.desk.borrow_mut().workers[worker]);
         if !seat.up && self.start_failed(worker, seat.failed_starts + 1, reason) {
             return;
         }
-        let mut too_often = false;
-        if let Some((number, id)) = seat.busy {
+        // It died of the first of its tasks; the others had not begun.
+        let mut too_often = None;
+        {
             let mut desk = self.desk.borrow_mut();
-            if let Some(active) = desk.queue.iter_mut().find(|a| a.number == number) {
-                active.job.give_back(id);
-                active.deaths += 1;
-                too_often = active.deaths >= DEATHS;
+            for (place, &(number, id)) in seat.busy.iter().enumerate() {
+                if let Some(active) = desk.queue.iter_mut().find(|a| a.number == number) {
+                    active.job.give_back(id);
+                    if place == 0 {
+                        active.deaths += 1;
+                        too_often = (active.deaths >= DEATHS).then_some(number);
+                    }
+                }
             }
         }
-        if too_often && let Some((number, _)) = seat.busy {
+        if let Some(number) = too_often {
             self.give_up(number, reason);
         } else {
             self.complain(format!(

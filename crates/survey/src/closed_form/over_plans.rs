@@ -1,0 +1,161 @@
+//! Closed forms over many plans of one scenario that differ in sites, traps and weeks alone: what hangs on one or two
+//! of these is worked out once. Equal to the closed forms of one plan but for rounding.
+
+use super::decline::{self, Years};
+use super::kept::{Scatter, scatter};
+use super::space::mean_correlation;
+use super::toll::{ExpectedToll, expected_toll};
+use super::{effect_size, standard_error};
+use crate::frontier::resized;
+use crate::scenario::{Checked, Effect, Plan};
+
+/// Closed forms over all plans up to some numbers of sites, traps and weeks.
+pub struct OverPlans<'a> {
+    scenario: &'a Checked,
+    effect: f64,
+    weeks: u32,
+    years: Years,
+    /// By traps, then weeks; none for a range shift, whose variance is worked out plan by plan.
+    scatters: Vec<Scatter>,
+    /// Of one trap at the reference's sites, by weeks, over that of the reference's weeks: a share for the target and
+    /// each group. `None` where a toll is too small to be shared out.
+    by_weeks: Option<Vec<Vec<f64>>>,
+}
+
+/// Plans with the same number of sites.
+pub struct AtSites<'a> {
+    all: &'a OverPlans<'a>,
+    sites: u32,
+    alike: f64,
+    /// Toll of one trap in the most weeks, target and groups.
+    toll: Vec<f64>,
+}
+
+fn all_of(toll: ExpectedToll) -> Vec<f64> {
+    let mut all = vec![toll.target];
+    all.extend(toll.bycatch);
+    all
+}
+
+impl<'a> OverPlans<'a> {
+    /// For plans of at most so many traps and weeks, and of sites like `sites`.
+    pub fn new(scenario: &'a Checked, sites: u32, traps: u32, weeks: u32) -> Self {
+        let plan = |t, w| resized(&scenario.plan, sites, t, w);
+        let decline = matches!(scenario.question.effect, Effect::Decline(_));
+        let scatters = if decline {
+            let each = (1..=traps).flat_map(|t| (1..=weeks).map(move |w| (t, w)));
+            each.map(|(t, w)| scatter(scenario, &plan(t, w))).collect()
+        } else {
+            Vec::new()
+        };
+        let toll = |w| all_of(expected_toll(scenario, &plan(1, w)));
+        let most = toll(weeks);
+        let none = |g: usize| {
+            let premises = &scenario.premises;
+            g > 0 && premises.bycatch[g - 1].catch_per_trap_week.value == 0.0
+        };
+        let shares = |w| -> Vec<f64> {
+            let pairs = toll(w).into_iter().zip(&most).enumerate();
+            pairs
+                .map(|(g, (t, m))| if none(g) { 0.0 } else { t / m })
+                .collect()
+        };
+        let shared = (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
+        let effect = effect_size(scenario);
+        Self {
+            scenario,
+            effect,
+            weeks,
+            years: Years::new(scenario, &scenario.plan, -effect),
+            scatters,
+            by_weeks: shared.then(|| (1..=weeks).map(shares).collect()),
+        }
+    }
+
+    /// The plans with this number of sites.
+    pub fn at(&'a self, sites: u32) -> AtSites<'a> {
+        let plan = resized(&self.scenario.plan, sites, 1, self.weeks);
+        AtSites {
+            all: self,
+            sites,
+            alike: mean_correlation(self.scenario, &plan),
+            toll: all_of(expected_toll(self.scenario, &plan)),
+        }
+    }
+}
+
+impl AtSites<'_> {
+    fn plan(&self, traps: u32, weeks: u32) -> Plan {
+        resized(&self.all.scenario.plan, self.sites, traps, weeks)
+    }
+
+    /// Standard error of the estimate, as [`standard_error`].
+    pub fn standard_error(&self, traps: u32, weeks: u32) -> f64 {
+        let all = self.all;
+        let place = ((traps - 1) * all.weeks + weeks - 1) as usize;
+        match all.scatters.get(place) {
+            Some(scatter) => {
+                let sites = f64::from(self.sites);
+                decline::variances_from(all.scenario, sites, &all.years, scatter, self.alike)
+                    .truth
+                    .sqrt()
+            }
+            None => standard_error(all.scenario, &self.plan(traps, weeks)),
+        }
+    }
+
+    /// Expected toll of all animals, as [`expected_toll`].
+    pub fn toll(&self, traps: u32, weeks: u32) -> f64 {
+        match &self.all.by_weeks {
+            Some(shares) => {
+                let pairs = self.toll.iter().zip(&shares[weeks as usize - 1]);
+                f64::from(traps) * pairs.map(|(t, s)| t * s).sum::<f64>()
+            }
+            None => expected_toll(self.all.scenario, &self.plan(traps, weeks)).total(),
+        }
+    }
+
+    /// Effect over standard error.
+    pub fn delta(&self, traps: u32, weeks: u32) -> f64 {
+        self.all.effect / self.standard_error(traps, weeks)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::read;
+
+    /// Every plan within small limits, of both kinds of question, with and without departures.
+    #[test]
+    fn same_as_plan_by_plan() {
+        let demos = [
+            include_str!("../../../../demo-data/meadow-beetles.json"),
+            include_str!("../../../../demo-data/mountain-moths.json"),
+        ];
+        for (text, departs) in demos.iter().flat_map(|t| [(t, false), (t, true)]) {
+            let mut s = read(text).unwrap();
+            if departs {
+                let d = &mut s.premises.departures;
+                d.site_slope_sd.value = 0.02;
+                d.year_autocorrelation.value = 0.4;
+                d.correlation_length_km.value = 8.0;
+                d.region_km2.value = 400.0;
+                d.shared_week_sd.value = 0.2;
+            }
+            let s = s.check().unwrap();
+            let over = OverPlans::new(&s, 4, 3, 9);
+            for sites in 4..9 {
+                let at = over.at(sites);
+                for (traps, weeks) in (1..=3).flat_map(|t| (1..=9).map(move |w| (t, w))) {
+                    let plan = resized(&s.plan, sites, traps, weeks);
+                    let same = |got: f64, want: f64| {
+                        assert!((got / want - 1.0).abs() < 1e-12, "{plan:?}: {got} {want}");
+                    };
+                    same(at.standard_error(traps, weeks), standard_error(&s, &plan));
+                    same(at.toll(traps, weeks), expected_toll(&s, &plan).total());
+                }
+            }
+        }
+    }
+}
