@@ -1,6 +1,7 @@
 //! Our fits against glmmTMB's on the reference sets (tests/reference/README.md names the calls and tolerances).
 
 use leastcatch_tests::path;
+use models::glmm::general::{GeneralDesign, GeneralFitter, Grouping};
 use models::glmm::{Design, Family, Fit, Fitter, Layout, Likelihood, Model, Outcome, Terms};
 use serde_json::Value;
 
@@ -91,7 +92,37 @@ fn fit(set: &Set, likelihood: Likelihood) -> Fit {
         likelihood,
     };
     let mut fitter = Fitter::new(Layout::new(&set.design).unwrap(), model);
-    fitter.fit(&set.counts, None).unwrap()
+    let fit = fitter.fit(&set.counts, None).unwrap();
+    same_by_the_general_engine(set, model, &fit);
+    fit
+}
+
+fn same_by_the_general_engine(set: &Set, model: Model, fast: &Fit) {
+    let d = &set.design;
+    let term = |level: Vec<usize>| Grouping {
+        level,
+        ..Grouping::default()
+    };
+    let mut groupings = vec![term(d.site.clone()), term(d.year.clone())];
+    if set.site_year {
+        let cells = d.site.iter().zip(&d.year).map(|(s, y)| s * 1000 + y);
+        groupings.push(term(cells.collect()));
+    }
+    let design = GeneralDesign {
+        x: d.x.clone(),
+        columns: d.columns,
+        offset: d.offset.clone(),
+        trials: d.trials.clone(),
+        groupings,
+    };
+    let mut fitter = GeneralFitter::new(&design, model.family, model.likelihood).unwrap();
+    let general = fitter.fit(&set.counts, None).unwrap();
+    assert_eq!(general.outcome, fast.outcome);
+    assert!((general.log_likelihood - fast.log_likelihood).abs() < 1e-9);
+    for j in 0..d.columns {
+        assert!((general.beta[j] - fast.beta[j]).abs() < 1e-4 * fast.se(j));
+        assert!((general.se(j) / fast.se(j) - 1.0).abs() < 1e-4);
+    }
 }
 
 fn json(file: &str) -> Value {
