@@ -117,21 +117,39 @@ impl Factor {
 mod tests {
     use super::*;
 
-    /// A pseudo-random positive definite matrix of 20 + 2 variables: chains, a crossed part, and two linked to all.
-    fn example(dense_links: usize) -> (Pattern, Factor, Vec<f64>) {
-        let (free, last) = (20, 2);
+    /// A positive definite matrix of `free` + `last` variables, linked at random or so that each of the first half has
+    /// one parent (nesting) and one partner (crossing) in the second half.
+    fn example(seed: u64) -> (Pattern, Factor, Vec<f64>) {
+        let mut x = seed;
+        let mut below = |n: usize| {
+            x = x
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            (x >> 33) as usize % n
+        };
+        let (free, last) = (1 + below(30), below(4));
         let n = free + last;
-        let mut pairs: Vec<(usize, usize)> = (0..8)
-            .flat_map(|a| [(a, 8 + a / 2), (a, 12 + a % 3)])
-            .collect();
-        pairs.extend((8..12).flat_map(|a| (0..dense_links).map(move |b| (a, 13 + b))));
-        pairs.extend((15..19).map(|a| (a, a + 1)));
+        let mut pairs = std::collections::BTreeSet::new();
+        if seed.is_multiple_of(2) {
+            for _ in 0..below(4 * free) {
+                let (a, b) = (below(free), below(free));
+                pairs.insert((a.max(b), a.min(b)));
+            }
+        } else {
+            let half = free / 2;
+            for a in 0..half {
+                for _ in 0..2 {
+                    pairs.insert((half + below(free - half), a));
+                }
+            }
+        }
+        pairs.retain(|(a, b)| a != b);
         let pattern = Pattern::new(free, last, pairs.iter().copied());
         pairs.extend((free..n).flat_map(|a| (0..a).map(move |b| (a, b))));
         let mut dense = vec![0.0; n * n];
         let mut factor = Factor::new(&pattern);
-        for (i, &(a, b)) in pairs.iter().enumerate() {
-            let v = ((7 * i) % 11) as f64 / 11.0 - 0.4;
+        for &(a, b) in &pairs {
+            let v = below(11) as f64 / 11.0 - 0.4;
             let (a, b) = (pattern.place(a), pattern.place(b));
             dense[a * n + b] = v;
             dense[b * n + a] = v;
@@ -139,26 +157,25 @@ mod tests {
         }
         for v in 0..n {
             let at = pattern.place(v);
-            dense[at * n + at] = 9.0 + v as f64;
-            factor.values[pattern.slot(at, at)] = 9.0 + v as f64;
+            dense[at * n + at] = 15.0 + v as f64;
+            factor.values[pattern.slot(at, at)] = 15.0 + v as f64;
         }
         (pattern, factor, dense)
     }
 
     #[test]
     fn same_as_dense() {
-        for links in [1, 3, 7] {
-            let (pattern, mut sparse, mut dense) = example(links);
+        let (mut sparse_ones, mut with_head_rows, mut not_full) = (0, 0, 0);
+        for seed in 0..400 {
+            let (pattern, mut sparse, mut dense) = example(seed);
             let n = pattern.len();
-            assert!(
-                pattern.entries() < n * n / 2 + n,
-                "{links}: {}",
-                pattern.entries()
-            );
-            assert!(cholesky::factor(&mut dense, n));
-            assert!(sparse.factor(&pattern));
+            sparse_ones += usize::from(pattern.entries() < n * n / 2);
+            with_head_rows += pattern.columns.iter().filter(|c| c.in_head > 1).count();
+            not_full += pattern.columns.iter().filter(|c| !c.full).count();
+            assert!(cholesky::factor(&mut dense, n), "{seed}");
+            assert!(sparse.factor(&pattern), "{seed}");
             let want = cholesky::ln_det(&dense, n);
-            assert!((sparse.ln_det(&pattern) - want).abs() < 1e-12, "{links}");
+            assert!((sparse.ln_det(&pattern) - want).abs() < 1e-11, "{seed}");
             let mut x: Vec<f64> = (0..n).map(|i| (i * i % 7) as f64 - 2.5).collect();
             let mut y = x.clone();
             sparse.solve(&pattern, &mut x);
@@ -177,17 +194,20 @@ mod tests {
                     if held {
                         let got = selected.values[pattern.slot(i, j)];
                         let off = (got - inverse[i * n + j]).abs();
-                        assert!(off < 1e-14, "{links} {i} {j}");
+                        assert!(off < 1e-14, "{seed} {i} {j}");
                     }
                 }
             }
         }
+        // The examples go through every branch.
+        assert!(sparse_ones > 100 && with_head_rows > 100 && not_full > 100);
     }
 
     #[test]
     fn indefinite_is_told() {
         let (pattern, mut sparse, _) = example(2);
-        sparse.values[0] = -1.0;
+        let first = pattern.slot(0, 0);
+        sparse.values[first] = -1.0;
         assert!(!sparse.factor(&pattern));
         let (pattern, mut sparse, _) = example(2);
         let last = pattern.len() - 1;
