@@ -3,6 +3,7 @@
 pub mod scenarios;
 pub mod simulate;
 pub mod variants;
+pub mod size_study;
 
 use std::path::PathBuf;
 

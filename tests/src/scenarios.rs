@@ -1,8 +1,8 @@
 //! Small scenarios for tests.
 
 use survey::scenario::{
-    Analysis, Checked, Counts, Decline, Departures, Direction, Effect, Likelihood, Limits, Plan,
-    Premise, Premises, Question, Reference, Scenario, Source, Target, TrapPoints,
+    Analysis, Checked, Counts, Decline, Departures, Direction, Effect, Known, Likelihood, Limits,
+    Plan, Premise, Premises, Question, Rows, Scenario, Source, Target, Test, TrapPoints,
 };
 
 fn invented(value: f64) -> Premise {
@@ -60,7 +60,9 @@ pub fn set_b() -> Scenario {
         analysis: Analysis {
             counts: Counts::NegativeBinomial,
             likelihood: Likelihood::Maximum,
-            reference: Reference::T,
+            test: Test::T,
+            rows: Rows::SiteYears,
+            knows: Known::usual(),
         },
     }
 }

@@ -53,7 +53,7 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
     ];
     for c in &answer.comparison {
         let (p, a) = (percent(c.power.estimate), percent(c.false_alarm.estimate));
-        lines.push(format!("  by {:<13} power {p}, false alarms {a}", c.test));
+        lines.push(format!("  by {:<17} power {p}, false alarms {a}", c.test));
     }
     lines.extend(sentences::notes(scenario, answer));
     if let Some(t) = &answer.toll {

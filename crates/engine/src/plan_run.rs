@@ -5,7 +5,7 @@ use numerics::sequential::{Race, Side};
 use survey::evaluate::Replicate;
 use survey::generator::World;
 use survey::scenario::Checked;
-use survey::summary::{Answer, Share, standing, summarise};
+use survey::summary::{Answer, standing, summarise};
 
 /// Site-years simulated and fitted in one chunk: some tens of milliseconds.
 const SITE_YEARS_A_CHUNK: u64 = 6000;
@@ -173,8 +173,9 @@ impl PlanRun {
         while self.looked + Race::STEP <= both && self.looked + Race::STEP < self.replicates {
             self.looked += Race::STEP;
             let (plan, n) = (self.size.on(&scenario.plan), self.looked as usize);
-            let s = standing(scenario, &plan, &change[..n], &still[..n]);
-            if let Some(side) = race.side(s.hits, s.n, s.extra_se) {
+            let sure = standing(scenario, &plan, &change[..n], &still[..n])
+                .and_then(|s| race.side(s.hits, s.n, s.extra_se));
+            if let Some(side) = sure {
                 let after = self.looked;
                 self.stop = Some(Stop { after, side });
                 return;
@@ -190,10 +191,14 @@ impl PlanRun {
             all.take(most).cloned().collect()
         };
         let plan = self.size.on(&scenario.plan);
-        let mut answer = summarise(scenario, &plan, &taken(&self.change), &taken(&self.still));
+        let (change, still) = (taken(&self.change), taken(&self.still));
+        let mut answer = summarise(scenario, &plan, &change, &still);
         if self.stop.is_some() {
-            answer.power = Share::whenever_stopped(answer.power);
-            answer.false_alarm = Share::whenever_stopped(answer.false_alarm);
+            let (change, still): (Vec<_>, Vec<_>) =
+                (change.iter().collect(), still.iter().collect());
+            let extra = standing(scenario, &plan, &change, &still).map_or(0.0, |s| s.extra_se);
+            answer.power = answer.power.whenever_stopped(extra);
+            answer.false_alarm = answer.false_alarm.whenever_stopped(0.0);
         }
         answer
     }

@@ -2,10 +2,10 @@
 //! search makes of it.
 
 use engine::least::{Least, RACE_ERROR, Side};
-use engine::scenario::{Checked, Plan, read};
+use engine::scenario::{Checked, Plan, Test, read};
 use engine::{Job, Kind, Outcome, Report, Size, Task, Work, World, closed_form};
 use numerics::random::Stream;
-use survey::evaluate::{Ending, Replicate};
+use survey::evaluate::{Ending, Finding, Replicate};
 use survey::frontier::screen;
 
 const N: u64 = 400;
@@ -19,6 +19,8 @@ fn scenario() -> Checked {
         over_years: 10.0,
     });
     s.premises.bycatch.clear();
+    // A test that needs no nulls, of which none are made up here.
+    s.analysis.test = Test::T;
     s.check().expect("in bounds")
 }
 
@@ -35,10 +37,14 @@ fn by_luck(off: f64) -> impl Fn(&Checked, &Plan) -> Box<dyn Fn(u64) -> bool> {
 
 fn replicate(significant: bool, years: usize) -> Replicate {
     Replicate {
-        estimate: if significant { -1.0 } else { 0.0 },
-        se: 0.05,
-        ending: Ending::Converged,
-        index: (f64::NAN, f64::NAN),
+        finding: Finding {
+            estimate: if significant { -1.0 } else { 0.0 },
+            se: 0.05,
+            df: f64::NAN,
+            root: f64::NAN,
+            ending: Ending::Converged,
+            index: (f64::NAN, f64::NAN),
+        },
         killed: vec![1.0; years],
         bycatch: vec![],
     }

@@ -10,18 +10,21 @@ pub fn wilson(hits: u64, n: u64, level: f64) -> (f64, f64) {
     if n == 0 {
         return (0.0, 1.0);
     }
+    wilson_of(hits as f64 / n as f64, n as f64, level)
+}
+
+/// Wilson's interval of a share `p` known as well as from `n` independent trials; n need not be whole.
+pub fn wilson_of(p: f64, n: f64, level: f64) -> (f64, f64) {
     let z = normal::quantile(0.5 + 0.5 * level);
-    let n = n as f64;
-    let p = hits as f64 / n;
     let z2 = z * z / n;
     let centre = (p + 0.5 * z2) / (1.0 + z2);
     let half = z / (1.0 + z2) * ((p * (1.0 - p) + 0.25 * z2) / n).sqrt();
-    let low = if hits == 0 {
+    let low = if p == 0.0 {
         0.0
     } else {
         (centre - half).max(0.0)
     };
-    let high = if hits as f64 == n {
+    let high = if p == 1.0 {
         1.0
     } else {
         (centre + half).min(1.0)

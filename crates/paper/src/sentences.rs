@@ -1,5 +1,9 @@
 //! The plain sentences: question, plan, answer, least plan.
 
+mod analysis;
+
+pub use analysis::{about_test, no_worse, test, test_note};
+
 use crate::departures;
 use crate::number::{count, percent, plain, rounded};
 use survey::closed_form::preview;
@@ -334,8 +338,9 @@ pub fn transect_warning(scenario: &Scenario) -> Option<String> {
 
 /// All that must stand beside an answer.
 pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
-    let mut notes = vec![fits(answer)];
+    let mut notes = vec![fits(answer), test_note(scenario, answer)];
     notes.extend(worth(answer));
+    notes.extend(no_worse(scenario, answer));
     notes.extend(alarm_warning(scenario, answer));
     notes.extend(transect_warning(scenario));
     notes.extend(departures::notes(scenario, answer));

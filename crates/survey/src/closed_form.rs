@@ -23,7 +23,7 @@ pub use over_plans::{AtSites, OverPlans};
 pub use space::mean_correlation;
 pub use toll::{ExpectedToll, expected_toll};
 
-use crate::scenario::{Checked, Direction, Effect, Plan, Reference, percent_fall};
+use crate::scenario::{Checked, Direction, Effect, Plan, Test, percent_fall};
 use numerics::root::bracketed;
 use numerics::special::noncentral_t;
 
@@ -75,11 +75,14 @@ impl Variances {
     }
 }
 
-/// Degrees of freedom of the planned Wald statistic; infinite for the normal.
+/// Degrees of freedom of the planned statistic as the closed form takes it; infinite for the normal. Calibrated and
+/// Satterthwaite tests have no closed form: theirs is that of t.
 pub fn degrees_of_freedom(scenario: &Checked, plan: &Plan) -> f64 {
-    match scenario.analysis.reference {
-        Reference::Z => f64::INFINITY,
-        Reference::T => t_degrees(scenario, plan),
+    match scenario.analysis.test {
+        Test::Z | Test::LikelihoodRatio => f64::INFINITY,
+        Test::T | Test::Calibrated | Test::Satterthwaite | Test::AnnualIndex => {
+            t_degrees(scenario, plan)
+        }
     }
 }
 

@@ -1,7 +1,10 @@
 //! Evaluation of one plan: simulate a survey, analyse it, keep what the summaries need.
 
+mod analyser;
 mod covariates;
 mod replicate;
+mod start;
 
+pub use analyser::{Analyser, Finding, Sample};
 pub use covariates::Covariates;
 pub use replicate::{Ending, Evaluator, Replicate};

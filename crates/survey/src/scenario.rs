@@ -4,7 +4,9 @@
 //! path, value and bound of whatever is wrong; [`Checked`] is a scenario whose every field lies in its bounds, and
 //! only checked scenarios run.
 
+mod analysis;
 mod check;
+mod check_analysis;
 mod defaults;
 mod departures;
 mod digest;
@@ -18,10 +20,12 @@ mod schema;
 #[cfg(test)]
 mod tests;
 
+pub use analysis::{Analysis, Counts, Known, Likelihood, Rows, Test};
 pub use check::{Checked, Fault, MOST_CORRELATED_SITES, MOST_SITE_YEARS};
+pub use check_analysis::MOST_CORRELATED_TOLD;
 pub use defaults::{common_practice, gradient_placeholder};
 pub use departures::Departures;
-pub use plan::{Analysis, Counts, Likelihood, Limits, Plan, Reference, Transect, TrapPoints};
+pub use plan::{Limits, Plan, Transect, TrapPoints};
 pub use premise::{Premise, Source};
 pub use premises::{Bycatch, Class, Gradient, GradientUnit, Premises, Target};
 pub use question::{Decline, Direction, Effect, Question, RangeShift, percent_fall};

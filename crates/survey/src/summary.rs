@@ -1,13 +1,18 @@
 //! From replicates to what is told: power, false alarms, smallest change, toll.
 
 mod answer;
+mod calibration;
 mod curve;
+mod judge;
 mod share;
 mod significant;
 mod standing;
 mod toll;
 
-pub use answer::{Answer, Comparison, Fits, PreviewAnswer, SmallestChange, summarise};
+pub use answer::{
+    Answer, Comparison, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, summarise,
+};
+pub use calibration::nulls_needed;
 pub use curve::{Curve, Point};
 pub use share::Share;
 pub use significant::Significant;

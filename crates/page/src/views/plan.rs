@@ -3,7 +3,7 @@
 use super::binding;
 use super::field::control;
 use crate::state::Model;
-use engine::scenario::{Counts, Likelihood, Reference, TrapPoints};
+use engine::scenario::{Analysis, Counts, Effect, Known, Likelihood, Rows, Test, TrapPoints};
 use leptos::prelude::*;
 use paper::sentences;
 
@@ -43,10 +43,11 @@ pub fn view(model: Model) -> impl IntoView {
 fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
     id: &'static str,
     label: &'static str,
-    options: [(&'static str, T); 2],
+    options: Vec<(&'static str, T)>,
     get: impl Fn() -> T + Copy + Send + Sync + 'static,
     set: impl Fn(T) + 'static,
 ) -> impl IntoView {
+    let shown = options.clone();
     view! {
         <div class="control">
             <label for=id>{label}</label>
@@ -59,29 +60,66 @@ fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
                     }
                 }
             >
-                {options.map(|(name, value)| view! { <option value=name prop:selected=move || get() == value>{name}</option> })}
+                {shown
+                    .into_iter()
+                    .map(|(name, value)| view! { <option value=name prop:selected=move || get() == value>{name}</option> })
+                    .collect_view()}
             </select>
         </div>
     }
 }
 
+/// Sets the test, and the likelihood where the test is made for one alone.
+fn set_test(analysis: &mut Analysis, test: Test) {
+    analysis.test = test;
+    match test {
+        Test::LikelihoodRatio => analysis.likelihood = Likelihood::Maximum,
+        Test::Satterthwaite => analysis.likelihood = Likelihood::Restricted,
+        Test::AnnualIndex => {
+            analysis.rows = Rows::SiteYears;
+            analysis.knows.remove(&Known::SharedWeeks);
+        }
+        Test::Calibrated | Test::T | Test::Z => {}
+    }
+}
+
 fn analysis(model: Model) -> impl IntoView {
     let scenario = model.scenario;
+    let decline =
+        Memo::new(move |_| scenario.with(|s| matches!(s.question.effect, Effect::Decline(_))));
+    let tests = move || {
+        let offered = |t: &Test| *t != Test::AnnualIndex || decline.get();
+        let named = |t| (sentences::test(t), t);
+        Test::ALL
+            .into_iter()
+            .filter(offered)
+            .map(named)
+            .collect::<Vec<_>>()
+    };
     view! {
         <p class="aside">
-            "Mixed model of site-year totals with sites and years as random effects and log trap-weeks as offset, fitted by Laplace's approximation; Wald test."
+            "Mixed model of the counts with sites and years as random effects and log trap-weeks as offset, fitted by Laplace's approximation."
         </p>
         {choice("analysis-counts", "law of the counts",
-            [("negative binomial", Counts::NegativeBinomial), ("Poisson", Counts::Poisson)],
+            vec![("negative binomial", Counts::NegativeBinomial), ("Poisson", Counts::Poisson)],
             move || scenario.with(|s| s.analysis.counts),
             move |v| model.edit(|s| s.analysis.counts = v))}
         {choice("analysis-likelihood", "likelihood",
-            [("restricted", Likelihood::Restricted), ("maximum", Likelihood::Maximum)],
+            vec![("restricted", Likelihood::Restricted), ("maximum", Likelihood::Maximum)],
             move || scenario.with(|s| s.analysis.likelihood),
             move |v| model.edit(|s| s.analysis.likelihood = v))}
-        {choice("analysis-reference", "reference distribution",
-            [("t", Reference::T), ("normal (too many false alarms when years are few)", Reference::Z)],
-            move || scenario.with(|s| s.analysis.reference),
-            move |v| model.edit(|s| s.analysis.reference = v))}
+        {choice("analysis-rows", "rows of the analysis",
+            vec![("site-year totals", Rows::SiteYears), ("weekly counts of a site", Rows::Weeks)],
+            move || scenario.with(|s| s.analysis.rows),
+            move |v| model.edit(|s| {
+                s.analysis.rows = v;
+                if v == Rows::SiteYears {
+                    s.analysis.knows.remove(&Known::SharedWeeks);
+                }
+            }))}
+        {move || choice("analysis-test", "test", tests(),
+            move || scenario.with(|s| s.analysis.test),
+            move |v| model.edit(|s| set_test(&mut s.analysis, v)))}
+        <p class="aside">{move || scenario.with(|s| sentences::about_test(s.analysis.test))}</p>
     }
 }

@@ -1,7 +1,7 @@
 //! The answer, always in view: power with interval and false alarms, smallest change, toll, progress.
 
 use crate::state::Model;
-use engine::scenario::{Class, Effect};
+use engine::scenario::{Class, Effect, Test};
 use engine::summary::{Answer, Share};
 use leptos::prelude::*;
 use paper::number::{count, percent, plain};
@@ -247,11 +247,8 @@ fn comparison(a: &Answer) -> impl IntoView + use<> {
         .comparison
         .iter()
         .map(|c| {
-            let test = match c.test {
-                "t" => "t (the default)",
-                "z" => "z, the normal distribution",
-                _ => "regression of yearly means, t",
-            };
+            let known = Test::ALL.into_iter().find(|t| t.key() == c.test);
+            let test = known.map_or(c.test, sentences::test);
             view! { <tr><th scope="row">{test}</th><td>{percent(c.power.estimate)}</td><td>{percent(c.false_alarm.estimate)}</td></tr> }
         })
         .collect_view();

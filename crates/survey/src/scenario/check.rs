@@ -1,5 +1,6 @@
 //! From a scenario as written to one that can run.
 
+use super::check_analysis;
 use super::fields::{self, Field};
 use super::premise::{Premise, Source};
 use super::{Effect, FORMAT, Scenario};
@@ -196,6 +197,7 @@ impl Scenario {
             }
         }
         self.check_region(faults);
+        check_analysis::check(self, faults);
         let site_years = u64::from(plan.sites) * u64::from(plan.years);
         if site_years > MOST_SITE_YEARS {
             let (what, lower) = ("site-years", "plan.sites or plan.years");

@@ -1,4 +1,4 @@
-//! What would be done, how far the search may go, and how the catches will be analysed.
+//! What would be done, and how far the search may go.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -65,57 +65,4 @@ pub struct Limits {
     pub traps_per_site: u32,
     /// Most weeks in a row.
     pub weeks: u32,
-}
-
-/// How the catches will be analysed.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Analysis {
-    /// Law of a site-year total.
-    pub counts: Counts,
-    /// Likelihood of the mixed model.
-    pub likelihood: Likelihood,
-    /// Reference distribution of the Wald statistic.
-    pub reference: Reference,
-}
-
-/// Law of a site-year total in the analysis.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Counts {
-    /// NB2, variance mu + mu^2/k.
-    NegativeBinomial,
-    /// Poisson.
-    Poisson,
-}
-
-/// Likelihood of the mixed model.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Likelihood {
-    /// Fixed effects integrated out; does not shrink the year SD when years are few.
-    Restricted,
-    /// Maximum likelihood.
-    Maximum,
-}
-
-/// Reference distribution of the Wald statistic.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Reference {
-    /// Student's t. Decline: years - 2 degrees of freedom. Range shift: (sites - 1)(years - 1) - 1, because the
-    /// moving optimum is seen within every year.
-    T,
-    /// The normal distribution: too many false alarms when years are few; for comparison.
-    Z,
-}
-
-impl Default for Analysis {
-    fn default() -> Self {
-        Self {
-            counts: Counts::NegativeBinomial,
-            likelihood: Likelihood::Restricted,
-            reference: Reference::T,
-        }
-    }
 }

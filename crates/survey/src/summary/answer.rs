@@ -1,12 +1,14 @@
 //! The answer for one plan.
 
+use super::calibration::nulls_needed;
+use super::judge::{Judge, Moved, alternative, no_worse};
 use super::share::Share;
 use super::significant::{Significant, coverage};
 use super::toll::Toll;
 use crate::closed_form::{self, Preview};
-use crate::evaluate::{Ending, Replicate};
-use crate::scenario::{Checked, Direction, Effect, Plan};
-use models::wald::{Alternative, WaldTest};
+use crate::evaluate::{Ending, Finding, Replicate};
+use crate::scenario::{Checked, Effect, Likelihood, Plan, Rows, Test};
+use models::wald::Alternative;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
@@ -48,7 +50,7 @@ pub struct SmallestChange {
 /// The same replicates under another test.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Comparison {
-    /// `t`, `z` (the same fits) or `annual_index` (regression of yearly means).
+    /// The test's key: `calibrated`, `t`, `satterthwaite`, `z`, `likelihood_ratio` or `annual_index`.
     pub test: &'static str,
     /// Power.
     pub power: Share,
@@ -61,6 +63,8 @@ pub struct Comparison {
 pub struct Answer {
     /// The plan.
     pub plan: Plan,
+    /// The test.
+    pub test: TestTold,
     /// Share of simulated surveys that find the stated change.
     pub power: Share,
     /// Share of simulated surveys that find a change when nothing changes.
@@ -69,6 +73,8 @@ pub struct Answer {
     pub preview: PreviewAnswer,
     /// Smallest change found with the wanted power; `null` when none is or nothing was simulated.
     pub smallest_change: Option<SmallestChange>,
+    /// The claim of no fall worse than the stated one; `null` for a range shift.
+    pub no_worse: Option<NoWorse>,
     /// How the fits ended.
     pub fits: Fits,
     /// The same replicates under other tests.
@@ -87,43 +93,33 @@ pub struct Answer {
     pub result_digest: String,
 }
 
-/// The test of one estimate.
-pub(super) struct Test {
-    test: WaldTest,
-    critical: f64,
+/// The test behind power and false alarms.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TestTold {
+    /// The test the scenario plans.
+    pub planned: &'static str,
+    /// The test these numbers are of: another than the planned one as long as there are too few nulls.
+    pub used: &'static str,
+    /// What the statistic must exceed; `null` when it differs from survey to survey.
+    pub critical: Option<f64>,
+    /// Low end of the 95 % interval of a critical value taken from nulls.
+    pub critical_low: Option<f64>,
+    /// High end of it.
+    pub critical_high: Option<f64>,
+    /// Nulls needed before the planned test can be used; `null` once it is.
+    pub nulls_needed: Option<u64>,
 }
 
-impl Test {
-    pub(super) fn new(scenario: &Checked, df: f64) -> Self {
-        let falls = !matches!(&scenario.question.effect, Effect::RangeShift(r) if r.distance_per_decade > 0.0);
-        let alternative = match scenario.question.direction {
-            Direction::Either => Alternative::TwoSided,
-            Direction::Stated if falls => Alternative::Below,
-            Direction::Stated => Alternative::Above,
-        };
-        let test = WaldTest {
-            df,
-            level: scenario.question.significance,
-            alternative,
-        };
-        Self {
-            critical: test.critical(),
-            test,
-        }
-    }
-
-    pub(super) fn rejects(&self, estimate: f64, se: f64) -> bool {
-        self.test.rejects(estimate / se, self.critical)
-    }
-
-    fn share<'a>(&self, of: impl Iterator<Item = &'a (f64, f64)>) -> Share {
-        let (mut hits, mut n) = (0, 0);
-        for &(estimate, se) in of {
-            n += 1;
-            hits += u64::from(self.rejects(estimate, se));
-        }
-        Share::of(hits, n)
-    }
+/// The claim that the catch has fallen by no more than the stated fall over the question's horizon: a one-sided test
+/// at the significance level against that margin.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct NoWorse {
+    /// The margin: fall in per cent over the horizon.
+    pub margin_percent: f64,
+    /// Share of surveys that may make the claim when nothing changes.
+    pub power: Share,
+    /// Share that make it although the fall is just the margin.
+    pub false_claim: Share,
 }
 
 /// Summarises replicates of one plan: `change` from the world of change, `still` from the one without.
@@ -133,47 +129,34 @@ pub fn summarise(
     change: &[Replicate],
     still: &[Replicate],
 ) -> Answer {
-    let df = closed_form::degrees_of_freedom(scenario, plan);
-    let main = Test::new(scenario, df);
-    let pairs = |of: &[Replicate]| of.iter().map(|r| (r.estimate, r.se)).collect::<Vec<_>>();
-    let (change_pairs, still_pairs) = (pairs(change), pairs(still));
+    let (change_findings, still_findings) = (findings(change), findings(still));
+    let (found, nulls) = (&change_findings[..], &still_findings[..]);
+    let side = alternative(scenario);
+    let judge = |test, side| Judge::new(scenario, plan, test, side, nulls, 0.0);
+    let planned = scenario.analysis.test;
+    let test = if judge(planned, side).is_some() {
+        planned
+    } else {
+        Test::T
+    };
+    // Every test but the calibrated one has a judge without nulls.
+    let (Some(main), Some(both_sides)) = (judge(test, side), judge(test, Alternative::TwoSided))
+    else {
+        unreachable!("{test:?} needs no nulls or has them")
+    };
     let mut fits = Fits::default();
-    for r in change.iter().chain(still) {
-        match r.ending {
+    for f in found.iter().chain(nulls) {
+        match f.ending {
             Ending::Converged => fits.converged += 1,
             Ending::Singular => fits.singular += 1,
             Ending::AtBound => fits.at_bound += 1,
             Ending::Failed => fits.failed += 1,
         }
     }
-    let decline = matches!(scenario.question.effect, Effect::Decline(_));
-    let compare = |name, test: &Test| Comparison {
-        test: name,
-        power: test.share(change_pairs.iter()),
-        false_alarm: test.share(still_pairs.iter()),
-    };
-    let t_df = closed_form::t_degrees(scenario, plan);
-    let mut comparison = vec![
-        compare("t", &Test::new(scenario, t_df)),
-        compare("z", &Test::new(scenario, f64::INFINITY)),
-    ];
-    if decline {
-        let test = Test::new(scenario, f64::from(plan.years) - 2.0);
-        let index = |of: &[Replicate]| of.iter().map(|r| r.index).collect::<Vec<_>>();
-        comparison.push(Comparison {
-            test: "annual_index",
-            power: test.share(index(change).iter()),
-            false_alarm: test.share(index(still).iter()),
-        });
-    }
     let truth = truth(scenario);
-    let both_sides = WaldTest {
-        alternative: Alternative::TwoSided,
-        ..main.test
-    };
-    let good: Vec<f64> = change
+    let good: Vec<f64> = found
         .iter()
-        .map(|r| r.estimate)
+        .map(|f| main.pair(f).0)
         .filter(|e| e.is_finite())
         .collect();
     let mean = good.iter().sum::<f64>() / good.len() as f64;
@@ -182,19 +165,89 @@ pub fn summarise(
         .sqrt();
     Answer {
         plan: plan.clone(),
-        power: main.share(change_pairs.iter()),
-        false_alarm: main.share(still_pairs.iter()),
+        test: told_test(scenario, &main),
+        power: main.power(found),
+        false_alarm: main.false_alarm(nulls),
         preview: told(scenario, &closed_form::preview(scenario, plan)),
-        smallest_change: smallest(scenario, plan, &main, &change_pairs, truth),
+        smallest_change: smallest(scenario, plan, &main, found, truth),
+        no_worse: no_worse_told(scenario, plan, test, found, nulls),
         fits,
-        comparison,
-        significant: Significant::of(&change_pairs, truth, |e, se| main.rejects(e, se)),
-        coverage: coverage(&change_pairs, truth, both_sides.critical()),
+        comparison: comparison(scenario, plan, found, nulls),
+        significant: Significant::of(&main, found, truth),
+        coverage: coverage(&both_sides, found, truth),
         bias: mean - truth,
         estimate_sd: sd,
         toll: Toll::of(scenario, plan, change, still),
         result_digest: digest(change, still),
     }
+}
+
+fn findings(of: &[Replicate]) -> Vec<Finding> {
+    of.iter().map(|r| r.finding).collect()
+}
+
+fn told_test(scenario: &Checked, judge: &Judge) -> TestTold {
+    let planned = scenario.analysis.test;
+    let calibration = judge.calibration();
+    let waiting = planned != judge.test;
+    TestTold {
+        planned: planned.key(),
+        used: judge.test.key(),
+        critical: judge.fixed_critical(),
+        critical_low: calibration.map(|c| c.low),
+        critical_high: calibration.map(|c| c.high),
+        nulls_needed: waiting.then(|| nulls_needed(scenario.question.significance)),
+    }
+}
+
+/// The same surveys under every test that this analysis allows.
+fn comparison(
+    scenario: &Checked,
+    plan: &Plan,
+    change: &[Finding],
+    still: &[Finding],
+) -> Vec<Comparison> {
+    let offered = |test: &Test| match test {
+        Test::LikelihoodRatio => scenario.analysis.test == Test::LikelihoodRatio,
+        Test::Satterthwaite => scenario.analysis.likelihood == Likelihood::Restricted,
+        Test::AnnualIndex => {
+            matches!(scenario.question.effect, Effect::Decline(_))
+                && scenario.analysis.rows == Rows::SiteYears
+        }
+        Test::Calibrated | Test::T | Test::Z => true,
+    };
+    let side = alternative(scenario);
+    let tests = Test::ALL.into_iter().filter(offered);
+    tests
+        .filter_map(|test| {
+            let judge = Judge::new(scenario, plan, test, side, still, 0.0)?;
+            Some(Comparison {
+                test: test.key(),
+                power: judge.power(change),
+                false_alarm: judge.false_alarm(still),
+            })
+        })
+        .collect()
+}
+
+fn no_worse_told(
+    scenario: &Checked,
+    plan: &Plan,
+    test: Test,
+    change: &[Finding],
+    still: &[Finding],
+) -> Option<NoWorse> {
+    let Effect::Decline(d) = &scenario.question.effect else {
+        return None;
+    };
+    // Without enough surveys of the world of change for a critical value, the t test stands in, as above.
+    let claim = |test| no_worse(scenario, plan, test, d.log_slope(), change, still);
+    let (power, false_claim) = claim(test).or_else(|| claim(Test::T))?;
+    Some(NoWorse {
+        margin_percent: d.change_percent,
+        power,
+        false_claim,
+    })
 }
 
 /// A preview as told.
@@ -221,21 +274,24 @@ fn truth(scenario: &Checked) -> f64 {
 fn smallest(
     scenario: &Checked,
     plan: &Plan,
-    test: &Test,
-    pairs: &[(f64, f64)],
+    judge: &Judge,
+    change: &[Finding],
     truth: f64,
 ) -> Option<SmallestChange> {
-    if pairs.is_empty() {
+    if change.is_empty() {
         return None;
     }
     let sign = if truth < 0.0 { -1.0 } else { 1.0 };
-    let n = pairs.len() as f64;
+    let n = change.len() as f64;
     let here = closed_form::standard_error(scenario, plan);
     let power = |effect: f64| {
-        let ratio = closed_form::standard_error_at(scenario, plan, effect) / here;
-        let found =
-            |(e, se): &&(f64, f64)| test.rejects(ratio * (e - truth) + sign * effect, ratio * se);
-        pairs.iter().filter(found).count() as f64 / n
+        let moved = Moved {
+            truth,
+            to: sign * effect,
+            ratio: closed_form::standard_error_at(scenario, plan, effect) / here,
+        };
+        let found = |f: &&Finding| judge.finds_moved(f, moved);
+        change.iter().filter(found).count() as f64 / n
     };
     let wanted = scenario.question.wanted_power;
     let mut high = truth.abs();
@@ -267,7 +323,11 @@ fn smallest(
 fn digest(change: &[Replicate], still: &[Replicate]) -> String {
     let mut sha = Sha256::new();
     for r in change.iter().chain(still) {
-        for v in [r.estimate, r.se].iter().chain(&r.killed).chain(&r.bycatch) {
+        let f = &r.finding;
+        let ratio = (!f.root.is_nan()).then_some(f.root);
+        let numbers = [f.estimate, f.se].into_iter().chain(ratio);
+        let kills = r.killed.iter().chain(&r.bycatch).copied();
+        for v in numbers.chain(kills) {
             // One NaN is as good as another; their bits differ between machines.
             let bits = if v.is_nan() { u64::MAX } else { v.to_bits() };
             sha.update(bits.to_le_bytes());

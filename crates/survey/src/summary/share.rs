@@ -35,11 +35,19 @@ impl Share {
         }
     }
 
-    /// The same share with an interval that holds although the hits so far decided when to stop.
-    pub fn whenever_stopped(self) -> Self {
+    /// The same share with an interval that holds although the hits so far decided when to stop, `extra_se` being the
+    /// standard error that a critical value taken from nulls brings to it (0 without one; it is then allowed for
+    /// at 2.8 standard errors, half the error of the interval and a margin for having looked before).
+    pub fn whenever_stopped(self, extra_se: f64) -> Self {
         let n = self.replicates;
         let hits = (self.estimate * n as f64).round() as u64;
-        let (low, high) = confidence_sequence(hits, n, 0.05);
-        Self { low, high, ..self }
+        let error = if extra_se > 0.0 { 0.025 } else { 0.05 };
+        let (low, high) = confidence_sequence(hits, n, error);
+        let margin = 2.8 * extra_se;
+        Self {
+            low: (low - margin).max(0.0),
+            high: (high + margin).min(1.0),
+            ..self
+        }
     }
 }

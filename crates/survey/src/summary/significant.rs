@@ -1,6 +1,8 @@
 //! What the significant results of simulated surveys are worth, and how honest their intervals are.
 
+use super::judge::Judge;
 use super::share::Share;
+use crate::evaluate::Finding;
 use serde::{Deserialize, Serialize};
 
 /// Significant results in the world of change.
@@ -16,10 +18,16 @@ pub struct Significant {
 }
 
 impl Significant {
-    /// From pairs of estimate and standard error, the truth, and which pairs are significant.
-    pub(super) fn of(pairs: &[(f64, f64)], truth: f64, rejects: impl Fn(f64, f64) -> bool) -> Self {
+    /// Of surveys of the world of change, whose true change is `truth`.
+    pub(super) fn of(judge: &Judge, change: &[Finding], truth: f64) -> Self {
+        let found = change.iter().filter(|f| judge.finds(f));
+        Self::of_estimates(found.map(|f| judge.pair(f).0), truth)
+    }
+
+    /// From the significant estimates.
+    fn of_estimates(estimates: impl Iterator<Item = f64>, truth: f64) -> Self {
         let (mut found, mut wrong, mut size) = (0u64, 0u64, 0.0);
-        for &(estimate, _) in pairs.iter().filter(|(e, se)| rejects(*e, *se)) {
+        for estimate in estimates {
             found += 1;
             wrong += u64::from(estimate * truth < 0.0);
             size += estimate.abs();
@@ -33,13 +41,17 @@ impl Significant {
     }
 }
 
-/// Share of fits whose interval, estimate -/+ `critical` standard errors, holds the truth; failed fits hold nothing.
-pub(super) fn coverage(pairs: &[(f64, f64)], truth: f64, critical: f64) -> Share {
-    let hits = pairs
-        .iter()
-        .filter(|(e, se)| (e - truth).abs() <= critical * se)
-        .count();
-    Share::of(hits as u64, pairs.len() as u64)
+/// Share of surveys whose interval, estimate -/+ critical value times standard error, holds the truth; failed fits
+/// hold nothing.
+pub(super) fn coverage(two_sided: &Judge, change: &[Finding], truth: f64) -> Share {
+    let holds = |f: &&Finding| {
+        let (estimate, se) = two_sided.pair(f);
+        (estimate - truth).abs() <= two_sided.critical(f) * se
+    };
+    Share::of(
+        change.iter().filter(holds).count() as u64,
+        change.len() as u64,
+    )
 }
 
 #[cfg(test)]
@@ -47,15 +59,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn counts_signs_sizes_and_coverage() {
-        let pairs = [(-2.0, 0.5), (1.5, 0.5), (-0.2, 0.5), (f64::NAN, f64::NAN)];
-        let s = Significant::of(&pairs, -1.0, |e, se| (e / se).abs() > 2.0);
+    fn counts_signs_and_sizes() {
+        let s = Significant::of_estimates([-2.0, 1.5].into_iter(), -1.0);
         assert_eq!(
             (s.found, s.wrong_sign, s.exaggeration),
             (2, Some(0.5), Some(1.75))
         );
-        assert_eq!(coverage(&pairs, -1.0, 2.0).estimate, 0.5);
-        let none = Significant::of(&[], -1.0, |_, _| true);
+        let none = Significant::of_estimates([].into_iter(), -1.0);
         assert_eq!(
             (none.found, none.wrong_sign, none.exaggeration),
             (0, None, None)

@@ -1,8 +1,7 @@
 //! How a plan stands while its replicates are still coming in.
 
-use super::answer::Test;
-use crate::closed_form;
-use crate::evaluate::Replicate;
+use super::judge::{Judge, alternative};
+use crate::evaluate::{Finding, Replicate};
 use crate::scenario::{Checked, Plan};
 
 /// Significant results so far: what a decision to stop is made from.
@@ -18,19 +17,22 @@ pub struct Standing {
 }
 
 /// The standing after the replicates that both worlds have: `change` from the world of change, `still` from the one
-/// without, each in order of their numbers.
+/// without, each in order of their numbers. `None` as long as the planned test lacks nulls.
 pub fn standing(
     scenario: &Checked,
     plan: &Plan,
     change: &[&Replicate],
     still: &[&Replicate],
-) -> Standing {
-    let test = Test::new(scenario, closed_form::degrees_of_freedom(scenario, plan));
-    let both = change.iter().zip(still);
-    let hits = both.clone().filter(|(c, _)| test.rejects(c.estimate, c.se));
-    Standing {
-        hits: hits.count() as u64,
-        n: both.count() as u64,
-        extra_se: 0.0,
-    }
+) -> Option<Standing> {
+    let both = change.len().min(still.len());
+    let findings =
+        |of: &[&Replicate]| -> Vec<Finding> { of[..both].iter().map(|r| r.finding).collect() };
+    let (found, nulls) = (findings(change), findings(still));
+    let (test, side) = (scenario.analysis.test, alternative(scenario));
+    let judge = Judge::new(scenario, plan, test, side, &nulls, 0.0)?;
+    Some(Standing {
+        hits: judge.hits(&found, 0.0),
+        n: both as u64,
+        extra_se: judge.extra_se(&found),
+    })
 }

@@ -1,0 +1,82 @@
+//! The analysis in plain sentences: tests, critical values, the claim of no worse a fall.
+
+use crate::number::{percent, plain};
+use survey::scenario::{Effect, Scenario, Test};
+use survey::summary::Answer;
+
+/// A test's name.
+pub fn test(test: Test) -> &'static str {
+    match test {
+        Test::Calibrated => "calibrated by simulation",
+        Test::T => "t, few degrees of freedom",
+        Test::Satterthwaite => "t, Satterthwaite's degrees of freedom",
+        Test::Z => "z, the normal distribution",
+        Test::LikelihoodRatio => "likelihood ratio",
+        Test::AnnualIndex => "regression of yearly means",
+    }
+}
+
+/// What a test does, and what is known of its false alarms.
+pub fn about_test(test: Test) -> &'static str {
+    match test {
+        Test::Calibrated => {
+            "The estimate over its standard error must exceed a value that only the accepted share of simulated surveys without any change exceeds, under this very plan. It holds its false alarms by construction, as long as the premises hold; above all the SD of shared years."
+        }
+        Test::T => {
+            "The estimate over its standard error against Student's t with years - 2 degrees of freedom (for a range shift (sites - 1)(years - 1) - 1). With restricted likelihood it hardly ever raises more false alarms than accepted, and far fewer when years are few or alike: then it finds less than it could."
+        }
+        Test::Satterthwaite => {
+            "Student's t with degrees of freedom estimated from each survey. Too many false alarms when the SD of years is often estimated as 0."
+        }
+        Test::Z => {
+            "The normal distribution in place of Student's t, as is common practice: two to four times the accepted false alarms when years are few. For comparison."
+        }
+        Test::LikelihoodRatio => {
+            "Twice the gain in log likelihood by the change against chi-square with 1 degree of freedom, by maximum likelihood. Too many false alarms when years are few."
+        }
+        Test::AnnualIndex => {
+            "No mixed model: a straight line through the yearly means of site-corrected log counts, t with years - 2 degrees of freedom. It holds its false alarms whatever the SD of years; it finds a little less."
+        }
+    }
+}
+
+/// Which test power and false alarms are of, with its critical value.
+pub fn test_note(scenario: &Scenario, answer: &Answer) -> String {
+    let t = &answer.test;
+    if let Some(needed) = t.nulls_needed {
+        return format!(
+            "A calibrated critical value needs at least {needed} simulated surveys without change; there are {}. Until then power and false alarms are those of the plain t test.",
+            answer.false_alarm.replicates
+        );
+    }
+    match (t.critical, t.critical_low, t.critical_high) {
+        (Some(c), Some(low), Some(high)) => format!(
+            "Calibrated test: estimate over standard error must exceed {c:.3} ({low:.3} to {high:.3}), from {} simulated surveys without change; the power's interval holds what is not known of that value. If the premises are wrong, above all the SD of shared years, so is the value.",
+            answer.false_alarm.replicates
+        ),
+        (Some(c), _, _) => format!(
+            "Test: {}; its statistic must exceed {c:.3}.",
+            test(scenario.analysis.test)
+        ),
+        _ => format!("Test: {}.", test(scenario.analysis.test)),
+    }
+}
+
+/// The claim of no fall worse than the stated one.
+pub fn no_worse(scenario: &Scenario, answer: &Answer) -> Option<String> {
+    let claim = answer.no_worse.as_ref()?;
+    let Effect::Decline(d) = &scenario.question.effect else {
+        return None;
+    };
+    (claim.power.replicates > 0 && claim.false_claim.replicates > 0).then(|| {
+        format!(
+            "The claim “fallen by no more than {} % in {} years” (one-sided, at the same level): if nothing changes, {} of surveys may make it (95 % interval {} to {}); if the fall is just that, {} make it all the same. Finding no significant fall is not that claim.",
+            plain(claim.margin_percent),
+            plain(d.over_years),
+            percent(claim.power.estimate),
+            percent(claim.power.low),
+            percent(claim.power.high),
+            percent(claim.false_claim.estimate)
+        )
+    })
+}

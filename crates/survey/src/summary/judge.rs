@@ -1,0 +1,259 @@
+//! Which surveys find a change, under one test.
+
+use super::calibration::Calibration;
+use super::share::Share;
+use crate::closed_form;
+use crate::evaluate::Finding;
+use crate::scenario::{Checked, Direction, Effect, Plan, Test};
+use models::wald::{Alternative, WaldTest};
+use numerics::special::{normal, student};
+
+/// The statistic a test looks at.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Statistic {
+    /// Estimate over standard error.
+    Wald,
+    /// Signed root of the likelihood ratio.
+    Root,
+    /// Slope over standard error of the annual-index regression.
+    Index,
+}
+
+/// What a statistic must exceed.
+#[derive(Clone, Debug, PartialEq)]
+enum Threshold {
+    /// A fixed value.
+    Fixed(f64),
+    /// Student's t value at the survey's own degrees of freedom.
+    OwnDegrees,
+    /// A value taken from nulls.
+    Calibrated(Calibration),
+}
+
+/// Judges surveys by one test.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Judge {
+    pub test: Test,
+    statistic: Statistic,
+    threshold: Threshold,
+    alternative: Alternative,
+    level: f64,
+}
+
+/// Which results count for the scenario's question.
+pub(super) fn alternative(scenario: &Checked) -> Alternative {
+    let rises =
+        matches!(&scenario.question.effect, Effect::RangeShift(r) if r.distance_per_decade > 0.0);
+    match scenario.question.direction {
+        Direction::Either => Alternative::TwoSided,
+        Direction::Stated if rises => Alternative::Above,
+        Direction::Stated => Alternative::Below,
+    }
+}
+
+/// A statistic with its side in mind: large speaks for a change.
+fn sided(statistic: f64, alternative: Alternative) -> f64 {
+    match alternative {
+        Alternative::TwoSided => statistic.abs(),
+        Alternative::Below => -statistic,
+        Alternative::Above => statistic,
+    }
+}
+
+/// The statistic if the true effect were elsewhere: its error in standard errors stays, the effect moves by
+/// `by` and the standard error becomes `ratio` times as large.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Moved {
+    pub truth: f64,
+    pub to: f64,
+    pub ratio: f64,
+}
+
+impl Judge {
+    /// The judge of a question asked two-sided or one-sided as `alternative` says. `None` where the test needs more
+    /// nulls than there are, or does not belong to the question.
+    pub fn new(
+        scenario: &Checked,
+        plan: &Plan,
+        test: Test,
+        alternative: Alternative,
+        nulls: &[Finding],
+        centre: f64,
+    ) -> Option<Self> {
+        let level = scenario.question.significance;
+        let statistic = match test {
+            Test::Calibrated | Test::T | Test::Satterthwaite | Test::Z => Statistic::Wald,
+            Test::LikelihoodRatio => Statistic::Root,
+            Test::AnnualIndex => Statistic::Index,
+        };
+        let fixed = |df: f64| {
+            let test = WaldTest {
+                df,
+                level,
+                alternative,
+            };
+            Threshold::Fixed(test.critical())
+        };
+        let threshold = match test {
+            Test::T => fixed(closed_form::t_degrees(scenario, plan)),
+            Test::Z | Test::LikelihoodRatio => fixed(f64::INFINITY),
+            Test::AnnualIndex => fixed(f64::from(plan.years) - 2.0),
+            Test::Satterthwaite => Threshold::OwnDegrees,
+            Test::Calibrated => {
+                let of = nulls
+                    .iter()
+                    .map(|f| sided((f.estimate - centre) / f.se, alternative));
+                Threshold::Calibrated(Calibration::of(of, level)?)
+            }
+        };
+        Some(Self {
+            test,
+            statistic,
+            threshold,
+            alternative,
+            level,
+        })
+    }
+
+    /// Estimate and standard error the test looks at.
+    pub fn pair(&self, finding: &Finding) -> (f64, f64) {
+        match self.statistic {
+            Statistic::Wald | Statistic::Root => (finding.estimate, finding.se),
+            Statistic::Index => finding.index,
+        }
+    }
+
+    fn statistic(&self, finding: &Finding) -> f64 {
+        let (estimate, se) = self.pair(finding);
+        match self.statistic {
+            Statistic::Root => finding.root,
+            Statistic::Wald | Statistic::Index => estimate / se,
+        }
+    }
+
+    /// What the statistic of this survey must exceed.
+    pub fn critical(&self, finding: &Finding) -> f64 {
+        match &self.threshold {
+            Threshold::Fixed(c) => *c,
+            Threshold::Calibrated(c) => c.critical,
+            Threshold::OwnDegrees => {
+                let tail = if self.alternative == Alternative::TwoSided {
+                    0.5 * self.level
+                } else {
+                    self.level
+                };
+                // Degrees without end stand for the normal; none at all (the information did not allow them) for
+                // the least there can be, so that nothing is found too easily.
+                if finding.df.is_infinite() {
+                    -normal::quantile(tail)
+                } else if finding.df >= 1.0 {
+                    -student::quantile(tail, finding.df)
+                } else {
+                    -student::quantile(tail, 1.0)
+                }
+            }
+        }
+    }
+
+    /// What every statistic must exceed; `None` when that differs from survey to survey.
+    pub fn fixed_critical(&self) -> Option<f64> {
+        match &self.threshold {
+            Threshold::Fixed(c) => Some(*c),
+            Threshold::Calibrated(c) => Some(c.critical),
+            Threshold::OwnDegrees => None,
+        }
+    }
+
+    /// The critical value from nulls, when the test has one.
+    pub fn calibration(&self) -> Option<&Calibration> {
+        match &self.threshold {
+            Threshold::Calibrated(c) => Some(c),
+            _ => None,
+        }
+    }
+
+    /// Whether a survey finds a change.
+    pub fn finds(&self, finding: &Finding) -> bool {
+        sided(self.statistic(finding), self.alternative) > self.critical(finding)
+    }
+
+    /// Whether it would, were the true effect elsewhere.
+    pub fn finds_moved(&self, finding: &Finding, moved: Moved) -> bool {
+        let (_, se) = self.pair(finding);
+        let statistic = self.statistic(finding) - moved.truth / se + moved.to / (moved.ratio * se);
+        sided(statistic, self.alternative) > self.critical(finding)
+    }
+
+    /// The share of surveys of the world of change that find it.
+    pub fn power(&self, change: &[Finding]) -> Share {
+        self.power_from(change, 0.0)
+    }
+
+    /// The same when a statistic counts from `centre` instead of 0.
+    fn power_from(&self, surveys: &[Finding], centre: f64) -> Share {
+        match &self.threshold {
+            Threshold::Calibrated(c) => c.share(&self.sided_from(surveys, centre)),
+            _ => Share::of(self.hits(surveys, centre), surveys.len() as u64),
+        }
+    }
+
+    /// The standard error that a critical value taken from nulls brings to the power; 0 with any other.
+    pub fn extra_se(&self, change: &[Finding]) -> f64 {
+        match &self.threshold {
+            Threshold::Calibrated(c) => c.share_se(&self.sided_from(change, 0.0)),
+            _ => 0.0,
+        }
+    }
+
+    fn sided_from(&self, surveys: &[Finding], centre: f64) -> Vec<f64> {
+        let of = surveys.iter().map(|f| {
+            let (estimate, se) = self.pair(f);
+            sided((estimate - centre) / se, self.alternative)
+        });
+        of.collect()
+    }
+
+    /// How many surveys find a change from `centre`.
+    pub fn hits(&self, surveys: &[Finding], centre: f64) -> u64 {
+        let moved = Moved {
+            truth: centre,
+            to: 0.0,
+            ratio: 1.0,
+        };
+        let found = |f: &&Finding| self.finds_moved(f, moved);
+        surveys.iter().filter(found).count() as u64
+    }
+
+    /// The share of surveys of the world without a change that find one all the same.
+    pub fn false_alarm(&self, still: &[Finding]) -> Share {
+        self.false_from(still, 0.0)
+    }
+
+    fn false_from(&self, nulls: &[Finding], centre: f64) -> Share {
+        match &self.threshold {
+            Threshold::Calibrated(c) => c.false_alarm(),
+            _ => Share::of(self.hits(nulls, centre), nulls.len() as u64),
+        }
+    }
+}
+
+/// Power and false alarms of the claim "no worse than the stated change": the interval must lie above `margin`
+/// (negative: a fall). A claim is true in the world without a change, and false in the world of change, where the
+/// fall is just the margin.
+pub(super) fn no_worse(
+    scenario: &Checked,
+    plan: &Plan,
+    test: Test,
+    margin: f64,
+    change: &[Finding],
+    still: &[Finding],
+) -> Option<(Share, Share)> {
+    let test = if test == Test::LikelihoodRatio {
+        Test::Z
+    } else {
+        test
+    };
+    let judge = Judge::new(scenario, plan, test, Alternative::Above, change, margin)?;
+    let power = judge.power_from(still, margin);
+    Some((power, judge.false_from(change, margin)))
+}
