@@ -2,8 +2,8 @@
 
 pub mod scenarios;
 pub mod simulate;
-pub mod variants;
 pub mod size_study;
+pub mod variants;
 
 use std::path::PathBuf;
 

@@ -2,6 +2,7 @@
 
 mod analyser;
 mod covariates;
+mod model;
 mod replicate;
 mod start;
 

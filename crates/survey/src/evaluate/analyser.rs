@@ -1,14 +1,13 @@
 //! The planned analysis of one survey.
 
 use super::covariates::Covariates;
+use super::model::{Fitted, MixedModel};
 use super::replicate::Ending;
 use super::start::start;
 use crate::generator::{Drawn, Generator, World};
 use crate::index_trend::index_trend;
-use crate::scenario::{Checked, Counts, Effect, Known, Likelihood, Plan, Rows, Test};
-use models::glmm::{
-    self, DataError, Design, Family, Fit, Fitter, Layout, Model, Outcome, Start, Terms,
-};
+use crate::scenario::{Checked, Effect, Known, Plan, Rows, Test};
+use models::glmm::{self, DataError, Outcome, Start};
 use models::wald::ratio_minus_half;
 use numerics::maths::ln;
 use serde::{Deserialize, Serialize};
@@ -42,20 +41,17 @@ pub struct Sample<'a> {
     pub totals: &'a Drawn,
 }
 
-/// Simulated fits stop when a step promises less log likelihood than this: estimates within .0005 SE.
-const TOLERANCE: f64 = 1e-7;
-
 /// The same model without the change, for the likelihood ratio.
 #[derive(Clone, Debug)]
 struct Unchanged {
-    fitter: Fitter,
+    model: MixedModel,
     start: Start,
 }
 
 /// Analyses surveys of one plan.
 #[derive(Clone, Debug)]
 pub struct Analyser {
-    fitter: Fitter,
+    model: MixedModel,
     unchanged: Option<Unchanged>,
     start: Start,
     still_start: Start,
@@ -64,8 +60,10 @@ pub struct Analyser {
     gradient: bool,
     /// The annual-index regression is made too.
     indexed: bool,
-    /// Log of the trap-weeks set in a row's unit; the offset when the analysis is not told of losses.
+    /// Log of the trap-weeks set for a row; the offset when the analysis is not told of losses.
     nominal: Option<f64>,
+    /// The drift the analysis is told of, for each row.
+    drift: Vec<f64>,
     offset: Vec<f64>,
 }
 
@@ -77,70 +75,48 @@ impl Analyser {
     pub fn new(scenario: &Checked, plan: &Plan, generator: &Generator) -> Result<Self, DataError> {
         let covariates = Covariates::new(scenario, plan);
         let analysis = &scenario.analysis;
+        let told = |k| analysis.knows.contains(&k);
         let weekly = analysis.rows == Rows::Weeks;
-        let weeks = if weekly { plan.weeks as usize } else { 1 };
+        let (weeks, effort) = if weekly {
+            (plan.weeks as usize, generator.weekly_effort())
+        } else {
+            (1, generator.effort())
+        };
         let years = plan.years as usize;
-        let rows = plan.sites as usize * years * weeks;
-        let effort = ln(generator.effort() / weeks as f64);
-        let design = Design {
-            site: (0..rows).map(|i| i / weeks / years).collect(),
-            year: (0..rows).map(|i| i / weeks % years).collect(),
-            x: covariates.x.clone(),
-            columns: covariates.columns,
-            offset: vec![effort; rows],
-            trials: Vec::new(),
-        };
-        let family = match analysis.counts {
-            Counts::NegativeBinomial => Family::NegativeBinomial,
-            Counts::Poisson => Family::Poisson,
-        };
-        let likelihood = match analysis.likelihood {
-            Likelihood::Restricted => glmm::Likelihood::Restricted,
-            Likelihood::Maximum => glmm::Likelihood::Maximum,
-        };
-        let terms = Terms {
-            site: true,
-            year: true,
-            site_year: weekly && plan.weeks > 1,
-        };
-        let model = Model {
-            family,
-            terms,
-            likelihood,
-        };
-        let fitter = |design: &Design| -> Result<Fitter, DataError> {
-            let mut fitter = Fitter::new(Layout::new(design)?, model);
-            fitter.set_tolerance(TOLERANCE);
-            Ok(fitter)
-        };
         let starts = |world| start(scenario, plan, &covariates, world);
+        let model = |change, start: &Start| {
+            MixedModel::new(scenario, plan, generator, &covariates, change, start)
+        };
+        let still_start = starts(World::Still);
         let unchanged = if analysis.test == Test::LikelihoodRatio {
-            let mut start = starts(World::Still);
+            let mut start = still_start.clone();
             start.beta.remove(covariates.change);
-            let design = Design {
-                x: covariates.without_change(),
-                columns: covariates.columns - 1,
-                ..design.clone()
-            };
-            Some(Unchanged {
-                fitter: fitter(&design)?,
-                start,
-            })
+            let model = model(false, &start)?;
+            Some(Unchanged { model, start })
         } else {
             None
         };
+        let start = starts(World::Change);
         let gradient = matches!(scenario.question.effect, Effect::RangeShift(_));
-        let told = analysis.knows.contains(&Known::Losses);
+        let drift = if told(Known::DetectionDrift) {
+            generator.log_drift()
+        } else {
+            0.0
+        };
+        let rows = plan.sites as usize * years * weeks;
         Ok(Self {
-            fitter: fitter(&design)?,
+            model: model(true, &start)?,
             unchanged,
-            start: starts(World::Change),
-            still_start: starts(World::Still),
+            start,
+            still_start,
             covariates,
             years,
             gradient,
             indexed: !gradient && !weekly,
-            nominal: (!told).then_some(effort),
+            nominal: (!told(Known::Losses)).then(|| ln(effort)),
+            drift: (0..rows)
+                .map(|i| drift * (i / weeks % years) as f64)
+                .collect(),
             offset: Vec::new(),
         })
     }
@@ -151,9 +127,9 @@ impl Analyser {
     /// When the counts cannot be analysed.
     pub fn learn(&mut self, sample: Sample) -> Result<(), DataError> {
         self.load_offset(sample.effort)?;
-        self.fitter.learn(sample.counts, &self.start)?;
+        self.model.learn(sample.counts, &self.start)?;
         if let Some(u) = &mut self.unchanged {
-            u.fitter.learn(sample.counts, &u.start)?;
+            u.model.learn(sample.counts, &u.start)?;
         }
         Ok(())
     }
@@ -162,17 +138,18 @@ impl Analyser {
     fn load_offset(&mut self, effort: &[f64]) -> Result<(), DataError> {
         let nominal = self.nominal;
         self.offset.clear();
-        self.offset.extend(effort.iter().map(|&e| {
+        let rows = effort.iter().zip(&self.drift);
+        self.offset.extend(rows.map(|(&e, drift)| {
             if e > 0.0 {
-                nominal.unwrap_or_else(|| ln(e))
+                nominal.unwrap_or_else(|| ln(e)) + drift
             } else {
                 glmm::MISSING
             }
         }));
         if let Some(u) = &mut self.unchanged {
-            u.fitter.set_offset(&self.offset)?;
+            u.model.set_offset(&self.offset)?;
         }
-        self.fitter.set_offset(&self.offset)
+        self.model.set_offset(&self.offset)
     }
 
     /// Analyses one survey.
@@ -186,11 +163,12 @@ impl Analyser {
         } else {
             &self.still_start
         };
-        let fit = self.fitter.fit(sample.counts, Some(start))?;
+        let fit = self.model.fit(sample.counts, start)?;
         let mut finding = self.conclude(&fit);
         if let Some(u) = &mut self.unchanged {
-            let flat = u.fitter.fit(sample.counts, Some(&u.start))?;
-            if flat.usable() && finding.ending != Ending::Failed {
+            let flat = u.model.fit(sample.counts, &u.start)?;
+            let usable = !matches!(flat.outcome, Outcome::Failed(_));
+            if usable && finding.ending != Ending::Failed {
                 let gain = 2.0 * (fit.log_likelihood - flat.log_likelihood);
                 finding.root = gain.max(0.0).sqrt().copysign(finding.estimate);
             }
@@ -202,7 +180,7 @@ impl Analyser {
         Ok(finding)
     }
 
-    fn conclude(&self, fit: &Fit) -> Finding {
+    fn conclude(&self, fit: &Fitted) -> Finding {
         let failed = Finding {
             estimate: f64::NAN,
             se: f64::NAN,
@@ -233,16 +211,13 @@ impl Analyser {
             (scale * shift, scale * se)
         } else {
             contrast[1] = 1.0;
-            (fit.beta[1], fit.se(1))
+            let columns = fit.beta.len();
+            (fit.beta[1], fit.covariance[columns + 1].sqrt())
         };
-        let df = fit
-            .conditional
-            .as_ref()
-            .and_then(|c| c.degrees_of_freedom(&contrast));
         Finding {
             estimate,
             se,
-            df: df.unwrap_or(f64::NAN),
+            df: fit.degrees_of_freedom(&contrast),
             ending,
             ..failed
         }

@@ -1,8 +1,8 @@
 //! One replicate of one plan.
 
 use super::analyser::{Analyser, Finding, Sample};
-use crate::generator::{Drawn, Generator, World};
-use crate::scenario::{Checked, Plan};
+use crate::generator::{Drawn, Generator, Weekly, World};
+use crate::scenario::{Checked, Plan, Rows};
 use models::glmm::DataError;
 use serde::{Deserialize, Serialize};
 
@@ -39,7 +39,9 @@ pub struct Evaluator {
     generator: Generator,
     analyser: Analyser,
     seed: u64,
+    weekly: bool,
     drawn: Drawn,
+    weeks: Weekly,
 }
 
 impl Evaluator {
@@ -49,16 +51,28 @@ impl Evaluator {
     /// When the plan makes no analysable design (checked scenarios always do).
     pub fn new(scenario: &Checked, plan: &Plan, seed: u64) -> Result<Self, DataError> {
         let generator = Generator::new(scenario, plan);
-        let mut analyser = Analyser::new(scenario, plan, &generator)?;
-        let mut drawn = Drawn::default();
-        generator.draw(seed, LEARNING, World::Change, false, &mut drawn);
-        analyser.learn(sample(&drawn))?;
-        Ok(Self {
+        let analyser = Analyser::new(scenario, plan, &generator)?;
+        let mut evaluator = Self {
             generator,
             analyser,
             seed,
-            drawn,
-        })
+            weekly: scenario.analysis.rows == Rows::Weeks,
+            drawn: Drawn::default(),
+            weeks: Weekly::default(),
+        };
+        evaluator.draw(LEARNING, World::Change, false);
+        let sample = sample(evaluator.weekly, &evaluator.drawn, &evaluator.weeks);
+        evaluator.analyser.learn(sample)?;
+        Ok(evaluator)
+    }
+
+    fn draw(&mut self, number: u64, world: World, with_bycatch: bool) {
+        let (g, seed, drawn) = (&self.generator, self.seed, &mut self.drawn);
+        if self.weekly {
+            g.draw_weekly(seed, number, world, with_bycatch, drawn, &mut self.weeks);
+        } else {
+            g.draw(seed, number, world, with_bycatch, drawn);
+        }
     }
 
     /// Runs replicate `number` in a world.
@@ -66,21 +80,25 @@ impl Evaluator {
     /// # Errors
     /// When the counts cannot be analysed at all, which a checked scenario never gives.
     pub fn run(&mut self, number: u64, world: World) -> Result<Replicate, DataError> {
-        let with_bycatch = world == World::Change;
-        self.generator
-            .draw(self.seed, number, world, with_bycatch, &mut self.drawn);
+        self.draw(number, world, world == World::Change);
+        let sample = sample(self.weekly, &self.drawn, &self.weeks);
         Ok(Replicate {
-            finding: self.analyser.analyse(sample(&self.drawn), world)?,
+            finding: self.analyser.analyse(sample, world)?,
             killed: self.drawn.killed.clone(),
             bycatch: self.drawn.bycatch.clone(),
         })
     }
 }
 
-fn sample(drawn: &Drawn) -> Sample<'_> {
+fn sample<'a>(weekly: bool, drawn: &'a Drawn, weeks: &'a Weekly) -> Sample<'a> {
+    let (counts, effort) = if weekly {
+        (&weeks.counts, &weeks.effort)
+    } else {
+        (&drawn.counts, &drawn.effort)
+    };
     Sample {
-        counts: &drawn.counts,
-        effort: &drawn.effort,
+        counts,
+        effort,
         totals: drawn,
     }
 }

@@ -4,8 +4,8 @@ use super::analysis::{Known, Likelihood, Rows, Test};
 use super::check::{Fault, MOST_SITE_YEARS};
 use super::{Effect, Scenario};
 
-/// Most sites of an analysis that is told of their correlation: it then handles all sites as one block.
-pub const MOST_CORRELATED_TOLD: u64 = 300;
+/// Most site-years of an analysis that is told of the sites' correlation: it then handles all sites as one block.
+pub const MOST_CORRELATED_TOLD: u64 = 1000;
 
 /// Adds the faults of the analysis.
 pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
@@ -63,17 +63,20 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
         }
     }
     let sizes = [
-        ("correlated sites", plan.sites),
-        ("correlated sites at its limits", limits.sites),
+        ("site-years whose correlation is told", plan.sites),
+        (
+            "site-years whose correlation is told at its limits",
+            limits.sites,
+        ),
     ];
     for (what, sites) in sizes {
-        let sites = u64::from(sites);
+        let sites = u64::from(sites) * u64::from(plan.years);
         if a.knows.contains(&Known::SiteCorrelation) && sites > MOST_CORRELATED_TOLD {
             faults.push(Fault::Size {
                 size: sites,
                 what,
                 most: MOST_CORRELATED_TOLD,
-                lower: "their number, or take site_correlation out of analysis.knows",
+                lower: "sites or years, or take site_correlation out of analysis.knows",
             });
         }
     }

@@ -1,0 +1,286 @@
+//! The mixed model of the planned analysis, by the engine that holds its random terms.
+//!
+//! Sites, years and site-years go to the engine of blocks, which is the faster one; with anything else the analysis
+//! is told of, all terms go to the general one.
+
+use super::covariates::Covariates;
+use crate::generator::Generator;
+use crate::scenario::{Checked, Counts, Known, Likelihood, Plan, Rows};
+use models::glmm::general::{
+    GeneralDesign, GeneralFitter, GeneralStart, Grouping, ar1_loadings, exponential_loadings,
+};
+use models::glmm::{self, DataError, Design, Family, Fitter, Layout, Model, Outcome, Start, Terms};
+
+/// Simulated fits stop when a step promises less log likelihood than this: estimates within .0005 SE.
+const TOLERANCE: f64 = 1e-7;
+
+/// A random term of the general engine with the standard deviation its search starts from.
+struct Term {
+    grouping: Grouping,
+    sd: f64,
+}
+
+#[derive(Clone, Debug)]
+enum Engine {
+    Blocks(Box<Fitter>),
+    General(Box<GeneralFitter>, Vec<f64>),
+}
+
+/// Fits one model to many surveys.
+#[derive(Clone, Debug)]
+pub(super) struct MixedModel {
+    engine: Engine,
+}
+
+/// What is wanted of a fit.
+pub(super) struct Fitted {
+    pub outcome: Outcome,
+    pub log_likelihood: f64,
+    pub beta: Vec<f64>,
+    /// Row-major, as many rows as `beta`.
+    pub covariance: Vec<f64>,
+    conditional: Option<glmm::Conditional>,
+}
+
+impl Fitted {
+    /// Satterthwaite's degrees of freedom of a contrast; NaN when there are none.
+    pub fn degrees_of_freedom(&self, contrast: &[f64]) -> f64 {
+        let of = |c: &glmm::Conditional| c.degrees_of_freedom(contrast);
+        self.conditional.as_ref().and_then(of).unwrap_or(f64::NAN)
+    }
+}
+
+/// Site, year and week of a row.
+#[derive(Clone, Copy)]
+struct Place {
+    site: usize,
+    year: usize,
+    week: usize,
+}
+
+fn places(plan: &Plan, weeks: usize) -> Vec<Place> {
+    let years = plan.years as usize;
+    let rows = plan.sites as usize * years * weeks;
+    let place = |i: usize| Place {
+        site: i / weeks / years,
+        year: i / weeks % years,
+        week: i % weeks,
+    };
+    (0..rows).map(place).collect()
+}
+
+impl MixedModel {
+    /// The scenario's model under `plan`, with the covariates or, if `change` is false, without the change among them.
+    ///
+    /// # Errors
+    /// When the plan makes no analysable design (checked scenarios always do).
+    pub fn new(
+        scenario: &Checked,
+        plan: &Plan,
+        generator: &Generator,
+        covariates: &Covariates,
+        change: bool,
+        start: &Start,
+    ) -> Result<Self, DataError> {
+        let analysis = &scenario.analysis;
+        let weekly = analysis.rows == Rows::Weeks && plan.weeks > 1;
+        let weeks = if analysis.rows == Rows::Weeks {
+            plan.weeks as usize
+        } else {
+            1
+        };
+        let places = places(plan, weeks);
+        let (x, columns) = if change {
+            (covariates.x.clone(), covariates.columns)
+        } else {
+            (covariates.without_change(), covariates.columns - 1)
+        };
+        let offset = vec![0.0; places.len()];
+        let family = match analysis.counts {
+            Counts::NegativeBinomial => Family::NegativeBinomial,
+            Counts::Poisson => Family::Poisson,
+        };
+        let likelihood = match analysis.likelihood {
+            Likelihood::Restricted => glmm::Likelihood::Restricted,
+            Likelihood::Maximum => glmm::Likelihood::Maximum,
+        };
+        let Some(terms) = told_terms(scenario, plan, generator, &places, weekly, start) else {
+            let design = Design {
+                site: places.iter().map(|p| p.site).collect(),
+                year: places.iter().map(|p| p.year).collect(),
+                x,
+                columns,
+                offset,
+                trials: Vec::new(),
+            };
+            let terms = Terms {
+                site: true,
+                year: true,
+                site_year: weekly,
+            };
+            let model = Model {
+                family,
+                terms,
+                likelihood,
+            };
+            let mut fitter = Fitter::new(Layout::new(&design)?, model);
+            fitter.set_tolerance(TOLERANCE);
+            return Ok(Self {
+                engine: Engine::Blocks(Box::new(fitter)),
+            });
+        };
+        let sd = terms.iter().map(|t| t.sd).collect();
+        let design = GeneralDesign {
+            x,
+            columns,
+            offset,
+            trials: Vec::new(),
+            groupings: terms.into_iter().map(|t| t.grouping).collect(),
+        };
+        let mut fitter = GeneralFitter::new(&design, family, likelihood)?;
+        fitter.set_tolerance(TOLERANCE);
+        Ok(Self {
+            engine: Engine::General(Box::new(fitter), sd),
+        })
+    }
+
+    /// Changes the offsets; [`glmm::MISSING`] takes a row out.
+    ///
+    /// # Errors
+    /// When there is not one finite offset for each row.
+    pub fn set_offset(&mut self, offset: &[f64]) -> Result<(), DataError> {
+        match &mut self.engine {
+            Engine::Blocks(f) => f.set_offset(offset),
+            Engine::General(f, _) => f.set_offset(offset),
+        }
+    }
+
+    /// Learns the likelihood's shape from one survey, for fits that start at `start`.
+    ///
+    /// # Errors
+    /// When the counts do not belong to the design.
+    pub fn learn(&mut self, counts: &[f64], start: &Start) -> Result<(), DataError> {
+        match &mut self.engine {
+            Engine::Blocks(f) => f.learn(counts, start),
+            Engine::General(f, sd) => f.learn(counts, &general(start, sd)),
+        }
+    }
+
+    /// Fits one survey from `start`.
+    ///
+    /// # Errors
+    /// When the counts do not belong to the design.
+    pub fn fit(&mut self, counts: &[f64], start: &Start) -> Result<Fitted, DataError> {
+        Ok(match &mut self.engine {
+            Engine::Blocks(f) => {
+                let fit = f.fit(counts, Some(start))?;
+                Fitted {
+                    outcome: fit.outcome,
+                    log_likelihood: fit.log_likelihood,
+                    beta: fit.beta,
+                    covariance: fit.covariance,
+                    conditional: fit.conditional,
+                }
+            }
+            Engine::General(f, sd) => {
+                let fit = f.fit(counts, Some(&general(start, sd)))?;
+                Fitted {
+                    outcome: fit.outcome,
+                    log_likelihood: fit.log_likelihood,
+                    beta: fit.beta,
+                    covariance: fit.covariance,
+                    conditional: fit.conditional,
+                }
+            }
+        })
+    }
+}
+
+fn general(start: &Start, sd: &[f64]) -> GeneralStart {
+    GeneralStart {
+        beta: start.beta.clone(),
+        sd: sd.to_vec(),
+        k: start.k,
+    }
+}
+
+/// All random terms when the analysis is told of one that the engine of blocks does not hold; `None` otherwise.
+fn told_terms(
+    scenario: &Checked,
+    plan: &Plan,
+    generator: &Generator,
+    places: &[Place],
+    weekly: bool,
+    start: &Start,
+) -> Option<Vec<Term>> {
+    let told = |k| scenario.analysis.knows.contains(&k);
+    let (sites, years) = (plan.sites as usize, plan.years as usize);
+    let slopes = told(Known::SiteSlopes);
+    let weeks = told(Known::SharedWeeks) && weekly;
+    let rho = generator.year_autocorrelation();
+    let along_time = (told(Known::YearAutocorrelation) && rho != 0.0)
+        .then(|| ar1_loadings(years, rho))
+        .flatten();
+    let length = scenario.premises.departures.correlation_length_km.value;
+    let in_space = generator
+        .site_distances()
+        .filter(|_| told(Known::SiteCorrelation))
+        .and_then(|d| exponential_loadings(d, length));
+    if !(slopes || weeks || along_time.is_some() || in_space.is_some()) {
+        return None;
+    }
+    let mut terms = Vec::new();
+    let mut add = |name: &str, level: &dyn Fn(&Place) -> usize, sd: f64| {
+        let grouping = Grouping {
+            name: name.into(),
+            level: places.iter().map(level).collect(),
+            weight: None,
+            loadings: None,
+        };
+        terms.push(Term { grouping, sd });
+    };
+    add("sites", &|p| p.site, start.site_sd);
+    add("years", &|p| p.year, start.year_sd);
+    if weekly || in_space.is_some() {
+        // Year by year, so that the sites of a year stand together.
+        let sd = scenario.premises.target.site_year_sd.value.max(0.05);
+        add("site-years", &|p| p.year * sites + p.site, sd);
+    }
+    if slopes {
+        let sd = scenario.premises.departures.site_slope_sd.value.max(0.01);
+        add("site slopes", &|p| p.site, sd);
+    }
+    if weeks {
+        let run = generator.weeks();
+        let sd = scenario.premises.departures.shared_week_sd.value.max(0.05);
+        add("shared weeks", &|p| p.year * run + p.week, sd);
+    }
+    let mid = 0.5 * (years as f64 - 1.0);
+    for term in &mut terms {
+        let g = &mut term.grouping;
+        match g.name.as_str() {
+            "site slopes" => {
+                g.weight = Some(places.iter().map(|p| p.year as f64 - mid).collect());
+                g.loadings.clone_from(&in_space);
+            }
+            "sites" => g.loadings.clone_from(&in_space),
+            "years" => g.loadings.clone_from(&along_time),
+            "site-years" => g.loadings = in_space.as_ref().map(|l| repeated(l, sites, years)),
+            _ => {}
+        }
+    }
+    Some(terms)
+}
+
+/// The same correlation of `n` levels in each of `times` groups that do not hang together.
+fn repeated(loadings: &[f64], n: usize, times: usize) -> Vec<f64> {
+    let size = n * times;
+    let mut out = vec![0.0; size * size];
+    for t in 0..times {
+        for (i, row) in loadings.chunks_exact(n).enumerate() {
+            let at = (t * n + i) * size + t * n;
+            out[at..at + n].copy_from_slice(row);
+        }
+    }
+    out
+}
