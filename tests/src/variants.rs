@@ -4,7 +4,8 @@
 //! a new question, which needs numbers of its own, stops the tests until it has an example here.
 
 use serde_json::{Value, json};
-use survey::scenario::{Checked, read, schema};
+use std::collections::BTreeSet;
+use survey::scenario::{Checked, Known, Rows, read, schema};
 
 /// A demonstration scenario for each question, by the question's key in the file.
 const EXAMPLES: &[(&str, &str)] = &[
@@ -169,6 +170,9 @@ pub fn departing() -> Vec<Variant> {
             checked(&scenario)
         };
         let together = little(&keys).expect("all departures together are accepted");
+        for variant in knowing(&question, &together) {
+            all.push(variant);
+        }
         for key in &keys {
             // One that only counts beside another is tested with all of them.
             if let Some(scenario) = little(&[*key]) {
@@ -181,6 +185,22 @@ pub fn departing() -> Vec<Variant> {
         all.push(Variant { name, scenario });
     }
     all
+}
+
+/// The scenario, weekly, with an analysis that is told of each thing it may be told of, of all, and of none.
+fn knowing(question: &str, scenario: &Checked) -> Vec<Variant> {
+    let one = |k: &Known| BTreeSet::from([*k]);
+    let each = Known::ALL.iter().map(one);
+    let more = [Known::ALL.into(), BTreeSet::new()];
+    let variant = |knows: BTreeSet<Known>| {
+        let mut scenario = scenario.clone().into_inner();
+        scenario.analysis.rows = Rows::Weeks;
+        let name = format!("{question} all departures, told of {knows:?}");
+        scenario.analysis.knows = knows;
+        let scenario = scenario.check().unwrap_or_else(|f| panic!("{name}: {f:?}"));
+        Variant { name, scenario }
+    };
+    each.chain(more).map(variant).collect()
 }
 
 fn checked(scenario: &Value) -> Option<Checked> {

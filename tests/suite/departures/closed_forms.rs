@@ -191,9 +191,12 @@ fn range_shifts_scatter_as_the_closed_form_says() {
         change(&mut s);
         let s = checked(s);
         let change = of_change(&s, 44, n);
-        let good: Vec<_> = change.iter().filter(|r| r.estimate.is_finite()).collect();
-        let estimates: Vec<f64> = good.iter().map(|r| r.estimate).collect();
-        let errors: Vec<f64> = good.iter().map(|r| r.se).collect();
+        let good: Vec<_> = change
+            .iter()
+            .filter(|r| r.finding.estimate.is_finite())
+            .collect();
+        let estimates: Vec<f64> = good.iter().map(|r| r.finding.estimate).collect();
+        let errors: Vec<f64> = good.iter().map(|r| r.finding.se).collect();
         let v = variances_at(&s, &s.plan, effect_size(&s));
         let sd = (quantile(&estimates, 0.75) - quantile(&estimates, 0.25)) / 1.349;
         let se = quantile(&errors, 0.5);

@@ -24,7 +24,7 @@ pub fn view(model: Model) -> impl IntoView {
             <p class="aside" id="plan-phrase">{move || model.scenario.with(|s| sentences::plan(&s.plan))}</p>
             {fields(model, &["plan.sites", "plan.traps_per_site", "plan.first_week", "plan.weeks", "plan.exposure_days", "plan.years"])}
             {choice("plan-trap-points", "trap points",
-                [("the same every year", TrapPoints::Same), ("new every year (they add to the scatter)", TrapPoints::NewEachYear)],
+                vec![("the same every year", TrapPoints::Same), ("new every year (they add to the scatter)", TrapPoints::NewEachYear)],
                 move || model.scenario.with(|s| s.plan.trap_points),
                 move |v| model.edit(|s| s.plan.trap_points = v))}
             {move || gradient.get().then(|| fields(model, &["plan.transect.lowest", "plan.transect.highest"]))}
