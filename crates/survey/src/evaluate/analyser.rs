@@ -9,7 +9,7 @@ use crate::index_trend::index_trend;
 use crate::scenario::{Checked, Effect, Known, Plan, Rows, Test};
 use models::glmm::{self, DataError, Outcome, Start};
 use models::wald::ratio_minus_half;
-use numerics::maths::ln;
+use numerics::maths::{ln, slices};
 use serde::{Deserialize, Serialize};
 
 /// What the analysis of one survey says.
@@ -136,16 +136,23 @@ impl Analyser {
 
     /// A row whose catch was lost altogether says nothing, whatever the analysis is told.
     fn load_offset(&mut self, effort: &[f64]) -> Result<(), DataError> {
-        let nominal = self.nominal;
         self.offset.clear();
-        let rows = effort.iter().zip(&self.drift);
-        self.offset.extend(rows.map(|(&e, drift)| {
-            if e > 0.0 {
-                nominal.unwrap_or_else(|| ln(e)) + drift
+        match self.nominal {
+            Some(nominal) => self.offset.resize(effort.len(), nominal),
+            None => {
+                let some = effort.iter().map(|&e| if e > 0.0 { e } else { 1.0 });
+                self.offset.extend(some);
+                slices::ln(&mut self.offset);
+            }
+        }
+        for (offset, (drift, &effort)) in self.offset.iter_mut().zip(self.drift.iter().zip(effort))
+        {
+            *offset = if effort > 0.0 {
+                *offset + drift
             } else {
                 glmm::MISSING
-            }
-        }));
+            };
+        }
         if let Some(u) = &mut self.unchanged {
             u.model.set_offset(&self.offset)?;
         }
