@@ -3,7 +3,9 @@
 import init from "./pkg/page.js";
 
 try {
-  await init();
+  const { memory } = await init();
+  // For whoever wants to know how much memory is in use: browser tests do.
+  window.leastcatchMemory = memory;
   window.leastcatchBoot.ready();
 } catch (error) {
   console.error(error);

@@ -12,6 +12,10 @@ const vectors = WebAssembly.validate(
 // error event of the Worker.
 import(vectors ? "./pkg/worker_simd.js" : "./pkg/worker.js")
   .then(({ default: init }) => init())
+  .then(({ memory }) => {
+    // For whoever wants to know how much memory is in use: browser tests do.
+    globalThis.leastcatchMemory = memory;
+  })
   .catch((error) => {
     setTimeout(() => {
       throw error;

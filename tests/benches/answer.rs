@@ -58,6 +58,16 @@ fn waits(c: &mut Criterion) {
     group.bench_function("closed forms of all plans within the demo's limits", |b| {
         b.iter(|| screen(&scenario))
     });
+    let mut many = scenario.clone().into_inner();
+    (
+        many.limits.sites,
+        many.limits.traps_per_site,
+        many.limits.weeks,
+    ) = (500, 10, 20);
+    let many = many.check().unwrap();
+    group.bench_function("closed forms of 100,000 plans", |b| {
+        b.iter(|| screen(&many))
+    });
     group.finish();
 }
 

@@ -2,6 +2,8 @@
 import { test } from "node:test";
 import assert from "node:assert/strict";
 import { siteUrl, withPage } from "./lib/browser.mjs";
+import { answer } from "./lib/command_line.mjs";
+import { FEW, Planner } from "./lib/planner.mjs";
 
 /** Starts a worker in the page and returns the first thing heard of it. */
 function firstHeard(page) {
@@ -45,3 +47,38 @@ test("a worker that cannot be loaded is seen to end", () =>
     const { error } = await firstHeard(page);
     assert.notEqual(error, undefined);
   }));
+
+/** What the page answers, and which engines its workers loaded. */
+async function answered(prepare) {
+  const loaded = new Set();
+  let digest;
+  await withPage(async (page) => {
+    page.context().on("request", (request) => {
+      const [, name] = /pkg\/(worker\w*_bg\.wasm)$/.exec(request.url()) ?? [];
+      if (name) loaded.add(name);
+    });
+    await prepare(page);
+    const planner = new Planner(page);
+    await planner.open();
+    digest = await planner.digest();
+  });
+  return { loaded: [...loaded], digest };
+}
+
+test("a browser without vector instructions gets another engine and the same digits", async () => {
+  const usual = await answered(async () => {});
+  assert.deepEqual(usual.loaded, ["worker_simd_bg.wasm"]);
+  const without = await answered((page) =>
+    page.route("**/worker.js", async (route) => {
+      const response = await route.fetch();
+      const script = await response.text();
+      // The page's own, in which workers are loaded, is asked for by that name too.
+      const lacking = script.includes("validate") ? "WebAssembly.validate = () => false;\n" : "";
+      await route.fulfill({ response, body: lacking + script });
+    }),
+  );
+  assert.deepEqual(without.loaded, ["worker_bg.wasm"]);
+  assert.equal(without.digest, usual.digest);
+  const told = await answer("meadow-beetles.json", FEW, 1);
+  assert.equal(usual.digest, told.result_digest);
+});

@@ -1,9 +1,15 @@
-//! `cargo xtask bench`: runs the benchmark targets of the workspace.
+//! `cargo xtask bench`: runs the benchmark targets of the workspace, or measures the served page in Chromium.
 
 use anyhow::{Result, bail};
 
+use crate::browser_tests::{self, Node};
 use crate::process::{cargo, run as run_command};
+use crate::serve::Server;
 use crate::workspace::Workspace;
+use crate::{chromium, command_line, site};
+
+/// The word that asks for the measurements in Chromium.
+const BROWSER: &str = "browser";
 
 /// Runs all benchmarks, or the one that the first word names; the other words are passed on to it.
 ///
@@ -12,6 +18,9 @@ use crate::workspace::Workspace;
 /// # Errors
 /// When there is no benchmark of that name, or one fails.
 pub fn run(workspace: &Workspace, words: &[String]) -> Result<()> {
+    if words == [BROWSER] {
+        return in_browser(workspace);
+    }
     let all: Vec<&str> = workspace
         .members()
         .iter()
@@ -26,6 +35,19 @@ pub fn run(workspace: &Workspace, words: &[String]) -> Result<()> {
     run_command(command.arg("--").args(passed_on))
 }
 
+/// Milliseconds and megabytes of the served page, printed by `tests/browser/bench.mjs`.
+fn in_browser(workspace: &Workspace) -> Result<()> {
+    let root = workspace.root();
+    let chromium = chromium::ensure()?;
+    let node = Node::find()?;
+    browser_tests::install(&node, root)?;
+    let site = site::build(workspace, None)?;
+    let site = site::build_for_tests(workspace, &site)?;
+    let speed = command_line::build_speed(root)?;
+    let server = Server::start(&site, 0, &"/".parse()?)?;
+    browser_tests::measure(&node, root, &chromium, &server, &speed)
+}
+
 /// The benchmarks to run, and the words to pass on to them.
 fn choose<'a>(all: &[&'a str], words: &'a [String]) -> Result<(Vec<&'a str>, &'a [String])> {
     if all.is_empty() {
@@ -35,7 +57,7 @@ fn choose<'a>(all: &[&'a str], words: &'a [String]) -> Result<(Vec<&'a str>, &'a
         [name, rest @ ..] if !name.starts_with('-') => {
             if !all.contains(&name.as_str()) {
                 bail!(
-                    "there is no benchmark {name:?}; there are: {}",
+                    "there is no benchmark {name:?}; there are: {BROWSER}, {}",
                     all.join(", ")
                 );
             }

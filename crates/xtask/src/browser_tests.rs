@@ -90,6 +90,27 @@ pub fn run(
     )
 }
 
+/// Runs the measurements against the server, with the browser given and the program that measures the engine outside.
+///
+/// # Errors
+/// When something cannot be measured.
+pub fn measure(
+    node: &Node,
+    root: &Path,
+    chromium: &Path,
+    server: &Server,
+    speed: &Path,
+) -> Result<()> {
+    process::run(
+        Command::new(&node.node)
+            .current_dir(folder(root))
+            .arg("bench.mjs")
+            .env("SITE_URL", server.url())
+            .env("CHROMIUM", chromium)
+            .env("SPEED", speed),
+    )
+}
+
 fn folder(root: &Path) -> PathBuf {
     root.join("tests").join("browser")
 }

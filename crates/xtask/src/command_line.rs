@@ -23,6 +23,24 @@ pub fn build(root: &Path) -> Result<PathBuf> {
     executable(&told).context("cargo did not say where the command line was built")
 }
 
+/// Builds the program that measures the engine outside of a browser, as fast as it gets, and returns where it is.
+///
+/// # Errors
+/// As [`build`].
+pub fn build_speed(root: &Path) -> Result<PathBuf> {
+    let told = process::output(cargo(root).args([
+        "build",
+        "--release",
+        "--package",
+        "leastcatch-tests",
+        "--example",
+        "speed",
+        "--message-format",
+        "json-render-diagnostics",
+    ]))?;
+    executable(&told).context("cargo did not say where the measuring program was built")
+}
+
 /// The last program named in cargo's messages, of which each is a line of JSON.
 fn executable(messages: &str) -> Option<PathBuf> {
     let named = |line: &str| {

@@ -70,7 +70,8 @@ enum Command {
     },
     /// Run the benchmarks, or the one named.
     Bench {
-        /// Name of the benchmark target, followed by anything that is passed on to it.
+        /// Name of the benchmark target, followed by anything that is passed on to it; or `browser`, to measure the
+        /// served page in Chromium.
         #[arg(trailing_var_arg = true, allow_hyphen_values = true)]
         rest: Vec<String>,
     },

@@ -81,7 +81,7 @@ mod tests {
     fn the_setting_replaces_every_folder() {
         let folders = BTreeSet::from([PathBuf::from("/home/me/sources")]);
         assert_eq!(
-            setting("wasm", &folders).expect("a setting"),
+            setting("wasm", &folders, &[]).expect("a setting"),
             r#"target.wasm.rustflags=["--remap-path-prefix=/home/me/sources=dependencies"]"#
         );
     }

@@ -1,6 +1,7 @@
 //! Exponential and logarithm of many numbers at once, without a branch, so that the compiler can take several
 //! numbers in one instruction. Only + - * / and bit operations: the same bits on every machine, alone or in a
-//! slice. For speed in inner loops; their range is narrower than that of the functions of one number.
+//! slice. For speed in inner loops; their range is narrower than that of the functions of one number. Errors
+//! are tested against values to 25 digits (`crates/numerics/tests/elementary.rs`). Sums in a fixed order of strands.
 
 /// 1.5 * 2^52: added to a number of modest size it leaves the nearest whole number in the low bits.
 const ROUND: f64 = 6_755_399_441_055_744.0;
@@ -110,8 +111,7 @@ pub fn ln(values: &mut [f64]) {
     }
 }
 
-/// Replaces each x, from 1 to 1e300, by the logarithm of its gamma function. Error below 5e-15 where that is below 8
-/// in size, and 6e-16 of it beyond.
+/// Replaces each x, from 1 to 1e300, by the logarithm of its gamma function. Error below 1e-14 and 6e-16 of it.
 pub fn ln_gamma(values: &mut [f64]) {
     for v in values {
         *v = ln_gamma_one(*v);

@@ -1,0 +1,140 @@
+// What a person waits for, measured in Chromium: `cargo xtask bench browser`. Nothing here passes or fails; the numbers
+// are for people to read, and differ from computer to computer and with what else it does.
+import { execFileSync } from "node:child_process";
+import { siteUrl, withPage } from "./lib/browser.mjs";
+import { Planner } from "./lib/planner.mjs";
+import { compiledMemory } from "./lib/memory.mjs";
+import { setting } from "./lib/settings.mjs";
+
+/** The tasks, as bytes in hexadecimal, with what the same engine needs for them outside of a browser. */
+function native() {
+  return JSON.parse(execFileSync(setting("SPEED"), { encoding: "utf8" }));
+}
+
+/** Milliseconds a survey in a worker, the best of some rounds, and whether its answers are the native ones. */
+function inWorker(page, { begin, tasks, surveys }, vectors) {
+  return page.evaluate(
+    async ({ begin, tasks, surveys, vectors }) => {
+      const bytes = (hex) => Uint8Array.from(hex.match(/../g), (two) => parseInt(two, 16));
+      const worker = new Worker(vectors ? "worker.js" : "check/worker-plain.js", { type: "module" });
+      const heard = () =>
+        new Promise((resolve, reject) => {
+          worker.onmessage = ({ data }) => resolve(data);
+          worker.onerror = ({ message }) => reject(new Error(message));
+        });
+      const ask = (message) => {
+        const answer = heard();
+        worker.postMessage(message);
+        return answer;
+      };
+      await heard();
+      await ask(bytes(begin));
+      let best = Infinity;
+      const digests = [];
+      for (let round = 0; round < 8; round += 1) {
+        const from = performance.now();
+        const answers = [];
+        for (const task of tasks) answers.push(await ask(bytes(task)));
+        best = Math.min(best, (performance.now() - from) / surveys);
+        if (round === 0) {
+          for (const answer of answers) {
+            const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", answer));
+            digests.push([...hash].map((b) => b.toString(16).padStart(2, "0")).join(""));
+          }
+        }
+      }
+      worker.terminate();
+      return { best, digests };
+    },
+    { begin, tasks, surveys, vectors },
+  );
+}
+
+async function speeds() {
+  await withPage(async (page) => {
+    await page.goto(new URL("icon.svg", siteUrl).href);
+    const told = native();
+    for (const [name, job] of Object.entries(told)) {
+      const plain = await inWorker(page, job, false);
+      const simd = await inWorker(page, job, true);
+      const same = [plain, simd].every(({ digests }) => digests.join() === job.digests.join());
+      const line = [
+        `native ${job.native.toFixed(3)} ms`,
+        `WebAssembly ${plain.best.toFixed(3)} ms (x ${(plain.best / job.native).toFixed(2)})`,
+        `with vector instructions ${simd.best.toFixed(3)} ms (x ${(simd.best / job.native).toFixed(2)})`,
+      ];
+      console.log(`${name}: ${line.join(", ")}; ${same ? "the same bits" : "BITS DIFFER"}`);
+    }
+  });
+}
+
+/** Milliseconds from a key in a field to the first power simulated for it. */
+function firstNumber(page) {
+  return page.evaluate(
+    () =>
+      new Promise((resolve) => {
+        const field = document.getElementById("question.effect.decline.change_percent");
+        const note = document.querySelector("#strip-power .note");
+        const from = performance.now();
+        const look = () => {
+          const text = document.querySelector("#strip-power .note")?.textContent ?? "";
+          const surveys = Number(/, (\d+) surveys/.exec(text)?.[1] ?? NaN);
+          if (surveys > 0 && surveys < 1000) resolve(performance.now() - from);
+          else requestAnimationFrame(look);
+        };
+        field.value = String(Number(field.value) + 1);
+        field.dispatchEvent(new InputEvent("input", { bubbles: true }));
+        requestAnimationFrame(look);
+      }),
+  );
+}
+
+async function waits() {
+  await withPage(async (page) => {
+    const planner = new Planner(page);
+    await planner.open();
+    await planner.simulate(1000);
+    await planner.finished();
+    const first = [];
+    for (let round = 0; round < 5; round += 1) {
+      first.push(await firstNumber(page));
+      await planner.finished();
+    }
+    console.log(`first simulated number after an edit: ${first.map((ms) => ms.toFixed(0)).join(", ")} ms`);
+    // The longest the page did not answer while a curve of 12 plans was computed.
+    await planner.type("plan.sites", "30");
+    await planner.finished();
+    const took = await page.evaluate(
+      () =>
+        new Promise((resolve) => {
+          let [longest, last] = [0, performance.now()];
+          const from = last;
+          const progress = document.getElementById("progress");
+          let started = false;
+          const tick = setInterval(() => {
+            const now = performance.now();
+            longest = Math.max(longest, now - last);
+            last = now;
+            const state = document.getElementById("progress").dataset.state;
+            started ||= state === "running";
+            if (started && state === "idle") {
+              clearInterval(tick);
+              resolve({ seconds: (now - from) / 1000, longest });
+            }
+          }, 5);
+          const axis = document.getElementById("axis");
+          axis.dispatchEvent(new Event("change", { bubbles: true }));
+        }),
+    );
+    const points = await page.evaluate(() => document.querySelectorAll("section.curve details tbody tr").length);
+    console.log(
+      `curve of ${points} plans, 1000 surveys in each of two worlds: ${took.seconds.toFixed(2)} s; ` +
+        `longest the page was busy: ${took.longest.toFixed(0)} ms`,
+    );
+    const used = await compiledMemory(page);
+    console.log(`compiled memory: page ${used.page / 1e6} MB, workers ${used.workers.map((b) => b / 1e6)} MB`);
+  });
+}
+
+await speeds();
+await waits();
