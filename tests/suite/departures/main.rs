@@ -1,6 +1,7 @@
 //! What the world may do beyond the plain model: each departure's law against theory, by simulation. Bounds are four
 //! standard errors of the simulation unless a test says otherwise.
 
+mod bounds;
 mod closed_forms;
 mod drift;
 mod loss;

@@ -22,7 +22,7 @@ pub const DEPARTURES: &[Field<Scenario>] = &[
         "SD of the sites' own changes a year",
         "log scale",
         0.0,
-        1.0,
+        0.5,
         0.01,
         |s| s.premises.departures.site_slope_sd
     ),
