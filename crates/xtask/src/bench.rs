@@ -3,6 +3,7 @@
 use anyhow::{Result, bail};
 
 use crate::browser_tests::{self, Node};
+use crate::peers;
 use crate::process::{cargo, run as run_command};
 use crate::serve::Server;
 use crate::workspace::Workspace;
@@ -11,7 +12,8 @@ use crate::{chromium, command_line, site};
 /// The word that asks for the measurements in Chromium.
 const BROWSER: &str = "browser";
 
-/// Runs all benchmarks, or the one that the first word names; the other words are passed on to it.
+/// Runs all benchmarks, or the one that the first word names; the other words are passed on to it. The word `peers`
+/// stands for the comparison with general libraries in R and Python, which is no benchmark target.
 ///
 /// Only benchmark targets are run: the test harness of the libraries would refuse the words passed on.
 ///
@@ -20,6 +22,9 @@ const BROWSER: &str = "browser";
 pub fn run(workspace: &Workspace, words: &[String]) -> Result<()> {
     if words == [BROWSER] {
         return in_browser(workspace);
+    }
+    if words == ["peers"] {
+        return peers::run(workspace);
     }
     let all: Vec<&str> = workspace
         .members()
@@ -57,7 +62,7 @@ fn choose<'a>(all: &[&'a str], words: &'a [String]) -> Result<(Vec<&'a str>, &'a
         [name, rest @ ..] if !name.starts_with('-') => {
             if !all.contains(&name.as_str()) {
                 bail!(
-                    "there is no benchmark {name:?}; there are: {BROWSER}, {}",
+                    "there is no benchmark {name:?}; there are: {BROWSER}, peers, {}",
                     all.join(", ")
                 );
             }

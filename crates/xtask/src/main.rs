@@ -15,6 +15,7 @@ mod chromium;
 mod command_line;
 mod directions;
 mod opener;
+mod peers;
 mod private_paths;
 mod process;
 mod serve;
@@ -68,7 +69,7 @@ enum Command {
         #[arg(long)]
         skip_browser: bool,
     },
-    /// Run the benchmarks, or the one named.
+    /// Run the benchmarks, or the one named; `peers` compares with R and Python where they are installed.
     Bench {
         /// Name of the benchmark target, followed by anything that is passed on to it; or `browser`, to measure the
         /// served page in Chromium.

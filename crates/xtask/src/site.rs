@@ -62,7 +62,9 @@ pub fn build_for_tests(workspace: &Workspace, site: &Path) -> Result<PathBuf> {
     remove(&copy)?;
     copy_folder(site, &copy, &|_| true)?;
     copy_folder(&fixtures, &check, &|_| true)?;
-    wasm::build(workspace, wasm::POOL_CHECK, &check)?;
+    for program in wasm::CHECKS {
+        wasm::build(workspace, program, &check)?;
+    }
     Ok(copy)
 }
 

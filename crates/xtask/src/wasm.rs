@@ -61,14 +61,23 @@ pub const PROGRAMS: &[Program] = &[
     },
 ];
 
-/// What only the browser tests load: a page around the pool of workers.
-pub const POOL_CHECK: &Program = &Program {
-    package: "page",
-    name: "pool_check",
-    kind: Kind::Example,
-    profile: "wasm-page",
-    simd: false,
-};
+/// What only the browser tests load: a page around the pool of workers, and one that answers scenarios by real ones.
+pub const CHECKS: &[Program] = &[
+    Program {
+        package: "page",
+        name: "pool_check",
+        kind: Kind::Example,
+        profile: "wasm-page",
+        simd: false,
+    },
+    Program {
+        package: "page",
+        name: "parity_check",
+        kind: Kind::Example,
+        profile: "wasm-page",
+        simd: false,
+    },
+];
 
 /// Adds the compilation target when it is missing.
 ///

@@ -4,17 +4,25 @@ import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
 import { setting } from "./settings.mjs";
 
+/** What a command writes to its standard output. */
+async function output(...words) {
+  const { stdout } = await promisify(execFile)(setting("LEASTCATCH"), words.map(String));
+  return stdout;
+}
+
+/** What `leastcatch answer` says of the scenario in a file. */
+export async function answerOf(file, replicates, seed) {
+  const words = ["answer", file, "--json", "--replicates", replicates, "--seed", seed];
+  return JSON.parse(await output(...words));
+}
+
 /** What `leastcatch answer` says of a file of the demonstration data. */
-export async function answer(demo, replicates, seed) {
+export function answer(demo, replicates, seed) {
   const file = fileURLToPath(new URL(`../../../demo-data/${demo}`, import.meta.url));
-  const { stdout } = await promisify(execFile)(setting("LEASTCATCH"), [
-    "answer",
-    file,
-    "--json",
-    "--replicates",
-    String(replicates),
-    "--seed",
-    String(seed),
-  ]);
-  return JSON.parse(stdout);
+  return answerOf(file, replicates, seed);
+}
+
+/** The schema of the scenario format. */
+export async function schema() {
+  return JSON.parse(await output("schema"));
 }

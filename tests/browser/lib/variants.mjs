@@ -1,0 +1,68 @@
+// Every question, analysis and other choice of the scenario format, as small scenarios. The choices are
+// read from the schema that the command line prints, so that a new variant is tested without anybody
+// remembering it; a new question stops the tests until it has an example here.
+import assert from "node:assert/strict";
+import { demo } from "./planner.mjs";
+
+/** A demonstration scenario for each question, by the question's key in the file. */
+const EXAMPLES = { decline: "meadow-beetles.json", range_shift: "mountain-moths.json" };
+
+/** Small enough to be simulated in no time. */
+const SMALL = { sites: 8, traps_per_site: 2, weeks: 2 };
+
+/** The variants of a choice; none for a number or a text. */
+function variants(of) {
+  if ("const" in of) return [of.const];
+  if ("enum" in of) return of.enum;
+  if (of.type === "boolean") return [false, true];
+  return [...(of.oneOf ?? []), ...(of.anyOf ?? [])].flatMap(variants);
+}
+
+/** Every combination of one variant for each key. */
+function combinations(choices) {
+  return choices.reduce(
+    (all, [key, values]) => all.flatMap((one) => values.map((value) => ({ ...one, [key]: value }))),
+    [{}],
+  );
+}
+
+/**
+ * `{ name, scenario }` for every question with every combination of the analysis, and with every other
+ * choice and departure by itself and all departures together. Some the format refuses.
+ */
+export async function everyVariant(schema) {
+  const { question, plan, premises, analysis } = schema.properties;
+  const analyses = Object.entries(analysis.properties)
+    .map(([key, of]) => [key, variants(of)])
+    .filter(([, values]) => values.length > 0);
+  const departures = Object.keys(premises.properties.departures.properties);
+  const all = [];
+  for (const effect of question.properties.effect.oneOf) {
+    const [key] = effect.required;
+    assert.ok(key in EXAMPLES, `the question "${key}" has no example`);
+    const example = JSON.parse(await demo(EXAMPLES[key]));
+    Object.assign(example.plan, SMALL, { years: 5 });
+    Object.assign(example.limits, SMALL);
+    const add = (name, change) => {
+      const scenario = structuredClone(example);
+      change(scenario);
+      all.push({ name: `${key} ${name}`, scenario });
+    };
+    for (const chosen of combinations(analyses)) {
+      add(Object.values(chosen).join(" "), (s) => Object.assign(s.analysis, chosen));
+    }
+    for (const direction of variants(question.properties.direction)) {
+      add(direction, (s) => (s.question.direction = direction));
+    }
+    for (const points of variants(plan.properties.trap_points)) {
+      add(points, (s) => (s.plan.trap_points = points));
+    }
+    const little = (keys) =>
+      Object.fromEntries(keys.map((one) => [one, { value: 0.1, source: "invented" }]));
+    for (const one of departures) {
+      add(one, (s) => (s.premises.departures = little([one])));
+    }
+    add("all departures", (s) => (s.premises.departures = little(departures)));
+  }
+  return all;
+}
