@@ -8,10 +8,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use models::glmm::general::{GeneralDesign, GeneralFitter, GeneralStart, Grouping};
 use models::glmm::{Design, Family, Fitter, Layout, Likelihood, Model, Start, Terms};
 use numerics::draws::{gamma, poisson};
-use numerics::draws::{gamma, poisson};
 use numerics::maths::exp;
-use numerics::maths::exp;
-use numerics::random::Stream;
 use numerics::random::Stream;
 
 fn set_b() -> (Design, Vec<f64>) {

@@ -63,6 +63,16 @@ export async function everyVariant(schema) {
       add(one, (s) => (s.premises.departures = little([one])));
     }
     add("all departures", (s) => (s.premises.departures = little(departures)));
+    // What a weekly analysis is told of: each thing, all of them, and nothing.
+    for (const [list, of] of Object.entries(analysis.properties)) {
+      const things = of.items ? variants(of.items) : [];
+      for (const told of things.length > 0 ? [...things.map((one) => [one]), things, []] : []) {
+        add(`told of ${told.join(", ")}`, (s) => {
+          s.premises.departures = little(departures);
+          Object.assign(s.analysis, { rows: "weeks", [list]: told });
+        });
+      }
+    }
   }
   return all;
 }
