@@ -27,7 +27,10 @@ fn sound(what: &str, s: Scenario) {
             .unwrap()
             .run(0, world)
             .unwrap();
-        assert!(r.se.is_nan() || r.se >= 0.0, "{what}: {r:?}");
+        assert!(
+            r.finding.se.is_nan() || r.finding.se >= 0.0,
+            "{what}: {r:?}"
+        );
     }
 }
 
