@@ -226,6 +226,30 @@ fn the_unit_of_a_slope_is_the_callers() {
     assert!(close(by_year.se(1), by_thousandth.se(1)));
 }
 
+/// Without fixed effects both likelihoods are one, and without any parameter a fit is an evaluation.
+#[test]
+fn a_model_of_nothing_but_offsets() {
+    let counts = catches(4.0, 21);
+    for groupings in [all_terms(), Vec::new()] {
+        for family in [Family::Poisson, Family::NegativeBinomial] {
+            let mut d = design(groupings.clone());
+            (d.x, d.columns) = (Vec::new(), 0);
+            let [a, b] = [Likelihood::Maximum, Likelihood::Restricted].map(|likelihood| {
+                let mut f = GeneralFitter::new(&d, family, likelihood).unwrap();
+                f.fit(&counts, None).unwrap()
+            });
+            assert!(a.usable(), "{family:?} {:?}", a.outcome);
+            assert_eq!(bits(&a), bits(&b), "{family:?}");
+            if groupings.is_empty() && family == Family::Poisson {
+                // exp(0) = 1 expected in each row.
+                let one = |y: &f64| -1.0 - numerics::maths::ln_gamma(y + 1.0);
+                let want: f64 = counts.iter().map(one).sum();
+                assert!((a.log_likelihood - want).abs() < 1e-9);
+            }
+        }
+    }
+}
+
 #[test]
 fn unsound_designs_are_refused_by_name() {
     let refused = |change: &dyn Fn(&mut GeneralDesign)| {

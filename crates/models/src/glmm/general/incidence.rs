@@ -51,6 +51,8 @@ impl Incidence {
     pub fn new(mut design: GeneralDesign, inner: bool) -> Result<Self, DataError> {
         design.check()?;
         let n = design.rows();
+        // Without fixed effects there is nothing to integrate out.
+        let inner = inner && design.columns > 0;
         if design.trials.is_empty() {
             design.trials = vec![1.0; n];
         }
