@@ -21,6 +21,8 @@ pub enum Command {
     Curve(CurveArguments),
     /// The plan with the smallest toll that answers, within the scenario's limits
     Least(Simulation),
+    /// What it costs when the analysis is not told of losses and of what departs from the plain model
+    Ignoring(Simulation),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// The JSON Schema of the scenario file

@@ -25,6 +25,7 @@ fn main() -> ExitCode {
         Command::Answer(a) => command::answer::run(&a),
         Command::Curve(a) => command::curve::run(&a),
         Command::Least(a) => command::least::run(&a),
+        Command::Ignoring(a) => command::ignoring::run(&a),
         Command::Premises(a) => command::premises::run(&a),
         Command::Schema => command::schema::run(),
     };

@@ -13,14 +13,15 @@ mod plan_run;
 mod runner;
 mod task;
 
-pub use job::{Job, Kind, Progress, Refusal, Report};
+pub use job::{Ignoring, Job, Kind, NotCompared, Progress, Refusal, Report};
 pub use runner::Runner;
-pub use task::{Outcome, Size, Task, Work};
+pub use task::{Outcome, Size, Task, Told, Work};
 
 pub use pilot;
 pub use survey::axis::Axis;
 pub use survey::closed_form;
 pub use survey::generator::World;
+pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::scenario;
 pub use survey::summary;
 

@@ -185,6 +185,7 @@ impl PlanRun {
 
     /// The answer from the chunks that have arrived without a gap; of a stopped plan from what decided the stop alone.
     pub fn answer(&self, scenario: &Checked) -> Answer {
+        let scenario = &*self.size.scenario(scenario);
         let most = self.stop.map_or(usize::MAX, |s| s.after as usize);
         let taken = |store| -> Vec<Replicate> {
             let all = prefix(store).into_iter();

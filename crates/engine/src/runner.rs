@@ -42,7 +42,8 @@ impl Runner {
                 let evaluator = match self.evaluators.remove(&size) {
                     Some(e) => e,
                     None => {
-                        Evaluator::new(&self.scenario, &size.on(&self.scenario.plan), self.seed)
+                        let scenario = size.scenario(&self.scenario);
+                        Evaluator::new(&scenario, &size.on(&scenario.plan), self.seed)
                             .map_err(|e| e.to_string())?
                     }
                 };

@@ -1,12 +1,24 @@
 //! A piece of work small enough to wait for.
 
 use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 use survey::evaluate::Replicate;
 use survey::frontier::Screen;
 use survey::generator::World;
-use survey::scenario::Plan;
+use survey::ignoring::telling;
+use survey::scenario::{Checked, Known, Plan};
 
-/// The numbers in which plans of one job differ; exposure and transect are the scenario's.
+/// Something the analysis of a run is told of, or not, whatever the scenario says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Told {
+    /// What.
+    pub of: Known,
+    /// Whether it is told.
+    pub told: bool,
+}
+
+/// In what runs of one job differ: the plan's numbers, and what the analysis knows; exposure and transect are the
+/// scenario's.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Size {
     /// Sites.
@@ -19,6 +31,8 @@ pub struct Size {
     pub weeks: u32,
     /// Years.
     pub years: u32,
+    /// What the analysis is told of in place of what the scenario says; `None` for as it says.
+    pub told: Option<Told>,
 }
 
 impl Size {
@@ -30,6 +44,16 @@ impl Size {
             first_week: plan.first_week,
             weeks: plan.weeks,
             years: plan.years,
+            told: None,
+        }
+    }
+
+    /// The scenario whose analysis knows what this run's knows.
+    pub fn scenario(self, scenario: &Checked) -> Cow<'_, Checked> {
+        match self.told {
+            // A job begins no run whose analysis is refused.
+            Some(t) => telling(scenario, t.of, t.told).map_or(Cow::Borrowed(scenario), Cow::Owned),
+            None => Cow::Borrowed(scenario),
         }
     }
 

@@ -3,7 +3,9 @@
 use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
-use crate::views::{bycatch, curve, files, least, notice, plan, premises, question, strip, toll};
+use crate::views::{
+    bycatch, curve, files, ignoring, least, notice, plan, premises, question, strip, toll,
+};
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
 
@@ -63,6 +65,7 @@ fn page(model: Model) -> impl IntoView {
                     {curve::view(model)}
                     {toll::view(model)}
                     {least::view(model)}
+                    {ignoring::view(model)}
                 </div>
                 <div class="controls">
                     {plan::view(model)}

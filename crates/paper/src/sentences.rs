@@ -1,8 +1,10 @@
 //! The plain sentences: question, plan, answer, least plan.
 
 mod analysis;
+mod ignoring;
 
 pub use analysis::{about_test, no_worse, test, test_note};
+pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 
 use crate::departures;
 use crate::number::{count, percent, plain, rounded};

@@ -23,7 +23,7 @@ pub use over_plans::{AtSites, OverPlans};
 pub use space::mean_correlation;
 pub use toll::{ExpectedToll, expected_toll};
 
-use crate::scenario::{Checked, Direction, Effect, Plan, Test, percent_fall};
+use crate::scenario::{Checked, Direction, Effect, Known, Plan, Test, percent_fall};
 use numerics::root::bracketed;
 use numerics::special::noncentral_t;
 
@@ -171,9 +171,10 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
 /// What the traps' drift adds to the estimate in the direction of the question's effect: below 0 when it hides it. A
 /// range shift is seen within every year, where the drift is the same everywhere.
 pub fn drift_towards(scenario: &Checked) -> f64 {
+    let told = scenario.analysis.knows.contains(&Known::DetectionDrift);
     match &scenario.question.effect {
-        Effect::Decline(_) => -scenario.premises.departures.log_drift(),
-        Effect::RangeShift(_) => 0.0,
+        Effect::Decline(_) if !told => -scenario.premises.departures.log_drift(),
+        Effect::Decline(_) | Effect::RangeShift(_) => 0.0,
     }
 }
 
@@ -217,9 +218,15 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
     }
     // The statistic is a noncentral t number times the inflation.
     let two = question.direction == Direction::Either;
-    let c = critical(scenario, df) / v.inflation();
-    let found =
-        |effect: f64| noncentral_t::power(c, df, (effect + drift_towards(scenario)) / se, two);
+    let drift = drift_towards(scenario);
+    let c = if scenario.analysis.test == Test::Calibrated {
+        // The value that the accepted share of surveys of this very world without a change exceeds.
+        let over = |c: f64| question.significance - noncentral_t::power(c, df, drift / se, two);
+        bracketed(over, 0.0, 1e3, 1e-9)
+    } else {
+        critical(scenario, df) / v.inflation()
+    };
+    let found = |effect: f64| noncentral_t::power(c, df, (effect + drift) / se, two);
     let power = found(effect);
     Preview {
         power,

@@ -8,6 +8,7 @@ pub mod closed_form;
 pub mod evaluate;
 pub mod frontier;
 pub mod generator;
+pub mod ignoring;
 pub mod index_trend;
 pub mod scenario;
 pub mod season;

@@ -129,12 +129,19 @@ impl Driver {
 
     /// The search for the least plan, before whatever else is waiting.
     pub fn least(&self, scenario: &Checked) {
-        self.inner
-            .desk
-            .borrow_mut()
-            .queue
-            .retain(|a| a.what != "least plan");
-        self.inner.push("least plan", scenario, Kind::Least, true);
+        self.at_once("least plan", scenario, Kind::Least);
+    }
+
+    /// What ignoring costs, before whatever else is waiting.
+    pub fn ignoring(&self, scenario: &Checked) {
+        self.at_once("costs of ignoring", scenario, Kind::Ignoring);
+    }
+
+    fn at_once(&self, what: &'static str, scenario: &Checked, kind: Kind) {
+        let mut desk = self.inner.desk.borrow_mut();
+        desk.queue.retain(|a| a.what != what);
+        drop(desk);
+        self.inner.push(what, scenario, kind, true);
         self.inner.begin();
     }
 
@@ -221,6 +228,7 @@ impl Inner {
             Report::Answer(answer) => self.model.answer.set(Some(*answer)),
             Report::Curve(curve) => self.model.curve.set(Some(curve)),
             Report::Least(least) => self.model.least.set(Some(*least)),
+            Report::Ignoring(ignoring) => self.model.ignoring.set(Some(ignoring)),
         }
     }
 

@@ -3,6 +3,7 @@
 use crate::browser;
 use crate::state::Driver;
 use engine::Axis;
+use engine::Ignoring;
 use engine::closed_form::{Preview, preview};
 use engine::least::Least;
 use engine::scenario::{Checked, Fault, Scenario};
@@ -22,7 +23,7 @@ pub struct Notice {
 /// What is being computed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Running {
-    /// What is computed now: "answer", "curve", "least plan"; empty when idle.
+    /// What is computed now: "answer", "curve", "least plan", "costs of ignoring"; empty when idle.
     pub what: &'static str,
     /// Simulated surveys done and wanted.
     pub done: u64,
@@ -57,6 +58,8 @@ pub struct Model {
     pub curve: RwSignal<Option<Curve>>,
     /// The least plan, once asked for.
     pub least: RwSignal<Option<Least>>,
+    /// What ignoring costs, once asked for.
+    pub ignoring: RwSignal<Option<Ignoring>>,
     /// What is being computed.
     pub running: RwSignal<Running>,
     /// A message.
@@ -82,6 +85,7 @@ impl Model {
             answer: RwSignal::new(None),
             curve: RwSignal::new(None),
             least: RwSignal::new(None),
+            ignoring: RwSignal::new(None),
             running: RwSignal::new(Running::default()),
             notice: RwSignal::new(None),
             driver: StoredValue::new_local(None),
@@ -145,6 +149,7 @@ impl Model {
     /// Computes answer and curve of the scenario as it stands, dropping older jobs.
     pub fn run(self) {
         self.least.set(None);
+        self.ignoring.set(None);
         self.with_driver(Driver::clear);
         match self.checked.get_untracked() {
             Ok(checked) => {
@@ -170,6 +175,13 @@ impl Model {
     pub fn run_least(self) {
         if let Ok(checked) = self.checked.get_untracked() {
             self.with_driver(|d| d.least(&checked));
+        }
+    }
+
+    /// Computes what ignoring costs.
+    pub fn run_ignoring(self) {
+        if let Ok(checked) = self.checked.get_untracked() {
+            self.with_driver(|d| d.ignoring(&checked));
         }
     }
 

@@ -83,6 +83,37 @@ fn set_test(analysis: &mut Analysis, test: Test) {
     }
 }
 
+/// A box for something the analysis may be told of.
+fn told(model: Model, of: Known) -> impl IntoView {
+    let id = format!("told-{}", sentences::known(of).replace([' ', '\''], "-"));
+    let set = move |on: bool| {
+        model.edit(|s| {
+            if on {
+                s.analysis.knows.insert(of);
+                if of == Known::SharedWeeks {
+                    s.analysis.rows = Rows::Weeks;
+                    if s.analysis.test == Test::AnnualIndex {
+                        s.analysis.test = Test::Calibrated;
+                    }
+                }
+            } else {
+                s.analysis.knows.remove(&of);
+            }
+        });
+    };
+    view! {
+        <label class="told-line">
+            <input
+                type="checkbox"
+                id=id
+                prop:checked=move || model.scenario.with(|s| s.analysis.knows.contains(&of))
+                on:change=move |e| set(event_target_checked(&e))
+            />
+            {format!(" {}: {}", sentences::known(of), sentences::how_told(of))}
+        </label>
+    }
+}
+
 fn analysis(model: Model) -> impl IntoView {
     let scenario = model.scenario;
     let decline =
@@ -121,5 +152,9 @@ fn analysis(model: Model) -> impl IntoView {
             move || scenario.with(|s| s.analysis.test),
             move |v| model.edit(|s| set_test(&mut s.analysis, v)))}
         <p class="aside">{move || scenario.with(|s| sentences::about_test(s.analysis.test))}</p>
+        <fieldset class="told">
+            <legend>"The analysis is told of"</legend>
+            {Known::ALL.map(|of| told(model, of))}
+        </fieldset>
     }
 }

@@ -4,7 +4,7 @@ use super::Variances;
 use super::kept::{Scatter, scatter};
 use super::serial::{LeastSquares, least_squares, spread_of_years};
 use super::space::mean_correlation;
-use crate::scenario::{Checked, Plan};
+use crate::scenario::{Checked, Known, Plan};
 use numerics::maths::exp;
 
 /// Variance of the slope a year on the log scale when the true slope is `slope`.
@@ -75,8 +75,15 @@ pub(super) fn variances_from(
     // What the analysis takes for scatter between years cannot fall below that of sites by themselves, to which their
     // own slopes add sum(t^2)/(T - 1) = T (T + 1)/12 of their variance.
     let apart = slopes * (1.0 - alike) * n / (n - 1.0) * years * (years + 1.0) / 12.0;
+    let truth = plain + year * (serial.slope_variance - 1.0 / stt) + slopes * alike;
+    let told = |k| scenario.analysis.knows.contains(&k);
+    let serially = told(Known::YearAutocorrelation) || d.year_autocorrelation.value == 0.0;
+    if serially && (told(Known::SiteSlopes) || slopes == 0.0) {
+        // Told of all that its standard error would else miss (weighting by what it knows gains next to nothing).
+        return Variances::same(truth);
+    }
     Variances {
-        truth: plain + year * (serial.slope_variance - 1.0 / stt) + slopes * alike,
+        truth,
         believed: (plain + year * (serial.residual - 1.0) / stt)
             .max((per_site + apart) / sites / stt),
     }
