@@ -1,5 +1,6 @@
 //! The program as a person or a script meets it: arguments, files, JSON, messages, exit codes.
 
+mod analysis;
 mod answer;
 mod curve;
 mod determinism;

@@ -1,6 +1,6 @@
 //! Bad scenarios: each names its place, value and bound.
 
-use super::{Premise, Scenario, Source, read, write};
+use super::{Known, Likelihood, Premise, Rows, Scenario, Source, Test, read, write};
 
 const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
 const MOTHS: &str = include_str!("../../../../demo-data/mountain-moths.json");
@@ -239,4 +239,57 @@ fn size_is_bounded_and_named() {
     let mut s = demo();
     (s.limits.sites, s.limits.traps_per_site, s.limits.weeks) = (500, 100, 53);
     refused(s, &["2650000 plans within its limits"]);
+}
+
+/// Choices of the analysis that do not go together name themselves and the way out.
+#[test]
+fn analyses_that_do_not_go_together_are_refused() {
+    let with = |change: &dyn Fn(&mut Scenario)| {
+        let mut s = demo();
+        change(&mut s);
+        s
+    };
+    refused(
+        with(&|s| {
+            s.analysis.test = Test::Satterthwaite;
+            s.analysis.likelihood = Likelihood::Maximum;
+        }),
+        &["analysis.test: satterthwaite needs restricted likelihood"],
+    );
+    refused(
+        with(&|s| s.analysis.test = Test::LikelihoodRatio),
+        &["analysis.test: a likelihood_ratio test of the change needs maximum likelihood"],
+    );
+    refused(
+        with(&|s| {
+            s.analysis.test = Test::AnnualIndex;
+            s.analysis.rows = Rows::Weeks;
+        }),
+        &["analysis.rows: annual_index is made of site-year totals"],
+    );
+    refused(
+        with(&|s| {
+            s.analysis.knows.insert(Known::SharedWeeks);
+        }),
+        &["analysis.knows: shared_weeks can be told apart in rows of weeks only"],
+    );
+    refused(
+        with(&|s| {
+            s.analysis.rows = Rows::Weeks;
+            (s.plan.sites, s.plan.weeks, s.limits.sites) = (500, 5, 500);
+            s.plan.years = 10;
+        }),
+        &["25000 rows of weeks, at most 20000"],
+    );
+    let mut shift = read(MOTHS).unwrap();
+    shift.analysis.test = Test::AnnualIndex;
+    refused(shift, &["annual_index answers the decline question alone"]);
+    unreadable(
+        "\"test\": \"calibrated\"",
+        "\"test\": \"guess\"",
+        &["analysis.test", "guess", "likelihood_ratio"],
+    );
+    // The older key still says the test.
+    let old = DEMO.replacen("\"test\": \"calibrated\"", "\"reference\": \"z\"", 1);
+    assert_eq!(read(&old).unwrap().analysis.test, Test::Z);
 }
