@@ -322,8 +322,10 @@ impl Inner {
             let finished = active.job.finished();
             // The first results of a job are looked at at once.
             if finished || !active.looked || time > desk.look {
-                active.looked = true;
-                report = Some((active.job.report(), time));
+                let told = active.job.report();
+                // The world without the change may come first, which says nothing of the power.
+                active.looked |= !matches!(&told, Report::Answer(a) if a.power.replicates == 0);
+                report = Some((told, time));
             }
             if finished {
                 desk.queue.remove(place);

@@ -131,26 +131,21 @@ impl Judge {
         }
     }
 
-    /// What the statistic of this survey must exceed.
-    pub fn critical(&self, finding: &Finding) -> f64 {
+    /// Whether a statistic of this survey, its side in mind, is beyond what it must exceed.
+    pub fn exceeds(&self, finding: &Finding, statistic: f64) -> bool {
+        let tail = if self.alternative == Alternative::TwoSided {
+            0.5 * self.level
+        } else {
+            self.level
+        };
         match &self.threshold {
-            Threshold::Fixed(c) => *c,
-            Threshold::Calibrated(c) => c.critical,
+            Threshold::Fixed(c) => statistic > *c,
+            Threshold::Calibrated(c) => statistic > c.critical,
             Threshold::OwnDegrees => {
-                let tail = if self.alternative == Alternative::TwoSided {
-                    0.5 * self.level
-                } else {
-                    self.level
-                };
-                // Degrees without end stand for the normal; none at all (the information did not allow them) for
-                // the least there can be, so that nothing is found too easily.
-                if finding.df.is_infinite() {
-                    -normal::quantile(tail)
-                } else if finding.df >= 1.0 {
-                    -student::quantile(tail, finding.df)
-                } else {
-                    -student::quantile(tail, 1.0)
-                }
+                // No degrees at all (the information did not allow them) stand for the least there can be, so that
+                // nothing is found too easily. The tail is looked up only where the normal's is passed: t's is wider.
+                let df = if finding.df >= 1.0 { finding.df } else { 1.0 };
+                normal::cdf(-statistic) < tail && student::cdf(-statistic, df) < tail
             }
         }
     }
@@ -174,14 +169,14 @@ impl Judge {
 
     /// Whether a survey finds a change.
     pub fn finds(&self, finding: &Finding) -> bool {
-        sided(self.statistic(finding), self.alternative) > self.critical(finding)
+        self.exceeds(finding, sided(self.statistic(finding), self.alternative))
     }
 
     /// Whether it would, were the true effect elsewhere.
     pub fn finds_moved(&self, finding: &Finding, moved: Moved) -> bool {
         let (_, se) = self.pair(finding);
         let statistic = self.statistic(finding) - moved.truth / se + moved.to / (moved.ratio * se);
-        sided(statistic, self.alternative) > self.critical(finding)
+        self.exceeds(finding, sided(statistic, self.alternative))
     }
 
     /// The share of surveys of the world of change that find it.

@@ -46,7 +46,8 @@ impl Significant {
 pub(super) fn coverage(two_sided: &Judge, change: &[Finding], truth: f64) -> Share {
     let holds = |f: &&Finding| {
         let (estimate, se) = two_sided.pair(f);
-        (estimate - truth).abs() <= two_sided.critical(f) * se
+        let off = (estimate - truth).abs() / se;
+        off.is_finite() && !two_sided.exceeds(f, off)
     };
     Share::of(
         change.iter().filter(holds).count() as u64,
