@@ -2,6 +2,7 @@
 import { test } from "node:test";
 import assert from "node:assert/strict";
 import { withPlanner } from "./lib/planner.mjs";
+import { assertAccessible } from "./lib/axe.mjs";
 
 test("losses are told apart, and a box tells the analysis of more", () =>
   withPlanner(async (planner) => {
@@ -50,4 +51,23 @@ test("the test is chosen with the likelihood it is made for, and says what it is
     await planner.choose("analysis-test", "t, Satterthwaite's degrees of freedom");
     await planner.answered();
     assert.equal(await planner.at("analysis-likelihood").inputValue(), "restricted");
+  }));
+
+test("the method sheet tells the false alarms of every test", () =>
+  withPlanner(async (planner) => {
+    await planner.page.getByText("The method, and the false alarms of every test").click();
+    const rows = await planner.page
+      .locator("#size-summary tbody tr")
+      .evaluateAll((rows) => rows.map((r) => [...r.cells].map((c) => c.textContent.trim())));
+    assert.equal(rows.length, 9);
+    const [calibrated] = rows;
+    assert.match(calibrated[0], /calibrated/);
+    assert.equal(calibrated.at(-1), "144 of 144");
+    assert.ok(rows.some((r) => r[2].endsWith("↑ too many")));
+    await planner.page.getByText("All 144 worlds").click();
+    assert.equal(await planner.page.locator("#size-cells tbody tr").count(), 48);
+    const before = await planner.text("size-cells");
+    await planner.choose("size-k", "Poisson");
+    assert.notEqual(await planner.text("size-cells"), before);
+    await assertAccessible(planner.page);
   }));

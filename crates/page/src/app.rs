@@ -4,7 +4,7 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, curve, files, ignoring, least, notice, plan, premises, question, strip, toll,
+    bycatch, curve, files, ignoring, least, method, notice, plan, premises, question, strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -66,6 +66,7 @@ fn page(model: Model) -> impl IntoView {
                     {toll::view(model)}
                     {least::view(model)}
                     {ignoring::view(model)}
+                    {method::view()}
                 </div>
                 <div class="controls">
                     {plan::view(model)}

@@ -8,6 +8,7 @@ pub mod field;
 pub mod files;
 pub mod ignoring;
 pub mod least;
+pub mod method;
 pub mod notice;
 pub mod plan;
 pub mod premises;

@@ -3,6 +3,7 @@
 
 pub mod curve_figure;
 pub mod departures;
+pub mod method;
 pub mod number;
 pub mod sentences;
 

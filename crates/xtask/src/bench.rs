@@ -13,7 +13,8 @@ use crate::{chromium, command_line, site};
 const BROWSER: &str = "browser";
 
 /// Runs all benchmarks, or the one that the first word names; the other words are passed on to it. The word `peers`
-/// stands for the comparison with general libraries in R and Python, which is no benchmark target.
+/// stands for the comparison with general libraries in R and Python, and `size` for the study of false alarms, which are
+/// no benchmark targets.
 ///
 /// Only benchmark targets are run: the test harness of the libraries would refuse the words passed on.
 ///
@@ -25,6 +26,11 @@ pub fn run(workspace: &Workspace, words: &[String]) -> Result<()> {
     }
     if words == ["peers"] {
         return peers::run(workspace);
+    }
+    if let [name, rest @ ..] = words
+        && name == "size"
+    {
+        return sizes(workspace, rest);
     }
     let all: Vec<&str> = workspace
         .members()
@@ -53,6 +59,20 @@ fn in_browser(workspace: &Workspace) -> Result<()> {
     browser_tests::measure(&node, root, &chromium, &server, &speed)
 }
 
+/// The study of false alarms, whose table is kept in `tests/reference/size`: some ten minutes on two cores.
+fn sizes(workspace: &Workspace, words: &[String]) -> Result<()> {
+    let mut command = cargo(workspace.root());
+    command.args([
+        "run",
+        "--release",
+        "--package",
+        "leastcatch-tests",
+        "--bin",
+        "size-study",
+    ]);
+    run_command(command.arg("--").args(words))
+}
+
 /// The benchmarks to run, and the words to pass on to them.
 fn choose<'a>(all: &[&'a str], words: &'a [String]) -> Result<(Vec<&'a str>, &'a [String])> {
     if all.is_empty() {
@@ -62,7 +82,7 @@ fn choose<'a>(all: &[&'a str], words: &'a [String]) -> Result<(Vec<&'a str>, &'a
         [name, rest @ ..] if !name.starts_with('-') => {
             if !all.contains(&name.as_str()) {
                 bail!(
-                    "there is no benchmark {name:?}; there are: {BROWSER}, peers, {}",
+                    "there is no benchmark {name:?}; there are: {BROWSER}, peers, size, {}",
                     all.join(", ")
                 );
             }

@@ -1,0 +1,34 @@
+//! The method sheet: how the numbers are made, and what is known of each test's false alarms.
+
+use leptos::prelude::*;
+use paper::method;
+
+/// The sheet, folded away.
+pub fn view() -> impl IntoView {
+    let k = RwSignal::new("2".to_string());
+    let options = method::DISPERSIONS
+        .map(|name| view! { <option value=name prop:selected=move || k.with(|k| k == name)>{name}</option> });
+    let tests = method::tests()
+        .into_iter()
+        .map(|(name, about)| view! { <dt>{name}</dt><dd>{about}</dd> })
+        .collect_view();
+    view! {
+        <section aria-labelledby="method-title" id="method">
+            <h2 id="method-title">"How the numbers are made"</h2>
+            <details>
+                <summary>"The method, and the false alarms of every test"</summary>
+                {method::SENTENCES.map(|s| view! { <p>{s}</p> })}
+                <div class="scroll" id="size-summary" tabindex="0" role="region" aria-label="false alarms of every test, lowest and highest" inner_html=method::size_summary().html()></div>
+                <dl class="tests">{tests}</dl>
+                <details>
+                    <summary>"All 144 worlds"</summary>
+                    <p class="control">
+                        <label for="size-k">"dispersion k"</label>
+                        <select id="size-k" on:change=move |e| k.set(event_target_value(&e))>{options}</select>
+                    </p>
+                    <div class="scroll" id="size-cells" tabindex="0" role="region" aria-label="false alarms in every world" inner_html=move || k.with(|k| method::size_cells(k).html())></div>
+                </details>
+            </details>
+        </section>
+    }
+}
