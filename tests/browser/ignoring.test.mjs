@@ -6,8 +6,7 @@ import { assertAccessible } from "./lib/axe.mjs";
 
 test("losses are told apart, and a box tells the analysis of more", () =>
   withPlanner(async (planner) => {
-    await planner.finished();
-    await planner.type("replicates", "200");
+    await planner.simulate(200);
     await planner.finished();
     await planner.at("find-ignoring").click();
     await planner.at("ignoring-table").waitFor();
@@ -36,10 +35,9 @@ test("losses are told apart, and a box tells the analysis of more", () =>
 
 test("the test is chosen with the likelihood it is made for, and says what it is", () =>
   withPlanner(async (planner) => {
-    await planner.type("replicates", "100");
     await planner.finished();
     assert.match(await planner.text("fits"), /needs at least 200 simulated surveys/);
-    await planner.type("replicates", "200");
+    await planner.simulate(200);
     await planner.finished();
     assert.match(await planner.text("fits"), /Calibrated test: .* must exceed/);
     assert.match(await planner.text("fits"), /fallen by no more than 30 %/);
