@@ -109,7 +109,7 @@ fn told(model: Model, of: Known) -> impl IntoView {
                 prop:checked=move || model.scenario.with(|s| s.analysis.knows.contains(&of))
                 on:change=move |e| set(event_target_checked(&e))
             />
-            {format!(" {}: {}", sentences::known(of), sentences::how_told(of))}
+            <span>{format!("{}: {}", sentences::known(of), sentences::how_told(of))}</span>
         </label>
     }
 }
