@@ -1,19 +1,19 @@
 //! A job: what is asked, split into tasks, merged in order.
 
+use crate::ignoring::{self, Ignoring};
 use crate::least::{
     Bracket, Least, PlanAnswer, RACE_ERROR, SMALLER_SHOWN, Stopped, half_exposure, shortfall,
     undecided_toll,
 };
 use crate::plan_run::PlanRun;
-use crate::task::{Outcome, Size, Task, Told, Work};
+use crate::task::{Outcome, Size, Task, Work};
 use crate::{MOST_REPLICATES, USUAL_REPLICATES};
 use numerics::sequential::Race;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use survey::axis::{Axis, MOST_POINTS};
 use survey::frontier::Screen;
-use survey::ignoring::{Cost, relevant, telling};
-use survey::scenario::{Checked, Fault, Known, Scenario};
+use survey::scenario::{Checked, Fault, Scenario};
 use survey::summary::{Answer, Curve, Point};
 use thiserror::Error;
 
@@ -79,31 +79,6 @@ pub enum Report {
     Ignoring(Ignoring),
 }
 
-/// What ignoring costs, one thing after another.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Ignoring {
-    /// One line for each thing this world holds.
-    pub costs: Vec<Cost>,
-    /// What this world holds and could not be compared, with the reason.
-    pub not_compared: Vec<NotCompared>,
-}
-
-/// Something that could not be compared.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct NotCompared {
-    /// What.
-    pub of: Known,
-    /// Why.
-    pub why: String,
-}
-
-/// Why an analysis cannot be told of something.
-fn refused(scenario: &Checked, of: Known) -> Option<String> {
-    let faults = [true, false].map(|told| telling(scenario, of, told).err());
-    let fault = faults.into_iter().flatten().flatten().next()?;
-    Some(fault.to_string())
-}
-
 /// A running job.
 #[derive(Clone, Debug)]
 pub struct Job {
@@ -161,15 +136,7 @@ impl Job {
                     .collect()
             }
             Kind::Least => Vec::new(),
-            Kind::Ignoring => relevant(&scenario)
-                .into_iter()
-                .filter(|&of| refused(&scenario, of).is_none())
-                .flat_map(|of| [true, false].map(|told| Told { of, told }))
-                .map(|told| Size {
-                    told: Some(told),
-                    ..Size::of(&scenario.plan)
-                })
-                .collect(),
+            Kind::Ignoring => ignoring::sizes(&scenario),
         };
         let runs = sizes
             .into_iter()
@@ -312,25 +279,7 @@ impl Job {
                 })
             }
             Kind::Least => Report::Least(Box::new(self.least())),
-            Kind::Ignoring => Report::Ignoring(self.ignoring()),
-        }
-    }
-
-    fn ignoring(&self) -> Ignoring {
-        let answers: Vec<Answer> = self.runs.iter().map(|r| r.answer(&self.scenario)).collect();
-        let pairs = self.runs.chunks_exact(2).zip(answers.chunks_exact(2));
-        let costs = pairs.filter_map(|(runs, answers)| {
-            let of = runs[0].size.told?.of;
-            Cost::new(of, &answers[0], &answers[1])
-        });
-        let refusal = |of| Some((of, refused(&self.scenario, of)?));
-        Ignoring {
-            costs: costs.collect(),
-            not_compared: relevant(&self.scenario)
-                .into_iter()
-                .filter_map(refusal)
-                .map(|(of, why)| NotCompared { of, why })
-                .collect(),
+            Kind::Ignoring => Report::Ignoring(Ignoring::of(&self.scenario, &self.runs)),
         }
     }
 

@@ -7,13 +7,15 @@
 //! Architecture invariant: no threads, no clock, no files. The one entry for both shells.
 
 pub mod host;
+mod ignoring;
 mod job;
 pub mod least;
 mod plan_run;
 mod runner;
 mod task;
 
-pub use job::{Ignoring, Job, Kind, NotCompared, Progress, Refusal, Report};
+pub use ignoring::{Ignoring, NotCompared};
+pub use job::{Job, Kind, Progress, Refusal, Report};
 pub use runner::Runner;
 pub use task::{Outcome, Size, Task, Told, Work};
 
