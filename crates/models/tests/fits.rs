@@ -1,6 +1,9 @@
 //! What must hold of any fit: it hangs on its own input alone, and poor data end in a status, not in a panic.
 
+mod support;
+
 use models::glmm::{Design, Family, Fit, Fitter, Layout, Likelihood, Model, Outcome, Start, Terms};
+use support::catches;
 
 /// Sites by years with `rows` counts in each, an intercept and a trend; `week` adds a covariate within the cell.
 fn design(sites: usize, years: usize, rows: usize, week: bool) -> Design {
@@ -22,20 +25,6 @@ fn design(sites: usize, years: usize, rows: usize, week: bool) -> Design {
         }
     }
     d
-}
-
-/// Whole numbers that look like catches, of mean about `mean`, by a small congruential generator.
-fn catches(n: usize, mean: f64, seed: u64) -> Vec<f64> {
-    let mut x = seed;
-    (0..n)
-        .map(|_| {
-            x = x
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1_442_695_040_888_963_407);
-            let u = (x >> 11) as f64 / (1u64 << 53) as f64;
-            (3.0 * mean * u * u).floor()
-        })
-        .collect()
 }
 
 fn start(columns: usize) -> Start {
@@ -205,4 +194,29 @@ fn tiny_means_and_missing_rows() {
         d.offset[i] = models::glmm::MISSING;
     }
     survives(&d, &counts, "missing rows");
+}
+
+/// A count beyond its trials is refused with its row, whatever order the rows stand in.
+#[test]
+fn more_than_the_trials_is_refused() {
+    let mut d = design(3, 4, 1, false);
+    d.site.reverse();
+    d.trials = vec![5.0; 12];
+    d.trials[2] = 3.0;
+    let terms = Terms {
+        site: true,
+        year: true,
+        site_year: false,
+    };
+    let model = Model {
+        family: Family::Binomial,
+        terms,
+        likelihood: Likelihood::Maximum,
+    };
+    let mut fitter = Fitter::new(Layout::new(&d).unwrap(), model);
+    let error = fitter.fit(&[4.0; 12], None).unwrap_err().to_string();
+    assert_eq!(
+        error,
+        "row 3: the count is 4, it must be no more than its trials"
+    );
 }

@@ -1,11 +1,14 @@
 //! What must hold of any fit of the general model: terms that only it has, poor data, and designs that are refused.
 
+mod support;
+
 use models::glmm::general::{
     GeneralDesign, GeneralFit, GeneralFitter, GeneralStart, Grouping, ar1_loadings,
     exponential_loadings,
 };
 use models::glmm::{DataError, Family, Likelihood, Outcome};
 use numerics::maths::exp;
+use support::catches;
 
 const SITES: usize = 7;
 const YEARS: usize = 6;
@@ -57,19 +60,6 @@ fn design(groupings: Vec<Grouping>) -> GeneralDesign {
     }
 }
 
-/// Whole numbers that look like catches, of mean about `mean`, by a small congruential generator.
-fn catches(mean: f64, seed: u64) -> Vec<f64> {
-    let mut x = seed;
-    let next = || {
-        x = x
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        let u = (x >> 11) as f64 / (1u64 << 53) as f64;
-        (3.0 * mean * u * u).floor()
-    };
-    std::iter::repeat_with(next).take(ROWS).collect()
-}
-
 fn models() -> impl Iterator<Item = (Family, Likelihood)> {
     let families = [Family::Poisson, Family::NegativeBinomial, Family::Binomial];
     let both = [Likelihood::Maximum, Likelihood::Restricted];
@@ -100,11 +90,11 @@ fn a_fit_does_not_depend_on_the_fits_before_it() {
         d.trials = vec![400.0; ROWS];
         let fresh = || {
             let mut f = GeneralFitter::new(&d, family, likelihood).unwrap();
-            f.learn(&catches(8.0, 3), &start).unwrap();
+            f.learn(&catches(ROWS, 8.0, 3), &start).unwrap();
             f
         };
         let mut used = fresh();
-        let (a, b) = (catches(6.0, 1), catches(50.0, 2));
+        let (a, b) = (catches(ROWS, 6.0, 1), catches(ROWS, 50.0, 2));
         let first = used.fit(&a, Some(&start)).unwrap();
         used.fit(&b, Some(&start)).unwrap();
         let again = used.fit(&a, Some(&start)).unwrap();
@@ -123,16 +113,16 @@ fn a_fit_does_not_depend_on_the_fits_before_it() {
 fn poor_data_end_in_a_status() {
     let mut single = vec![0.0; ROWS];
     single[40] = 1.0;
-    let mut loud = catches(4.0, 8);
+    let mut loud = catches(ROWS, 4.0, 8);
     loud[17] = 1e6;
-    let mut late = catches(4.0, 9);
+    let mut late = catches(ROWS, 4.0, 9);
     late[..ROWS - 20].fill(0.0);
     let sets = [
         ("one catch", single),
         ("a catch of a million", loud),
         ("nothing but at the last site", late),
         ("the same everywhere", vec![3.0; ROWS]),
-        ("a million everywhere", catches(1e6, 4)),
+        ("a million everywhere", catches(ROWS, 1e6, 4)),
     ];
     for (what, counts) in &sets {
         for (family, likelihood) in models() {
@@ -203,7 +193,7 @@ fn slopes_have_one_degree_less_than_sites() {
 /// A random slope's SD is per unit of its weight, in whatever unit that is.
 #[test]
 fn the_unit_of_a_slope_is_the_callers() {
-    let counts = catches(9.0, 12);
+    let counts = catches(ROWS, 9.0, 12);
     let mut d = design(all_terms());
     d.groupings.truncate(3);
     let fit = |d: &GeneralDesign| {
@@ -229,7 +219,7 @@ fn the_unit_of_a_slope_is_the_callers() {
 /// Without fixed effects both likelihoods are one, and without any parameter a fit is an evaluation.
 #[test]
 fn a_model_of_nothing_but_offsets() {
-    let counts = catches(4.0, 21);
+    let counts = catches(ROWS, 4.0, 21);
     for groupings in [all_terms(), Vec::new()] {
         for family in [Family::Poisson, Family::NegativeBinomial] {
             let mut d = design(groupings.clone());

@@ -1,8 +1,11 @@
 //! Poor data, in both engines: each fit ends in a named outcome, and in the right numbers where those are known.
 
+mod support;
+
 use models::glmm::general::{GeneralDesign, GeneralFitter, Grouping};
 use models::glmm::{Design, Family, Fitter, K_RANGE, Layout, Likelihood, Model, Outcome, Terms};
 use numerics::maths::{ln, ln_gamma};
+use support::catches;
 
 const ML: Likelihood = Likelihood::Maximum;
 const REML: Likelihood = Likelihood::Restricted;
@@ -120,19 +123,6 @@ fn design(sites: usize, years: usize, rows: usize, trend: bool) -> Design {
         }
     }
     d
-}
-
-/// Whole numbers that look like catches, of mean about `mean`, by a small congruential generator.
-fn catches(n: usize, mean: f64, seed: u64) -> Vec<f64> {
-    let mut x = seed;
-    let next = || {
-        x = x
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        let u = (x >> 11) as f64 / (1u64 << 53) as f64;
-        (3.0 * mean * u * u).floor()
-    };
-    std::iter::repeat_with(next).take(n).collect()
 }
 
 #[track_caller]

@@ -3,6 +3,7 @@
 //! The mode at the moved parameters is not searched for: it is known to second order from its tangent, which makes
 //! an error of the order of the step in the difference, as the one-sided difference itself does.
 
+use super::evaluate::{evaluate, gradient_here};
 use super::satterthwaite::Conditional;
 use super::search::{Search, Shape};
 use numerics::linalg::cholesky;
@@ -45,7 +46,7 @@ fn differences<S: Search>(search: &mut S, theta: &[f64], free: &[usize]) -> Opti
     let n = theta.len();
     let m = free.len();
     let mut here = vec![0.0; n];
-    if !search.evaluate(theta, &mut here).is_finite() {
+    if !evaluate(search, theta, &mut here).is_finite() {
         return None;
     }
     let heavy = search.heaviest() > HEAVY;
@@ -69,7 +70,7 @@ fn differences<S: Search>(search: &mut S, theta: &[f64], free: &[usize]) -> Opti
         moved[j] = theta[j] + size;
         let step = moved[j] - theta[j];
         search.put_mode(&mode, step, tangent);
-        ok &= search.gradient_here(&moved, heavy, &mut there);
+        ok &= gradient_here(search, &moved, heavy, &mut there);
         moved[j] = theta[j];
         let near = search.own_covariance();
         slopes.extend(near.iter().zip(&own).map(|(n, o)| (n - o) / step));
@@ -112,7 +113,7 @@ pub(super) fn standard_errors<S: Search>(search: &mut S, theta: &[f64]) -> Error
     let m = free.len();
     // Where `theta` was evaluated, before the differences move away.
     let mut here = vec![0.0; n];
-    search.evaluate(theta, &mut here);
+    evaluate(search, theta, &mut here);
     let expected = search.expected_curvature();
     let nan = Errors {
         why: Some("the information matrix is not positive definite"),

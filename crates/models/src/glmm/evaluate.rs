@@ -1,132 +1,87 @@
-//! The likelihood and its gradient at given outer parameters.
+//! The likelihood and its gradient at given outer parameters, for either engine.
 
-use super::family::{Family, Law};
-use super::fit::Fitter;
-use super::state::Scales;
-use super::tangent::Move;
-use numerics::maths::exp;
+use super::search::Search;
 
-impl Fitter {
-    pub(super) fn law(&self) -> Law {
-        Law {
-            family: self.model.family,
-            k: self.state.k,
+/// A move of the mode beyond which a straight line is no guide.
+const FAR: f64 = 2.0;
+
+/// Minus the log likelihood at `theta` and its gradient; infinite where the mode cannot be found.
+pub(super) fn evaluate<S: Search>(search: &mut S, theta: &[f64], gradient: &mut [f64]) -> f64 {
+    let known = match &search.trail().at {
+        Some((at, value)) if at == theta => Some(*value),
+        _ => None,
+    };
+    let value = known.unwrap_or_else(|| move_to(search, theta));
+    search.put_gradient(gradient);
+    value
+}
+
+/// Brings the state to `theta`.
+fn move_to<S: Search>(search: &mut S, theta: &[f64]) -> f64 {
+    search.trail().evaluations += 1;
+    if let Some((mut moved, _)) = search.trail().at.take() {
+        for (m, t) in moved.iter_mut().zip(theta) {
+            *m = t - *m;
         }
+        follow(search, &moved);
     }
-
-    /// The outer parameters `theta` by name.
-    pub(super) fn named<'a>(&self, theta: &'a [f64]) -> Move<'a> {
-        let (beta, rest) = theta.split_at(self.outer_beta());
-        let mut rest = rest.iter().copied();
-        let mut take = |on: bool| if on { rest.next().unwrap_or(0.0) } else { 0.0 };
-        let t = self.model.terms;
-        let scales = Scales {
-            site: take(t.site),
-            year: take(t.year),
-            cell: take(t.site_year),
-        };
-        let ln_k = take(self.model.family == Family::NegativeBinomial);
-        Move { beta, scales, ln_k }
-    }
-
-    pub(super) fn unpack(&mut self, theta: &[f64]) {
-        let at = self.named(theta);
-        self.state.beta[..at.beta.len()].copy_from_slice(at.beta);
-        self.state.scales = at.scales;
-        self.state.k = exp(at.ln_k);
-    }
-
-    /// Minus the log likelihood at `theta` and its gradient; infinite where the mode cannot be found.
-    pub(super) fn evaluate(&mut self, theta: &[f64], gradient: &mut [f64]) -> f64 {
-        let known = match &self.at {
-            Some((at, value)) if at == theta => Some(*value),
-            _ => None,
-        };
-        let value = known.unwrap_or_else(|| self.move_to(theta));
-        self.put_gradient(gradient);
-        value
-    }
-
-    /// Brings the state to `theta`.
-    fn move_to(&mut self, theta: &[f64]) -> f64 {
-        self.evaluations += 1;
-        if let Some((mut moved, _)) = self.at.take() {
-            for (m, t) in moved.iter_mut().zip(theta) {
-                *m = t - *m;
-            }
-            self.follow(&moved);
-        }
-        self.unpack(theta);
-        let law = self.law();
-        if !self.state.find_mode(&self.layout, law) {
-            // From the beginning once more before giving up: a far step can leave z where exp overflows.
-            let keep = self.state.z.dense[self.state.years..].to_vec();
-            self.state.z.clear();
-            let finite = keep.iter().all(|b| b.is_finite());
-            if finite {
-                self.state.z.dense[self.state.years..].copy_from_slice(&keep);
-            }
-            if !self.state.find_mode(&self.layout, law) {
-                self.state.z.clear();
-                return f64::INFINITY;
-            }
-        }
-        let mut value = self.constant + self.state.penalised(&self.layout, law, false)
-            - 0.5 * self.state.ln_det();
-        if law.family == Family::NegativeBinomial {
-            value += self.state.rising.ln(law.k);
-        }
-        if self.state.inner_fixed {
-            const HALF_LN_2PI: f64 = 0.918_938_533_204_672_7;
-            value += HALF_LN_2PI * self.layout.columns as f64;
-        }
-        self.state.gradient(&self.layout, law, &mut self.gradient);
-        if !value.is_finite() {
+    search.unpack(theta);
+    if !search.find_mode() {
+        // From the beginning once more before giving up: a far step can leave the effects where exp overflows.
+        search.clear_mode(false);
+        if !search.find_mode() {
+            search.clear_mode(true);
             return f64::INFINITY;
         }
-        self.at = Some((theta.to_vec(), -value));
-        -value
     }
+    let value = search.log_likelihood();
+    search.differentiate();
+    if !value.is_finite() {
+        return f64::INFINITY;
+    }
+    search.trail().at = Some((theta.to_vec(), -value));
+    -value
+}
 
-    /// Moves z along with the outer parameters; not where the move is so large that a straight line is no guide.
-    fn follow(&mut self, moved: &[f64]) {
-        const FAR: f64 = 2.0;
-        let law = self.law();
-        let by = self.named(moved);
-        let mut step = std::mem::take(&mut self.state.z_try);
-        self.state.tangent(&self.layout, law, &by, &mut step);
-        if step.largest() < FAR {
-            self.state.z.add(1.0, &step);
-        }
-        self.state.z_try = step;
-    }
+/// Moves the mode along with the outer parameters.
+fn follow<S: Search>(search: &mut S, moved: &[f64]) {
+    let mut step = std::mem::take(search.scratch());
+    search.mode_along(moved, &mut step);
+    search.step_mode(&step, FAR);
+    *search.scratch() = step;
+}
 
-    /// The gradient of minus the log likelihood at the state's place.
-    pub(super) fn put_gradient(&self, gradient: &mut [f64]) {
-        let p = self.outer_beta();
-        let g = &self.gradient;
-        for (out, b) in gradient.iter_mut().zip(&g.beta[..p]) {
-            *out = -b;
-        }
-        let t = self.model.terms;
-        let nb = self.model.family == Family::NegativeBinomial;
-        let parts = [
-            (t.site, g.site),
-            (t.year, g.year),
-            (t.site_year, g.cell),
-            (nb, g.ln_k),
-        ];
-        let parts = parts.iter().filter(|part| part.0);
-        for (out, (_, v)) in gradient[p..].iter_mut().zip(parts) {
-            *out = -v;
-        }
+/// The gradient at `theta`, taking the mode put for the mode there, or for its start if `seek`. False where it is
+/// undefined.
+pub(super) fn gradient_here<S: Search>(
+    search: &mut S,
+    theta: &[f64],
+    seek: bool,
+    gradient: &mut [f64],
+) -> bool {
+    search.trail().evaluations += 1;
+    search.unpack(theta);
+    let found = if seek {
+        search.find_mode()
+    } else {
+        search.stay()
+    };
+    if !found {
+        return false;
     }
+    search.log_sums();
+    search.differentiate();
+    search.put_gradient(gradient);
+    true
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::super::covariance::hessian;
+    use super::super::search::Search;
     use super::super::{Design, Family, Fitter, Layout, Likelihood, Model, Start, Terms};
+
+    use super::evaluate;
 
     /// `rows` counts in each of 4 sites by 5 years; one row is left out if `ragged`; a covariate of the site, of
     /// the week, or of the year alone.
@@ -178,10 +133,34 @@ mod tests {
         })
     }
 
+    /// At `at` the gradient is that of the likelihood, and the Hessian that of the gradient.
+    pub fn derivatives_match<S: Search>(search: &mut S, at: &[f64], what: &str) {
+        const STEP: f64 = 1e-4;
+        let n = at.len();
+        let (mut g, mut up, mut down) = (vec![0.0; n], vec![0.0; n], vec![0.0; n]);
+        evaluate(search, at, &mut g);
+        let hessian = hessian(search, at).unwrap();
+        for j in 0..n {
+            let mut moved = at.to_vec();
+            moved[j] += STEP;
+            let high = evaluate(search, &moved, &mut up);
+            moved[j] -= 2.0 * STEP;
+            let low = evaluate(search, &moved, &mut down);
+            let slope = (high - low) / (2.0 * STEP);
+            let off = (g[j] - slope).abs() / (1.0 + slope.abs());
+            assert!(off < 1e-6, "{what}, parameter {j}: {} {slope}", g[j]);
+            for l in 0..n {
+                let curve = (up[l] - down[l]) / (2.0 * STEP);
+                let got = hessian[j * n + l];
+                let off = (got - curve).abs() / (1.0 + curve.abs());
+                assert!(off < 1e-4, "{what}, parameters {j}, {l}: {got} {curve}");
+            }
+        }
+    }
+
     /// In every model and layout: the gradient is the likelihood's, and the Hessian that of the gradient.
     #[test]
     fn derivatives_match_differences() {
-        const STEP: f64 = 1e-4;
         for model in all_models() {
             for (rows, ragged, covariate) in (0..12).map(|i| (1 + i / 6, i / 3 % 2 == 1, i % 3)) {
                 if rows == 1 && covariate == 1 {
@@ -192,32 +171,13 @@ mod tests {
                 let theta = [1.1, 0.12, 0.6, 0.35, 0.45, 0.4];
                 let t = model.terms;
                 let sds = [t.site, t.year, t.site_year];
-                let mut at = theta[..f.outer_beta()].to_vec();
+                let mut at = theta[..f.shape().outer_beta()].to_vec();
                 at.extend((0..3).filter(|&j| sds[j]).map(|j| theta[2 + j]));
                 if model.family == Family::NegativeBinomial {
                     at.push(theta[5]);
                 }
-                let n = at.len();
-                let (mut g, mut up, mut down) = (vec![0.0; n], vec![0.0; n], vec![0.0; n]);
-                f.evaluate(&at, &mut g);
-                let hessian = hessian(&mut f, &at).unwrap();
-                for j in 0..n {
-                    let mut moved = at.clone();
-                    moved[j] += STEP;
-                    let high = f.evaluate(&moved, &mut up);
-                    moved[j] -= 2.0 * STEP;
-                    let low = f.evaluate(&moved, &mut down);
-                    let slope = (high - low) / (2.0 * STEP);
-                    let what = format!("{model:?} {rows} {ragged} {covariate}, parameter {j}");
-                    let off = (g[j] - slope).abs() / (1.0 + slope.abs());
-                    assert!(off < 1e-6, "{what}: {} {slope}", g[j]);
-                    for l in 0..n {
-                        let curve = (up[l] - down[l]) / (2.0 * STEP);
-                        let got = hessian[j * n + l];
-                        let off = (got - curve).abs() / (1.0 + curve.abs());
-                        assert!(off < 1e-4, "{what}, {l}: {got} {curve}");
-                    }
-                }
+                let what = format!("{model:?} {rows} {ragged} {covariate}");
+                derivatives_match(&mut f, &at, &what);
             }
         }
     }

@@ -1,15 +1,14 @@
 //! The outer problem: variance parameters (and, by maximum likelihood, the fixed effects).
 
-use super::covariance::standard_errors;
 use super::family::{Family, Law};
 use super::gradient::Gradient;
 use super::layout::{DataError, Layout};
 use super::mode::{LAST_STEP, LAST_STEP_LOOSE};
-use super::outcome::{Fit, Outcome, Sds};
-use super::search::{Search, find, metric_at, outcome, reason};
+use super::outcome::Fit;
+use super::search::{Search, Trail, fit, metric_at};
 use super::start::Start;
 use super::state::State;
-use numerics::maths::{exp, ln, slices};
+use numerics::maths::{ln, slices};
 use numerics::optimise::Bfgs;
 
 /// Which random terms are in the model.
@@ -57,9 +56,7 @@ pub struct Fitter {
     pub(super) state: State,
     pub(super) gradient: Gradient,
     pub(super) constant: f64,
-    pub(super) evaluations: usize,
-    /// Where the state's mode, factor and gradient belong, and minus the log likelihood there.
-    pub(super) at: Option<(Vec<f64>, f64)>,
+    pub(super) trail: Trail,
     metric: Option<Vec<f64>>,
     pub(super) optimiser: Bfgs,
 }
@@ -79,8 +76,7 @@ impl Fitter {
                 ..Gradient::default()
             },
             constant: 0.0,
-            evaluations: 0,
-            at: None,
+            trail: Trail::default(),
             metric: None,
             optimiser: Bfgs::default(),
         }
@@ -124,15 +120,6 @@ impl Fitter {
         &self.layout
     }
 
-    /// Number of fixed effects among the outer parameters.
-    pub(super) fn outer_beta(&self) -> usize {
-        if self.state.inner_fixed {
-            0
-        } else {
-            self.layout.columns
-        }
-    }
-
     pub(super) fn pack(&self, start: &Start) -> Vec<f64> {
         let t = self.model.terms;
         let mut theta = if self.state.inner_fixed {
@@ -157,7 +144,7 @@ impl Fitter {
 
     fn load(&mut self, counts: &[f64]) -> Result<(), DataError> {
         let mut y = std::mem::take(&mut self.state.y);
-        let loaded = self.layout.sorted(counts, &mut y);
+        let loaded = self.layout.sorted(counts, self.model.family, &mut y);
         self.state.y = y;
         loaded?;
         self.state.rising.set(&self.state.y);
@@ -197,92 +184,14 @@ impl Fitter {
         Ok(())
     }
 
-    fn failed(&self, why: &'static str) -> Fit {
-        let p = self.layout.columns;
-        let nan = Sds {
-            site: f64::NAN,
-            year: f64::NAN,
-            site_year: f64::NAN,
-        };
-        Fit {
-            outcome: Outcome::Failed(why),
-            log_likelihood: f64::NAN,
-            beta: vec![f64::NAN; p],
-            covariance: vec![f64::NAN; p * p],
-            sd: nan,
-            sd_se: nan,
-            k: f64::NAN,
-            ln_k_se: f64::NAN,
-            conditional: None,
-            evaluations: self.evaluations,
-        }
-    }
-
     /// Fits the counts (in the caller's row order), from `start` or from plain values.
     ///
     /// # Errors
-    /// When the counts do not belong to the layout or are not whole numbers of 0 or more. A fit that does not
-    /// converge is an outcome, not an error.
+    /// When the counts do not belong to the layout, or are not whole numbers of 0 or more (and no more than their
+    /// trials). A fit that does not converge is an outcome, not an error.
     pub fn fit(&mut self, counts: &[f64], start: Option<&Start>) -> Result<Fit, DataError> {
         self.load(counts)?;
-        self.evaluations = 0;
-        if self.state.y.iter().all(|&y| y == 0.0) {
-            return Ok(self.failed("every count is 0"));
-        }
-        if self.layout.rows() <= self.layout.columns {
-            return Ok(self.failed("fewer counts than fixed effects"));
-        }
         let metric = self.metric.clone();
-        let found = find(self, start, metric);
-        Ok(match reason(found.ending) {
-            None => self.finish(&found.x),
-            Some(why) => self.failed(why),
-        })
-    }
-
-    fn finish(&mut self, theta: &[f64]) -> Fit {
-        let mut gradient = vec![0.0; theta.len()];
-        let value = self.evaluate(theta, &mut gradient);
-        let errors = standard_errors(self, theta);
-        let shape = self.shape();
-        let outcome = outcome(self, theta, &errors);
-        let beta = if shape.inner_fixed {
-            errors.beta
-        } else {
-            theta[..shape.columns].to_vec()
-        };
-        let t = self.model.terms;
-        let by_term = |values: &[f64], absent: f64| {
-            let mut next = values.iter().copied();
-            let mut take = |on: bool| {
-                if on {
-                    next.next().unwrap_or(absent)
-                } else {
-                    absent
-                }
-            };
-            Sds {
-                site: take(t.site),
-                year: take(t.year),
-                site_year: take(t.site_year),
-            }
-        };
-        let sds: Vec<f64> = theta[shape.sds()].iter().map(|sd| sd.abs()).collect();
-        Fit {
-            outcome,
-            log_likelihood: -value,
-            beta,
-            covariance: errors.covariance,
-            sd: by_term(&sds, 0.0),
-            sd_se: by_term(&errors.sd, f64::NAN),
-            k: if shape.dispersion {
-                exp(theta[theta.len() - 1])
-            } else {
-                f64::INFINITY
-            },
-            ln_k_se: errors.ln_k,
-            conditional: errors.conditional,
-            evaluations: self.evaluations,
-        }
+        Ok(fit(self, start, metric))
     }
 }

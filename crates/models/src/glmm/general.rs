@@ -17,7 +17,6 @@
 
 mod curvature;
 mod design;
-mod evaluate;
 mod fit;
 mod gradient;
 mod incidence;

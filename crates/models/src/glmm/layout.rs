@@ -1,5 +1,6 @@
 //! Which row belongs to which site, year and site-year cell, in the order the elimination walks them.
 
+use super::family::Family;
 use super::kinds::Kinds;
 use thiserror::Error;
 
@@ -199,7 +200,12 @@ impl Layout {
     }
 
     /// Puts the caller's counts into sorted order, checking them.
-    pub(super) fn sorted(&self, counts: &[f64], into: &mut Vec<f64>) -> Result<(), DataError> {
+    pub(super) fn sorted(
+        &self,
+        counts: &[f64],
+        family: Family,
+        into: &mut Vec<f64>,
+    ) -> Result<(), DataError> {
         let want = self.order.len();
         if counts.len() != want {
             return Err(DataError::Length {
@@ -209,19 +215,33 @@ impl Layout {
             });
         }
         into.clear();
-        for &r in &self.order {
+        for (&r, &trials) in self.order.iter().zip(&self.trials) {
             let y = counts[r];
-            if !(y >= 0.0 && y.is_finite() && y.fract() == 0.0) {
-                let bound = "a whole number of 0 or more";
-                return Err(DataError::Value {
-                    row: r + 1,
-                    what: "the count",
-                    value: y,
-                    bound,
-                });
-            }
+            check_count(r, y, trials, family)?;
             into.push(y);
         }
         Ok(())
     }
+}
+
+/// Checks the count of a row (from 0) against its law.
+pub(super) fn check_count(
+    row: usize,
+    count: f64,
+    trials: f64,
+    family: Family,
+) -> Result<(), DataError> {
+    let bound = if !(count >= 0.0 && count.is_finite() && count.fract() == 0.0) {
+        "a whole number of 0 or more"
+    } else if family == Family::Binomial && count > trials {
+        "no more than its trials"
+    } else {
+        return Ok(());
+    };
+    Err(DataError::Value {
+        row: row + 1,
+        what: "the count",
+        value: count,
+        bound,
+    })
 }

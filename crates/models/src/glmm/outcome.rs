@@ -26,9 +26,11 @@ pub struct Sds {
     pub site_year: f64,
 }
 
-/// A fitted model. Standard errors are NaN where the information is not positive definite or the SD is 0.
+/// A fitted model with its standard deviations by term: [`Sds`], or of the general model a number for each grouping
+/// (for a random slope: per unit of its weight). Standard errors are NaN where the information is not positive definite
+/// or the SD is 0.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Fit {
+pub struct Fit<S = Sds> {
     /// How it ended; when failed, the numbers below are not to be used.
     pub outcome: Outcome,
     /// Laplace log likelihood (restricted or not) at the optimum.
@@ -38,9 +40,9 @@ pub struct Fit {
     /// Their covariance from the full observed information, row-major.
     pub covariance: Vec<f64>,
     /// Standard deviations of the random terms.
-    pub sd: Sds,
+    pub sd: S,
     /// Their standard errors.
-    pub sd_se: Sds,
+    pub sd_se: S,
     /// Dispersion k (infinite for Poisson and binomial).
     pub k: f64,
     /// Standard error of log k.
@@ -51,7 +53,7 @@ pub struct Fit {
     pub evaluations: usize,
 }
 
-impl Fit {
+impl<S> Fit<S> {
     /// Standard error of fixed effect j.
     pub fn se(&self, j: usize) -> f64 {
         self.covariance[j * self.beta.len() + j].sqrt()
@@ -60,5 +62,13 @@ impl Fit {
     /// Whether the estimates may be used.
     pub fn usable(&self) -> bool {
         !matches!(self.outcome, Outcome::Failed(_))
+    }
+
+    /// Satterthwaite's degrees of freedom of a contrast (p weights of the fixed effects), see
+    /// [`Conditional::degrees_of_freedom`]. `None` by maximum likelihood and where the fit does not allow an answer.
+    pub fn satterthwaite(&self, contrast: &[f64]) -> Option<f64> {
+        let usable = self.usable() && contrast.len() == self.beta.len();
+        let conditional = self.conditional.as_ref().filter(|_| usable)?;
+        conditional.degrees_of_freedom(contrast)
     }
 }

@@ -4,9 +4,10 @@
 //! The outer parameters are, in this order: the fixed effects (maximum likelihood only), the standard deviations (of
 //! either sign: the likelihood is even in each), and log k (NB2).
 
-use super::covariance::{Errors, hessian};
+use super::covariance::{Errors, hessian, standard_errors};
+use super::evaluate::evaluate;
 use super::fit::K_RANGE;
-use super::outcome::Outcome;
+use super::outcome::{Fit, Outcome};
 use super::settle::settle;
 use numerics::linalg::cholesky;
 use numerics::maths::{exp, ln};
@@ -45,34 +46,67 @@ impl Shape {
     }
 }
 
+/// What is kept of the place last evaluated.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Trail {
+    /// Where the mode, its factor and the gradient belong, and minus the log likelihood there.
+    pub at: Option<(Vec<f64>, f64)>,
+    /// Evaluations of the likelihood so far.
+    pub evaluations: usize,
+}
+
 /// A likelihood whose integrated effects have a mode.
 pub(super) trait Search {
     /// Starting values.
     type Start;
     /// A vector in the space of the integrated effects.
-    type Mode: Clone;
+    type Mode: Clone + Default;
+    /// Standard deviations by term.
+    type Sds;
 
     fn shape(&self) -> Shape;
     fn optimiser(&self) -> &Bfgs;
+    fn trail(&mut self) -> &mut Trail;
+    /// The counts that are being fitted.
+    fn counts(&self) -> &[f64];
     /// Readies a search from `start`; the outer parameters there.
     fn begin(&mut self, start: &Self::Start) -> Vec<f64>;
     /// A start from the counts alone.
     fn plain(&self) -> Self::Start;
-    /// Minus the log likelihood and its gradient; infinite where the mode cannot be found.
-    fn evaluate(&mut self, theta: &[f64], gradient: &mut [f64]) -> f64;
+    /// Takes the outer parameters `theta`.
+    fn unpack(&mut self, theta: &[f64]);
     /// About how curved the likelihood is expected to be in each standard deviation.
     fn expected_curvature(&self) -> Vec<f64>;
+    /// Estimates by term; `absent` for a term that the model lacks.
+    fn by_term(&self, values: &[f64], absent: f64) -> Self::Sds;
+
+    /// Moves the integrated effects to their mode, and leaves predictor, derivatives and factor current there. False
+    /// when there is none to be found.
+    fn find_mode(&mut self) -> bool;
+    /// The same where the effects stand, taken for the mode.
+    fn stay(&mut self) -> bool;
+    /// Sets the effects to 0; the fixed effects among them only if asked to, or where they are not finite.
+    fn clear_mode(&mut self, fixed: bool);
+    /// The log likelihood at the mode.
+    fn log_likelihood(&mut self) -> f64;
+    /// Works out the gradient of the log likelihood at the mode, the sums of logarithms being those of its place.
+    fn differentiate(&mut self);
+    /// Brings the sums of logarithms to the mode's place (NB2).
+    fn log_sums(&mut self);
+    /// Minus the gradient worked out last.
+    fn put_gradient(&self, gradient: &mut [f64]);
 
     /// The largest weight of a row.
     fn heaviest(&self) -> f64;
     fn mode(&self) -> Self::Mode;
+    /// A vector of that space to work with.
+    fn scratch(&mut self) -> &mut Self::Mode;
     /// Puts the mode at `mode + step * along`, no longer that of the place last evaluated.
     fn put_mode(&mut self, mode: &Self::Mode, step: f64, along: &Self::Mode);
+    /// Adds a step to the mode if none of its entries is as large as `far`.
+    fn step_mode(&mut self, step: &Self::Mode, far: f64);
     /// How the mode moves when the outer parameters move by `by`.
     fn mode_along(&mut self, by: &[f64], out: &mut Self::Mode);
-    /// The gradient at `theta`, taking the mode put for the mode there, or for its start if `search`. False where it is
-    /// undefined.
-    fn gradient_here(&mut self, theta: &[f64], search: bool, gradient: &mut [f64]) -> bool;
     /// Fixed effects in a mode (restricted likelihood; empty otherwise).
     fn fixed<'a>(&self, mode: &'a Self::Mode) -> &'a [f64];
     /// Their covariance given the variances (restricted likelihood; empty otherwise).
@@ -81,17 +115,15 @@ pub(super) trait Search {
     fn covariates(&self) -> impl Iterator<Item = &[f64]>;
 }
 
+/// What each integrated fixed effect adds to the log likelihood.
+pub(super) const HALF_LN_2PI: f64 = 0.918_938_533_204_672_7;
 /// The largest standard deviation that is tried, of the predictor.
 const LARGEST_SD: f64 = 20.0;
 /// A linear predictor with a standard error above this (of its fixed part) is on its way to infinity.
 const LOST: f64 = 100.0;
 
 /// The optimum, from `start` with a learned `metric` if given, and once more from a plain start if that ends poorly.
-pub(super) fn find<S: Search>(
-    search: &mut S,
-    start: Option<&S::Start>,
-    metric: Option<Vec<f64>>,
-) -> Minimum {
+fn find<S: Search>(search: &mut S, start: Option<&S::Start>, metric: Option<Vec<f64>>) -> Minimum {
     let plain;
     let start = match start {
         Some(start) => start,
@@ -128,7 +160,7 @@ pub(super) fn minimise<S: Search>(search: &mut S, theta: &[f64], metric: &[f64])
         bounds[n - 1] = (ln(K_RANGE.0), ln(K_RANGE.1));
     }
     let optimiser = search.optimiser().clone();
-    optimiser.minimise(|x, g| search.evaluate(x, g), theta, &bounds, metric)
+    optimiser.minimise(|x, g| evaluate(search, x, g), theta, &bounds, metric)
 }
 
 /// The shape of the likelihood at the start of a search: the inverse Hessian of minus the log likelihood at `theta`,
@@ -160,8 +192,76 @@ pub(super) fn metric_at<S: Search>(search: &mut S, theta: &[f64]) -> Vec<f64> {
     inverse
 }
 
+/// Fits the counts at hand, from `start` or from plain values.
+pub(super) fn fit<S: Search>(
+    search: &mut S,
+    start: Option<&S::Start>,
+    metric: Option<Vec<f64>>,
+) -> Fit<S::Sds> {
+    search.trail().evaluations = 0;
+    if search.counts().iter().all(|&y| y == 0.0) {
+        return failed(search, "every count is 0");
+    }
+    if search.counts().len() <= search.shape().columns {
+        return failed(search, "fewer counts than fixed effects");
+    }
+    let found = find(search, start, metric);
+    match reason(found.ending) {
+        None => finish(search, &found.x),
+        Some(why) => failed(search, why),
+    }
+}
+
+fn failed<S: Search>(search: &mut S, why: &'static str) -> Fit<S::Sds> {
+    let shape = search.shape();
+    let p = shape.columns;
+    let nan = vec![f64::NAN; shape.sds];
+    Fit {
+        outcome: Outcome::Failed(why),
+        log_likelihood: f64::NAN,
+        beta: vec![f64::NAN; p],
+        covariance: vec![f64::NAN; p * p],
+        sd: search.by_term(&nan, f64::NAN),
+        sd_se: search.by_term(&nan, f64::NAN),
+        k: f64::NAN,
+        ln_k_se: f64::NAN,
+        conditional: None,
+        evaluations: search.trail().evaluations,
+    }
+}
+
+fn finish<S: Search>(search: &mut S, theta: &[f64]) -> Fit<S::Sds> {
+    let mut gradient = vec![0.0; theta.len()];
+    let value = evaluate(search, theta, &mut gradient);
+    let errors = standard_errors(search, theta);
+    let shape = search.shape();
+    let outcome = outcome(search, theta, &errors);
+    let beta = if shape.inner_fixed {
+        errors.beta
+    } else {
+        theta[..shape.columns].to_vec()
+    };
+    let sds: Vec<f64> = theta[shape.sds()].iter().map(|sd| sd.abs()).collect();
+    Fit {
+        outcome,
+        log_likelihood: -value,
+        beta,
+        covariance: errors.covariance,
+        sd: search.by_term(&sds, 0.0),
+        sd_se: search.by_term(&errors.sd, f64::NAN),
+        k: if shape.dispersion {
+            exp(theta[theta.len() - 1])
+        } else {
+            f64::INFINITY
+        },
+        ln_k_se: errors.ln_k,
+        conditional: errors.conditional,
+        evaluations: search.trail().evaluations,
+    }
+}
+
 /// Why a search did not end in an optimum, if so.
-pub(super) fn reason(ending: Ending) -> Option<&'static str> {
+fn reason(ending: Ending) -> Option<&'static str> {
     match ending {
         Ending::Converged => None,
         Ending::Stalled => Some("the likelihood could not be raised further, but is not level"),
@@ -171,7 +271,7 @@ pub(super) fn reason(ending: Ending) -> Option<&'static str> {
 }
 
 /// What an optimum is called.
-pub(super) fn outcome<S: Search>(search: &S, theta: &[f64], errors: &Errors) -> Outcome {
+fn outcome<S: Search>(search: &S, theta: &[f64], errors: &Errors) -> Outcome {
     let shape = search.shape();
     let p = shape.columns;
     // Counts that are all 0 (or all of their trials) for a value of a covariate: its effect has no end, and the search

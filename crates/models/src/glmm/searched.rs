@@ -1,15 +1,43 @@
 //! The fast engine as the shared search and its standard errors see it.
 
-use super::family::Family;
+use super::family::{Family, Law};
 use super::fit::Fitter;
-use super::search::{Search, Shape};
+use super::outcome::Sds;
+use super::search::{HALF_LN_2PI, Search, Shape, Trail};
 use super::start::Start;
 use super::state::{Effects, Scales};
+use super::tangent::Move;
+use numerics::maths::exp;
 use numerics::optimise::Bfgs;
+
+impl Fitter {
+    fn law(&self) -> Law {
+        Law {
+            family: self.model.family,
+            k: self.state.k,
+        }
+    }
+
+    /// The outer parameters `theta` by name.
+    fn named<'a>(&self, theta: &'a [f64]) -> Move<'a> {
+        let (beta, rest) = theta.split_at(self.shape().outer_beta());
+        let mut rest = rest.iter().copied();
+        let mut take = |on: bool| if on { rest.next().unwrap_or(0.0) } else { 0.0 };
+        let t = self.model.terms;
+        let scales = Scales {
+            site: take(t.site),
+            year: take(t.year),
+            cell: take(t.site_year),
+        };
+        let ln_k = take(self.model.family == Family::NegativeBinomial);
+        Move { beta, scales, ln_k }
+    }
+}
 
 impl Search for Fitter {
     type Start = Start;
     type Mode = Effects;
+    type Sds = Sds;
 
     fn shape(&self) -> Shape {
         let t = self.model.terms;
@@ -28,8 +56,16 @@ impl Search for Fitter {
         &self.optimiser
     }
 
+    fn trail(&mut self) -> &mut Trail {
+        &mut self.trail
+    }
+
+    fn counts(&self) -> &[f64] {
+        &self.state.y
+    }
+
     fn begin(&mut self, start: &Start) -> Vec<f64> {
-        self.at = None;
+        self.trail.at = None;
         self.state.z.clear();
         if self.state.inner_fixed {
             let years = self.state.years;
@@ -50,8 +86,11 @@ impl Search for Fitter {
         Start::plain(&self.layout, &self.state.y, self.model.family)
     }
 
-    fn evaluate(&mut self, theta: &[f64], gradient: &mut [f64]) -> f64 {
-        Fitter::evaluate(self, theta, gradient)
+    fn unpack(&mut self, theta: &[f64]) {
+        let at = self.named(theta);
+        self.state.beta[..at.beta.len()].copy_from_slice(at.beta);
+        self.state.scales = at.scales;
+        self.state.k = exp(at.ln_k);
     }
 
     fn expected_curvature(&self) -> Vec<f64> {
@@ -62,6 +101,86 @@ impl Search for Fitter {
         kept.map(|(e, _)| *e).collect()
     }
 
+    fn by_term(&self, values: &[f64], absent: f64) -> Sds {
+        let t = self.model.terms;
+        let mut next = values.iter().copied();
+        let mut take = |on: bool| {
+            let value = if on { next.next() } else { None };
+            value.unwrap_or(absent)
+        };
+        Sds {
+            site: take(t.site),
+            year: take(t.year),
+            site_year: take(t.site_year),
+        }
+    }
+
+    fn find_mode(&mut self) -> bool {
+        let law = self.law();
+        self.state.find_mode(&self.layout, law)
+    }
+
+    fn stay(&mut self) -> bool {
+        let law = self.law();
+        self.state.predict(&self.layout, false);
+        self.state.derive(&self.layout, law);
+        self.state.factor(&self.layout)
+    }
+
+    fn clear_mode(&mut self, fixed: bool) {
+        let z = &mut self.state.z;
+        let keep = z.dense.split_off(self.state.years);
+        z.clear();
+        let kept = !fixed && keep.iter().all(|b| b.is_finite());
+        z.dense
+            .extend(keep.iter().map(|b| if kept { *b } else { 0.0 }));
+    }
+
+    fn log_likelihood(&mut self) -> f64 {
+        let law = self.law();
+        let mut value = self.constant + self.state.penalised(&self.layout, law, false)
+            - 0.5 * self.state.ln_det();
+        if law.family == Family::NegativeBinomial {
+            value += self.state.rising.ln(law.k);
+        }
+        if self.state.inner_fixed {
+            value += HALF_LN_2PI * self.layout.columns as f64;
+        }
+        value
+    }
+
+    fn differentiate(&mut self) {
+        let law = self.law();
+        self.state.gradient(&self.layout, law, &mut self.gradient);
+    }
+
+    fn log_sums(&mut self) {
+        let law = self.law();
+        if law.family == Family::NegativeBinomial {
+            self.state.log_sums(law);
+        }
+    }
+
+    fn put_gradient(&self, gradient: &mut [f64]) {
+        let p = self.shape().outer_beta();
+        let g = &self.gradient;
+        for (out, b) in gradient.iter_mut().zip(&g.beta[..p]) {
+            *out = -b;
+        }
+        let t = self.model.terms;
+        let nb = self.model.family == Family::NegativeBinomial;
+        let parts = [
+            (t.site, g.site),
+            (t.year, g.year),
+            (t.site_year, g.cell),
+            (nb, g.ln_k),
+        ];
+        let parts = parts.iter().filter(|part| part.0);
+        for (out, (_, v)) in gradient[p..].iter_mut().zip(parts) {
+            *out = -v;
+        }
+    }
+
     fn heaviest(&self) -> f64 {
         self.state.w.iter().fold(0.0, |m, w| m.max(*w))
     }
@@ -70,8 +189,18 @@ impl Search for Fitter {
         self.state.z.clone()
     }
 
+    fn scratch(&mut self) -> &mut Effects {
+        &mut self.state.z_try
+    }
+
+    fn step_mode(&mut self, step: &Effects, far: f64) {
+        if step.largest() < far {
+            self.state.z.add(1.0, step);
+        }
+    }
+
     fn put_mode(&mut self, mode: &Effects, step: f64, along: &Effects) {
-        self.at = None;
+        self.trail.at = None;
         self.state.z.copy_from(mode);
         self.state.z.add(step, along);
     }
@@ -80,29 +209,6 @@ impl Search for Fitter {
         let law = self.law();
         let by = self.named(by);
         self.state.tangent(&self.layout, law, &by, out);
-    }
-
-    fn gradient_here(&mut self, theta: &[f64], search: bool, gradient: &mut [f64]) -> bool {
-        self.evaluations += 1;
-        self.unpack(theta);
-        let law = self.law();
-        if search {
-            if !self.state.find_mode(&self.layout, law) {
-                return false;
-            }
-        } else {
-            self.state.predict(&self.layout, false);
-            self.state.derive(&self.layout, law);
-            if !self.state.factor(&self.layout) {
-                return false;
-            }
-        }
-        if law.family == Family::NegativeBinomial {
-            self.state.log_sums(law);
-        }
-        self.state.gradient(&self.layout, law, &mut self.gradient);
-        self.put_gradient(gradient);
-        true
     }
 
     fn fixed<'a>(&self, mode: &'a Effects) -> &'a [f64] {

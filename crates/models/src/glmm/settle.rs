@@ -1,5 +1,6 @@
 //! What a search leaves open: a standard deviation near 0, or a dispersion near the end of its range.
 
+use super::evaluate::evaluate;
 use super::fit::K_RANGE;
 use super::search::{Search, metric_at, minimise};
 use numerics::maths::ln;
@@ -24,7 +25,7 @@ pub(super) fn settle<S: Search>(search: &mut S, found: &mut Minimum) {
         }
         let mut aside = found.x.clone();
         aside[j] = NEAR_ZERO;
-        let value = search.evaluate(&aside, &mut gradient);
+        let value = evaluate(search, &aside, &mut gradient);
         if gradient[j] < 0.0 || value < found.value {
             if gradient[j] < 0.0 {
                 aside[j] = 5.0 * NEAR_ZERO;
@@ -39,7 +40,7 @@ pub(super) fn settle<S: Search>(search: &mut S, found: &mut Minimum) {
         }
         let mut zero = found.x.clone();
         zero[j] = 0.0;
-        let value = search.evaluate(&zero, &mut gradient);
+        let value = evaluate(search, &zero, &mut gradient);
         if value <= found.value + AS_GOOD {
             found.x = zero;
             found.value = value;
@@ -59,7 +60,7 @@ fn settle_dispersion<S: Search>(search: &mut S, found: &mut Minimum, gradient: &
     }
     let mut there = found.x.clone();
     there[found.x.len() - 1] = end;
-    let value = search.evaluate(&there, gradient);
+    let value = evaluate(search, &there, gradient);
     if value <= found.value + AS_GOOD {
         found.x = there;
         found.value = value;

@@ -174,8 +174,7 @@ impl Analyser {
         let mut finding = self.conclude(&fit);
         if let Some(u) = &mut self.unchanged {
             let flat = u.model.fit(sample.counts, &u.start)?;
-            let usable = !matches!(flat.outcome, Outcome::Failed(_));
-            if usable && finding.ending != Ending::Failed {
+            if flat.usable() && finding.ending != Ending::Failed {
                 let gain = 2.0 * (fit.log_likelihood - flat.log_likelihood);
                 finding.root = gain.max(0.0).sqrt().copysign(finding.estimate);
             }
@@ -218,13 +217,12 @@ impl Analyser {
             (scale * shift, scale * se)
         } else {
             contrast[1] = 1.0;
-            let columns = fit.beta.len();
-            (fit.beta[1], fit.covariance[columns + 1].sqrt())
+            (fit.beta[1], fit.se(1))
         };
         Finding {
             estimate,
             se,
-            df: fit.degrees_of_freedom(&contrast),
+            df: fit.satterthwaite(&contrast).unwrap_or(f64::NAN),
             ending,
             ..failed
         }

@@ -9,7 +9,7 @@ use crate::scenario::{Checked, Counts, Known, Likelihood, Plan, Rows};
 use models::glmm::general::{
     GeneralDesign, GeneralFitter, GeneralStart, Grouping, ar1_loadings, exponential_loadings,
 };
-use models::glmm::{self, DataError, Design, Family, Fitter, Layout, Model, Outcome, Start, Terms};
+use models::glmm::{self, DataError, Design, Family, Fit, Fitter, Layout, Model, Start, Terms};
 
 /// Simulated fits stop when a step promises less log likelihood than this: estimates within .0005 SE.
 const TOLERANCE: f64 = 1e-7;
@@ -32,21 +32,21 @@ pub(super) struct MixedModel {
     engine: Engine,
 }
 
-/// What is wanted of a fit.
-pub(super) struct Fitted {
-    pub outcome: Outcome,
-    pub log_likelihood: f64,
-    pub beta: Vec<f64>,
-    /// Row-major, as many rows as `beta`.
-    pub covariance: Vec<f64>,
-    conditional: Option<glmm::Conditional>,
-}
+/// A fit without its standard deviations, in which the engines' answers differ.
+pub(super) type Fitted = Fit<()>;
 
-impl Fitted {
-    /// Satterthwaite's degrees of freedom of a contrast; NaN when there are none.
-    pub fn degrees_of_freedom(&self, contrast: &[f64]) -> f64 {
-        let of = |c: &glmm::Conditional| c.degrees_of_freedom(contrast);
-        self.conditional.as_ref().and_then(of).unwrap_or(f64::NAN)
+fn fitted<S>(fit: Fit<S>) -> Fitted {
+    Fit {
+        outcome: fit.outcome,
+        log_likelihood: fit.log_likelihood,
+        beta: fit.beta,
+        covariance: fit.covariance,
+        sd: (),
+        sd_se: (),
+        k: fit.k,
+        ln_k_se: fit.ln_k_se,
+        conditional: fit.conditional,
+        evaluations: fit.evaluations,
     }
 }
 
@@ -172,26 +172,8 @@ impl MixedModel {
     /// When the counts do not belong to the design.
     pub fn fit(&mut self, counts: &[f64], start: &Start) -> Result<Fitted, DataError> {
         Ok(match &mut self.engine {
-            Engine::Blocks(f) => {
-                let fit = f.fit(counts, Some(start))?;
-                Fitted {
-                    outcome: fit.outcome,
-                    log_likelihood: fit.log_likelihood,
-                    beta: fit.beta,
-                    covariance: fit.covariance,
-                    conditional: fit.conditional,
-                }
-            }
-            Engine::General(f, sd) => {
-                let fit = f.fit(counts, Some(&general(start, sd)))?;
-                Fitted {
-                    outcome: fit.outcome,
-                    log_likelihood: fit.log_likelihood,
-                    beta: fit.beta,
-                    covariance: fit.covariance,
-                    conditional: fit.conditional,
-                }
-            }
+            Engine::Blocks(f) => fitted(f.fit(counts, Some(start))?),
+            Engine::General(f, sd) => fitted(f.fit(counts, Some(&general(start, sd)))?),
         })
     }
 }

@@ -1,6 +1,7 @@
 //! Likelihood and gradient of every kind of term.
 
-use super::super::covariance::hessian;
+use super::super::evaluate::evaluate;
+use super::super::evaluate::tests::derivatives_match;
 use super::super::family::{Family, Law};
 use super::super::fit::Likelihood;
 use super::super::search::Search;
@@ -161,32 +162,12 @@ fn ready(
 /// In every model: the gradient is the likelihood's, and the Hessian that of the gradient.
 #[test]
 fn derivatives_match_differences() {
-    const STEP: f64 = 1e-4;
     let rows = Rows::new();
     each_model(|kinds, family, likelihood| {
         let design = rows.design(kinds);
         let (mut f, at) = ready(&design, &rows.counts(), family, likelihood);
-        let n = at.len();
-        let (mut g, mut up, mut down) = (vec![0.0; n], vec![0.0; n], vec![0.0; n]);
-        f.evaluate(&at, &mut g);
-        let hessian = hessian(&mut f, &at).unwrap();
-        for j in 0..n {
-            let mut moved = at.clone();
-            moved[j] += STEP;
-            let high = f.evaluate(&moved, &mut up);
-            moved[j] -= 2.0 * STEP;
-            let low = f.evaluate(&moved, &mut down);
-            let slope = (high - low) / (2.0 * STEP);
-            let what = format!("{kinds:?} {family:?} {likelihood:?}, parameter {j}");
-            let off = (g[j] - slope).abs() / (1.0 + slope.abs());
-            assert!(off < 1e-6, "{what}: {} {slope}", g[j]);
-            for l in 0..n {
-                let curve = (up[l] - down[l]) / (2.0 * STEP);
-                let got = hessian[j * n + l];
-                let off = (got - curve).abs() / (1.0 + curve.abs());
-                assert!(off < 1e-4, "{what}, {l}: {got} {curve}");
-            }
-        }
+        let what = format!("{kinds:?} {family:?} {likelihood:?}");
+        derivatives_match(&mut f, &at, &what);
     });
 }
 
@@ -276,7 +257,7 @@ fn the_likelihood_is_that_without_structure() {
         let design = rows.design(kinds);
         let (mut f, theta) = ready(&design, &counts, family, likelihood);
         let mut gradient = vec![0.0; theta.len()];
-        let got = -f.evaluate(&theta, &mut gradient);
+        let got = -evaluate(&mut f, &theta, &mut gradient);
         let shape = f.shape();
         let scale = &f.incidence.scale;
         let sd: Vec<f64> = theta[shape.sds()]
