@@ -18,7 +18,7 @@ pub(crate) use bracket::Bracket;
 
 use serde::Serialize;
 use survey::scenario::Plan;
-use survey::summary::{Answer, Fits, Share, Toll};
+use survey::summary::{Answer, Fits, Share, TestTold, Toll};
 
 /// Smaller plans shown beside the least one.
 pub const SMALLER_SHOWN: usize = 3;
@@ -31,6 +31,8 @@ pub const RACE_ERROR: f64 = 1e-3;
 pub struct PlanAnswer {
     /// The plan.
     pub plan: Plan,
+    /// The test behind its power and false alarms.
+    pub test: TestTold,
     /// Its simulated power.
     pub power: Share,
     /// Its simulated false alarms.
@@ -48,6 +50,7 @@ impl From<Answer> for PlanAnswer {
     fn from(a: Answer) -> Self {
         Self {
             plan: a.plan,
+            test: a.test,
             power: a.power,
             false_alarm: a.false_alarm,
             fits: a.fits,
@@ -76,6 +79,8 @@ pub struct HalfExposure {
 pub struct Least {
     /// The least plan, or `null` when no plan within the limits answers.
     pub plan: Option<Plan>,
+    /// The test behind its power and false alarms.
+    pub test: Option<TestTold>,
     /// Its power.
     pub power: Option<Share>,
     /// Its false alarms.

@@ -1,7 +1,7 @@
 //! What weight each row has in the generalised least squares estimate: the way to its variance in a world whose
 //! covariance is not the one the analysis takes.
 
-use numerics::linalg::cholesky;
+use crate::mixed_equations::MixedEquations;
 
 /// The estimate as a linear form in the rows: `p` by rows, row-major; with V the covariance of
 /// [`crate::information::covariance`] and the same arguments, H = (X'V^-1 X)^-1 X'V^-1. When the rows' true
@@ -15,57 +15,16 @@ pub fn estimator(
     year_sd: f64,
 ) -> Option<Vec<f64>> {
     let rows = w.len();
-    let sites = rows / years;
-    let q = years + p;
-    // The mixed model equations of standard site and year effects and the fixed effects, sites eliminated.
-    let mut a = vec![0.0; q * q];
-    for j in 0..years {
-        a[j * q + j] = 1.0;
-    }
-    let mut cross = vec![0.0; sites * q];
-    let mut own = vec![0.0; sites];
-    for s in 0..sites {
-        let u = &mut cross[s * q..(s + 1) * q];
-        let mut total = 0.0;
-        for y in 0..years {
-            let i = s * years + y;
-            let (wi, xi) = (w[i], &x[i * p..(i + 1) * p]);
-            total += wi;
-            u[y] = site_sd * year_sd * wi;
-            a[y * q + y] += year_sd * year_sd * wi;
-            for j in 0..p {
-                let wx = wi * xi[j];
-                u[years + j] += site_sd * wx;
-                a[(years + j) * q + y] += year_sd * wx;
-                for l in 0..=j {
-                    a[(years + j) * q + years + l] += wx * xi[l];
-                }
-            }
-        }
-        own[s] = 1.0 + site_sd * site_sd * total;
-        for j in 0..q {
-            let f = u[j] / own[s];
-            for l in 0..=j {
-                a[j * q + l] -= f * u[l];
-            }
-        }
-    }
-    if !cholesky::factor(&mut a, q) {
-        return None;
-    }
-    let mut out = vec![0.0; p * rows];
-    let mut m = vec![0.0; q];
+    let system = MixedEquations::new(w, x, p, years, site_sd, year_sd)?;
+    let mut out = Vec::with_capacity(p * rows);
     for j in 0..p {
-        m.fill(0.0);
-        m[years + j] = 1.0;
-        cholesky::solve(&a, q, &mut m);
-        for s in 0..sites {
-            let u = &cross[s * q..(s + 1) * q];
-            let site = -u.iter().zip(&m).map(|(u, m)| u * m).sum::<f64>() / own[s];
-            for y in 0..years {
+        let m = system.column(j);
+        for s in 0..rows / years {
+            let site = system.site(s, &m);
+            for (y, year) in m[..years].iter().enumerate() {
                 let i = s * years + y;
                 let fixed: f64 = (0..p).map(|l| x[i * p + l] * m[years + l]).sum();
-                out[j * rows + i] = w[i] * (site_sd * site + year_sd * m[y] + fixed);
+                out.push(w[i] * (site_sd * site + year_sd * year + fixed));
             }
         }
     }

@@ -1,6 +1,6 @@
 //! The information a plan holds before any count: generalised least squares with known variances.
 
-use numerics::linalg::cholesky;
+use crate::mixed_equations::MixedEquations;
 
 /// Covariance of the fixed effects for rows in sites by years, each with weight `w[s * years + y]` (the inverse of
 /// the row's own variance on the link scale; 0 when missing), covariates `x` (`p` each), site SD and year SD known.
@@ -15,51 +15,9 @@ pub fn covariance(
     site_sd: f64,
     year_sd: f64,
 ) -> Option<Vec<f64>> {
-    let sites = w.len() / years;
-    let q = years + p;
-    let mut a = vec![0.0; q * q];
-    for j in 0..years {
-        a[j * q + j] = 1.0;
-    }
-    let mut u = vec![0.0; q];
-    for s in 0..sites {
-        u.fill(0.0);
-        let mut total = 0.0;
-        for y in 0..years {
-            let i = s * years + y;
-            let (wi, xi) = (w[i], &x[i * p..(i + 1) * p]);
-            total += wi;
-            u[y] = site_sd * year_sd * wi;
-            a[y * q + y] += year_sd * year_sd * wi;
-            for j in 0..p {
-                let wx = wi * xi[j];
-                u[years + j] += site_sd * wx;
-                a[(years + j) * q + y] += year_sd * wx;
-                for l in 0..=j {
-                    a[(years + j) * q + years + l] += wx * xi[l];
-                }
-            }
-        }
-        let t = 1.0 + site_sd * site_sd * total;
-        for j in 0..q {
-            let f = u[j] / t;
-            for l in 0..=j {
-                a[j * q + l] -= f * u[l];
-            }
-        }
-    }
-    if !cholesky::factor(&mut a, q) {
-        return None;
-    }
-    let mut column = vec![0.0; q];
-    let mut out = vec![0.0; p * p];
-    for j in 0..p {
-        column.fill(0.0);
-        column[years + j] = 1.0;
-        cholesky::solve(&a, q, &mut column);
-        out[j * p..(j + 1) * p].copy_from_slice(&column[years..]);
-    }
-    Some(out)
+    let system = MixedEquations::new(w, x, p, years, site_sd, year_sd)?;
+    let columns = (0..p).map(|j| system.column(j));
+    Some(columns.flat_map(|c| c[years..].to_vec()).collect())
 }
 
 #[cfg(test)]

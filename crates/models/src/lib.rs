@@ -7,6 +7,7 @@ pub mod annual_index;
 pub mod estimator;
 pub mod glmm;
 pub mod information;
+mod mixed_equations;
 pub mod significance_filter;
 pub mod trend_power;
 pub mod wald;

@@ -3,7 +3,7 @@
 mod analysis;
 mod ignoring;
 
-pub use analysis::{about_test, no_worse, test, test_note};
+pub use analysis::{about_test, no_worse, stand_in, test, test_note};
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 
 use crate::departures;

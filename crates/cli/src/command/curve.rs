@@ -5,6 +5,7 @@ use crate::failure::Failure;
 use crate::output::print_line;
 use crate::{files, run as running, text};
 use engine::{Axis, Kind, Report};
+use paper::sentences::stand_in;
 
 /// Power and toll along an axis.
 pub fn run(arguments: &CurveArguments) -> Result<(), Failure> {
@@ -31,6 +32,11 @@ pub fn run(arguments: &CurveArguments) -> Result<(), Failure> {
             print_line(&paper::sentences::plan(&scenario.plan))?;
             print_line("")?;
             print_line(&text::table(&figure.table()))?;
+            let last = curve.points.last();
+            let note = last.and_then(|p| stand_in(&p.test, p.false_alarm.replicates));
+            if let Some(note) = note {
+                print_line(&note)?;
+            }
         }
     }
     if arguments.simulation.json {

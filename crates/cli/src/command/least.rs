@@ -6,7 +6,7 @@ use crate::output::print_line;
 use crate::{files, run as running, text};
 use engine::least::{Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Scenario;
-use engine::summary::{Share, Toll};
+use engine::summary::{Share, TestTold, Toll};
 use engine::{Kind, Report};
 use paper::number::percent_fine;
 use paper::sentences;
@@ -64,6 +64,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 )
             }));
             lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
+            lines.extend(stand_in(least.test.as_ref(), least.power.as_ref()));
             lines.extend(
                 least
                     .false_alarm
@@ -88,6 +89,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 "The surest plan within the limits: {}",
                 smaller(&s.surest)
             ));
+            lines.extend(stand_in(Some(&s.surest.test), Some(&s.surest.power)));
             lines.push("What would help (closed forms scaled to that simulation; simulate before relying on them):".into());
             lines.extend(s.would_help.iter().map(|h| format!("  {h}")));
             lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
@@ -95,6 +97,10 @@ fn told(scenario: &Scenario, least: &Least) -> String {
         (None, None) => lines.push("There is no plan within the limits.".into()),
     }
     lines.join("\n")
+}
+
+fn stand_in(test: Option<&TestTold>, power: Option<&Share>) -> Option<String> {
+    sentences::stand_in(test?, power?.replicates)
 }
 
 fn smaller(p: &PlanAnswer) -> String {

@@ -51,6 +51,23 @@ fn too_few_nulls_are_said() {
     );
     let text = run(&["answer", &demo(BEETLES), "--replicates", "199"]).out;
     assert!(text.contains("needs at least 200 simulated surveys without change; there are 199"));
+    // So do the curve and the search, in words and in JSON.
+    let folder = Folder::new("few-nulls");
+    let path = folder.changed(BEETLES, |s| {
+        s["limits"] = serde_json::json!({ "sites": 24, "traps_per_site": 1, "weeks": 1 });
+        s["question"]["effect"]["decline"]["change_percent"] = 80.into();
+    });
+    for command in [&["curve", "--over", "sites=10"][..], &["least"]] {
+        let arguments = [command, &[path.as_str(), "--replicates", "30"]].concat();
+        let text = run(&arguments).out;
+        assert!(text.contains("there are 30. Until then power"), "{text}");
+        let told = run(&[&arguments[..], &["--json"]].concat()).json();
+        let test = told.pointer("/points/0/test").unwrap_or(&told["test"]);
+        assert_eq!(
+            (&test["used"], &test["nulls_needed"]),
+            (&"t".into(), &200.into())
+        );
+    }
 }
 
 /// A fall of at most the stated size may be claimed if nothing changes, and hardly ever if the fall is just that.

@@ -16,6 +16,16 @@ fn told(model: Model, done: Result<(), String>) {
     }
 }
 
+/// That the curve's powers are of another test than the planned one, where they are; not while it is still counting.
+fn stand_in(model: Model) -> Option<String> {
+    let counting = model.running.with(|r| !r.what.is_empty() && !r.cancelled);
+    let note = model.curve.with(|c| {
+        let last = c.as_ref()?.points.last()?;
+        paper::sentences::stand_in(&last.test, last.false_alarm.replicates)
+    });
+    note.filter(|_| !counting)
+}
+
 /// The curve.
 pub fn view(model: Model) -> impl IntoView {
     let frame = NodeRef::<Div>::new();
@@ -72,6 +82,7 @@ pub fn view(model: Model) -> impl IntoView {
                 </select>
             </h2>
             <div class="frame" id="curve" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.svg_unstyled()))></div>
+            <p class="aside" id="curve-test">{move || stand_in(model)}</p>
             <p class="buttons">
                 <button type="button" id="save-svg" on:click=save_svg>"Save picture (SVG)"</button>
                 <button type="button" id="save-csv" on:click=save_csv>"Save table (CSV)"</button>

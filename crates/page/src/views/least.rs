@@ -27,11 +27,15 @@ fn result(model: Model, least: Least) -> AnyView {
         least.screened, least.simulated
     );
     let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
-    if let (Some(plan), Some(power), Some(alarm)) =
-        (least.plan.clone(), least.power, least.false_alarm)
-    {
+    if let (Some(plan), Some(test), Some(power), Some(alarm)) = (
+        least.plan.clone(),
+        least.test.clone(),
+        least.power,
+        least.false_alarm,
+    ) {
         let own = PlanAnswer {
             plan: plan.clone(),
+            test,
             power,
             false_alarm: alarm,
             fits: least.fits.unwrap_or_default(),
@@ -40,8 +44,9 @@ fn result(model: Model, least: Least) -> AnyView {
         };
         let notes: Vec<String> = model.scenario.with_untracked(|s| {
             let h = least.half_exposure;
-            sentences::least_warning(s, &own.false_alarm)
+            sentences::stand_in(&own.test, own.power.replicates)
                 .into_iter()
+                .chain(sentences::least_warning(s, &own.false_alarm))
                 .chain(
                     least
                         .undecided_toll
@@ -92,6 +97,7 @@ fn result(model: Model, least: Least) -> AnyView {
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
             {table(rows, "The surest plan within the limits")}
+            {sentences::stand_in(&s.surest.test, s.surest.power.replicates).map(|n| view! { <p class="aside">{n}</p> })}
             <p>"What would help (closed forms scaled to that simulation; simulate before relying on them):"</p>
             <ul>{help}</ul>
             <p class="aside">{looked}" "{raced}</p>

@@ -2,7 +2,7 @@
 
 use crate::number::{percent, plain};
 use survey::scenario::{Effect, Scenario, Test};
-use survey::summary::Answer;
+use survey::summary::{Answer, TestTold};
 
 /// A test's name.
 pub fn test(test: Test) -> &'static str {
@@ -40,14 +40,20 @@ pub fn about_test(test: Test) -> &'static str {
     }
 }
 
+/// That another test stands in for the planned one, as long as there are too few surveys without change for it.
+pub fn stand_in(test: &TestTold, nulls: u64) -> Option<String> {
+    test.nulls_needed.map(|needed| {
+        format!(
+            "A calibrated critical value needs at least {needed} simulated surveys without change; there are {nulls}. Until then power and false alarms are those of the plain t test."
+        )
+    })
+}
+
 /// Which test power and false alarms are of, with its critical value.
 pub fn test_note(scenario: &Scenario, answer: &Answer) -> String {
     let t = &answer.test;
-    if let Some(needed) = t.nulls_needed {
-        return format!(
-            "A calibrated critical value needs at least {needed} simulated surveys without change; there are {}. Until then power and false alarms are those of the plain t test.",
-            answer.false_alarm.replicates
-        );
+    if let Some(note) = stand_in(t, answer.false_alarm.replicates) {
+        return note;
     }
     match (t.critical, t.critical_low, t.critical_high) {
         (Some(c), Some(low), Some(high)) => format!(

@@ -96,7 +96,7 @@ pub fn cost(c: &Cost) -> String {
         None => String::new(),
     };
     format!(
-        "An analysis not told of {} raises {} false alarms by the t test, one that is told of them ({}) {}{lost}.",
+        "An analysis not told of {} raises {} false alarms by the t test, one that is told ({}) {}{lost}.",
         known(c.of),
         alarms(&c.untold),
         how_told(c.of),

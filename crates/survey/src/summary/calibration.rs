@@ -103,6 +103,7 @@ fn two_errors(place: u64, n: u64) -> u64 {
 mod tests {
     use super::*;
     use numerics::random::Stream;
+    use numerics::sequential::{Race, Side};
     use numerics::special::normal;
 
     fn normals(seed: u64, n: usize, mean: f64) -> Vec<f64> {
@@ -151,5 +152,35 @@ mod tests {
         assert!((0.935..0.975).contains(&of(held)), "{}", of(held));
         assert!(of(plain) < 0.85, "{}", of(plain));
         assert!((0.93..0.97).contains(&of(alarms)), "{}", of(alarms));
+    }
+
+    /// A race with calibrated critical values, taken anew at each look from the nulls so far: where the true power is
+    /// the wanted one, either stop is wrong, and they stay within the stated error. Far from it the race does stop.
+    #[test]
+    fn a_race_keeps_its_error() {
+        let race = Race {
+            wanted: 0.8,
+            error: 1e-3,
+        };
+        let stop = |seed: u64, power: f64| {
+            let shift = normal::quantile(0.95) + normal::quantile(power);
+            let (nulls, change) = (
+                normals(2 * seed, 1000, 0.0),
+                normals(2 * seed + 1, 1000, shift),
+            );
+            (1..=40).map(|look| look * 25).find_map(|n| {
+                let c = Calibration::of(nulls[..n].iter().copied(), 0.05)?;
+                let share = c.share(&change[..n]);
+                let hits = (share.estimate * n as f64).round() as u64;
+                race.side(hits, n as u64, c.share_se(&change[..n]))
+            })
+        };
+        // Expected are at most 2 of 2000; more than 8 have a chance of 2 in 10,000.
+        let wrong = (0..2000).filter(|&seed| stop(seed, 0.8).is_some()).count();
+        assert!(wrong <= 8, "{wrong}");
+        let below = (5000..5200)
+            .filter(|&seed| stop(seed, 0.4) == Some(Side::Below))
+            .count();
+        assert!(below > 150, "{below}");
     }
 }

@@ -1,6 +1,6 @@
 //! Power and toll along one axis.
 
-use super::{Answer, Fits, PreviewAnswer, Share, Toll};
+use super::{Answer, Fits, PreviewAnswer, Share, TestTold, Toll};
 use crate::axis::Axis;
 use serde::Serialize;
 
@@ -10,6 +10,8 @@ pub struct Point {
     /// The number on the axis, under the axis' own key.
     #[serde(flatten)]
     pub at: std::collections::BTreeMap<&'static str, u32>,
+    /// The test behind power and false alarms.
+    pub test: TestTold,
     /// Power.
     pub power: Share,
     /// False alarms.
@@ -29,6 +31,7 @@ impl Point {
     pub fn new(axis: Axis, answer: Answer) -> Self {
         Self {
             at: [(axis.key(), axis.of(&answer.plan))].into(),
+            test: answer.test,
             power: answer.power,
             false_alarm: answer.false_alarm,
             preview: answer.preview,
