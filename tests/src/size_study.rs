@@ -1,14 +1,13 @@
 //! The study of false alarms: its cells, what is measured in one, and its table.
 
 use crate::scenarios::{checked, set_b};
-use models::annual_index::annual_index;
-use models::glmm::{Design, Family, Fit, Fitter, Layout, Likelihood, Model, Start, Terms};
 use models::wald::{Alternative, WaldTest};
-use numerics::maths::ln;
 use numerics::special::student;
 use std::path::Path;
-use survey::generator::{Drawn, Generator, World};
-use survey::scenario::{Checked, Scenario};
+use survey::evaluate::Evaluator;
+use survey::generator::World;
+use survey::scenario::{Likelihood, Test};
+use survey::summary::Calibration;
 
 /// The level of all tests.
 pub const LEVEL: f64 = 0.05;
@@ -84,96 +83,34 @@ struct Null {
     index: f64,
 }
 
-fn scenario(cell: Cell) -> Checked {
-    let mut s: Scenario = set_b();
+/// The cell's world, analysed by a test under a likelihood.
+fn evaluator(cell: Cell, likelihood: Likelihood, test: Test) -> Evaluator {
+    let mut s = set_b();
     s.plan.sites = cell.sites;
     s.plan.years = cell.years;
     s.premises.target.catch_per_trap_week.value = MEAN;
     s.premises.target.dispersion_k.value = cell.k;
     s.premises.target.year_sd.value = cell.year_sd;
-    checked(s)
-}
-
-fn fitter(cell: Cell, likelihood: Likelihood, trend: bool) -> Fitter {
-    let (sites, years) = (cell.sites as usize, cell.years as usize);
-    let mid = 0.5 * (years as f64 - 1.0);
-    let rows = 0..sites * years;
-    let x = |i: usize| {
-        let t = (i % years) as f64 - mid;
-        if trend { vec![1.0, t] } else { vec![1.0] }
-    };
-    let design = Design {
-        site: rows.clone().map(|i| i / years).collect(),
-        year: rows.clone().map(|i| i % years).collect(),
-        x: rows.clone().flat_map(x).collect(),
-        columns: 1 + usize::from(trend),
-        offset: vec![0.0; rows.len()],
-        trials: Vec::new(),
-    };
-    let terms = Terms {
-        site: true,
-        year: true,
-        site_year: false,
-    };
-    let model = Model {
-        family: Family::NegativeBinomial,
-        terms,
-        likelihood,
-    };
-    let mut fitter = Fitter::new(Layout::new(&design).expect("a design"), model);
-    fitter.set_tolerance(1e-7);
-    fitter
-}
-
-fn start(cell: Cell, trend: bool) -> Start {
-    let mut beta = vec![ln(MEAN)];
-    if trend {
-        beta.push(0.0);
-    }
-    Start {
-        beta,
-        site_sd: 0.8,
-        year_sd: cell.year_sd.max(0.05),
-        site_year_sd: 0.0,
-        k: cell.k.min(1e4),
-    }
+    (s.analysis.likelihood, s.analysis.test) = (likelihood, test);
+    let s = checked(s);
+    Evaluator::new(&s, &s.plan, 1).expect("a design")
 }
 
 fn nulls(cell: Cell, n: u64) -> Vec<Null> {
-    let scenario = scenario(cell);
-    let generator = Generator::new(&scenario, &scenario.plan);
-    let (with, without) = (start(cell, true), start(cell, false));
-    let mut ml = fitter(cell, Likelihood::Maximum, true);
-    let mut flat = fitter(cell, Likelihood::Maximum, false);
-    let mut restricted = fitter(cell, Likelihood::Restricted, true);
-    let mut drawn = Drawn::default();
-    generator.draw(1, u64::MAX / 2 - 1, World::Still, false, &mut drawn);
-    ml.learn(&drawn.counts, &with).expect("counts");
-    flat.learn(&drawn.counts, &without).expect("counts");
-    restricted.learn(&drawn.counts, &with).expect("counts");
-    let offset = vec![0.0; drawn.counts.len()];
-    let t = |fit: &Fit| fit.beta[1] / fit.se(1);
-    (0..n)
-        .map(|i| {
-            generator.draw(1, i, World::Still, false, &mut drawn);
-            let c = &drawn.counts;
-            let m = ml.fit(c, Some(&with)).expect("counts");
-            let f = flat.fit(c, Some(&without)).expect("counts");
-            let r = restricted.fit(c, Some(&with)).expect("counts");
-            let gain = (2.0 * (m.log_likelihood - f.log_likelihood)).max(0.0);
-            let index = annual_index(c, &offset, cell.years as usize);
-            let conditional = r.conditional.as_ref();
-            Null {
-                ml: t(&m),
-                root: gain.sqrt(),
-                restricted: t(&r),
-                df: conditional
-                    .and_then(|c| c.degrees_of_freedom(&[0.0, 1.0]))
-                    .unwrap_or(f64::NAN),
-                index: index.map_or(f64::NAN, |i| i.slope / i.se),
-            }
-        })
-        .collect()
+    let mut ml = evaluator(cell, Likelihood::Maximum, Test::LikelihoodRatio);
+    let mut restricted = evaluator(cell, Likelihood::Restricted, Test::T);
+    let mut one = |i: u64| {
+        let m = ml.run(i, World::Still).expect("counts").finding;
+        let r = restricted.run(i, World::Still).expect("counts").finding;
+        Null {
+            ml: m.estimate / m.se,
+            root: m.root,
+            restricted: r.estimate / r.se,
+            df: r.df,
+            index: r.index.0 / r.index.1,
+        }
+    };
+    (0..n).map(&mut one).collect()
 }
 
 fn critical(df: f64) -> f64 {
@@ -185,23 +122,23 @@ fn critical(df: f64) -> f64 {
     .critical()
 }
 
-/// The size that is exceeded by `LEVEL` of the statistics: the k-th largest of n, with k the whole part of
-/// `LEVEL` (n + 1), is exceeded by one more null with chance k/(n + 1).
-fn order_statistic(mut sizes: Vec<f64>) -> f64 {
-    sizes.sort_by(|a, b| b.total_cmp(a));
-    let k = (LEVEL * (sizes.len() as f64 + 1.0)).floor() as usize;
-    sizes[k - 1]
+/// The critical value that the product takes from nulls.
+///
+/// # Panics
+/// When there are fewer of them than it wants.
+fn critical_of(sizes: impl Iterator<Item = f64>) -> f64 {
+    let calibration = Calibration::of(sizes, LEVEL);
+    calibration
+        .expect("nulls enough for a critical value")
+        .critical
 }
 
 /// Measures a group of cells that differ in the year SD alone.
 pub fn measure(group: &[Cell], n: u64) -> Vec<Row> {
     let all: Vec<Vec<Null>> = group.iter().map(|&cell| nulls(cell, n)).collect();
-    let size = |null: &Null| {
-        let size = null.restricted.abs();
-        if size.is_nan() { 0.0 } else { size }
-    };
+    let size = |null: &Null| null.restricted.abs();
     let believed = group.iter().position(|c| c.year_sd == BELIEVED);
-    let believed = believed.map(|b| order_statistic(all[b].iter().map(size).collect()));
+    let believed = believed.map(|b| critical_of(all[b].iter().map(size)));
     let mut rows = Vec::new();
     for (&cell, nulls) in group.iter().zip(&all) {
         let share = |found: &dyn Fn(&Null) -> bool| {
@@ -217,7 +154,7 @@ pub fn measure(group: &[Cell], n: u64) -> Vec<Row> {
             shares: [
                 share(&|null| null.ml.abs() > z),
                 share(&|null| null.ml.abs() > t),
-                share(&|null| null.root > z),
+                share(&|null| null.root.abs() > z),
                 share(&|null| null.restricted.abs() > z),
                 share(&|null| null.restricted.abs() > t),
                 share(&|null| 2.0 * student::cdf(-null.restricted.abs(), null.df) < LEVEL),
@@ -237,7 +174,7 @@ fn calibrated(sizes: Vec<f64>) -> f64 {
     for fold in 0..FOLDS {
         let own = |i: &usize| i % FOLDS == fold;
         let others = (0..sizes.len()).filter(|i| !own(i)).map(|i| sizes[i]);
-        let critical = order_statistic(others.collect());
+        let critical = critical_of(others);
         found += (0..sizes.len())
             .filter(own)
             .filter(|&i| sizes[i] > critical)

@@ -29,6 +29,11 @@ fn main() {
         }),
     };
     let nulls = number("--nulls", 4000);
+    // A critical value is taken from nine tenths of them.
+    if nulls < 250 {
+        eprintln!("--nulls {nulls}: give at least 250");
+        std::process::exit(2);
+    }
     let threads = number("--threads", 2);
     let groups = cells();
     let next = Mutex::new(groups.iter().enumerate());

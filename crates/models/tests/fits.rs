@@ -3,6 +3,9 @@
 mod support;
 
 use models::glmm::{Design, Family, Fit, Fitter, Layout, Likelihood, Model, Outcome, Start, Terms};
+use numerics::draws::poisson;
+use numerics::maths::exp;
+use numerics::random::Stream;
 use support::catches;
 
 /// Sites by years with `rows` counts in each, an intercept and a trend; `week` adds a covariate within the cell.
@@ -219,4 +222,44 @@ fn more_than_the_trials_is_refused() {
         error,
         "row 3: the count is 4, it must be no more than its trials"
     );
+}
+
+/// Poisson counts often look as if they had a dispersion of 20 or so. A search that begins at the truth, where the
+/// likelihood is level, finds that as well as one that begins near it.
+#[test]
+fn a_start_at_a_large_dispersion_finds_the_same() {
+    let d = design(10, 5, 1, false);
+    let terms = Terms {
+        site: true,
+        year: true,
+        site_year: false,
+    };
+    let mut inside = 0;
+    for likelihood in [Likelihood::Maximum, Likelihood::Restricted] {
+        let model = Model {
+            family: Family::NegativeBinomial,
+            terms,
+            likelihood,
+        };
+        for seed in 0..60 {
+            let mut rng = Stream::new(seed, 0);
+            let site: Vec<f64> = (0..10).map(|_| exp(2.5 + 0.8 * rng.normal())).collect();
+            let counts: Vec<f64> = (0..50).map(|i| poisson(&mut rng, site[i / 5])).collect();
+            let from = |k: f64| {
+                let mut fitter = Fitter::new(Layout::new(&d).unwrap(), model);
+                fitter.set_tolerance(1e-7);
+                let start = Start {
+                    k,
+                    ..start(d.columns)
+                };
+                fitter.learn(&counts, &start).unwrap();
+                fitter.fit(&counts, Some(&start)).unwrap()
+            };
+            let (near, far) = (from(10.0), from(1e5));
+            let off = (near.log_likelihood - far.log_likelihood).abs();
+            assert!(off < 1e-5, "{likelihood:?} {seed}: {near:?} {far:?}");
+            inside += usize::from(near.outcome != Outcome::AtBound);
+        }
+    }
+    assert!((20..100).contains(&inside), "{inside}");
 }

@@ -12,7 +12,7 @@ mod toll;
 pub use answer::{
     Answer, Comparison, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, summarise,
 };
-pub use calibration::nulls_needed;
+pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};
 pub use share::Share;
 pub use significant::Significant;

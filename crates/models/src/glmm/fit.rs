@@ -48,6 +48,15 @@ pub const MISSING: f64 = -700.0;
 const LOOSE: f64 = 1e-8;
 /// Smallest and largest dispersion k tried.
 pub const K_RANGE: (f64, f64) = (1e-3, 1e6);
+/// The largest dispersion k that a search begins at: the likelihood is nearly level at larger ones, and shows no way
+/// back to an optimum among the smaller.
+const LARGEST_START: f64 = 100.0;
+
+/// Where a search that is to begin at dispersion `k` begins.
+pub(super) fn ln_start(k: f64) -> f64 {
+    ln(k.clamp(K_RANGE.0, LARGEST_START))
+}
+
 /// Fits one model to many sets of counts over one layout, keeping its work space.
 #[derive(Clone, Debug)]
 pub struct Fitter {
@@ -137,7 +146,7 @@ impl Fitter {
         add(t.site_year, start.site_year_sd);
         add(
             self.model.family == Family::NegativeBinomial,
-            ln(start.k.clamp(K_RANGE.0, K_RANGE.1)),
+            ln_start(start.k),
         );
         theta
     }

@@ -1,12 +1,12 @@
 //! The general engine as the shared search and its standard errors see it.
 
 use super::super::family::{Family, Law};
-use super::super::fit::{K_RANGE, MISSING};
+use super::super::fit::{MISSING, ln_start};
 use super::super::search::{HALF_LN_2PI, Search, Shape, Trail};
 use super::curvature::Move;
 use super::design::GeneralStart;
 use super::fit::GeneralFitter;
-use numerics::maths::{exp, ln};
+use numerics::maths::exp;
 use numerics::optimise::Bfgs;
 
 impl GeneralFitter {
@@ -67,7 +67,7 @@ impl Search for GeneralFitter {
         }
         theta.extend_from_slice(&start.sd);
         if self.family == Family::NegativeBinomial {
-            theta.push(ln(start.k.clamp(K_RANGE.0, K_RANGE.1)));
+            theta.push(ln_start(start.k));
         }
         theta
     }
