@@ -3,7 +3,7 @@
 //! For balanced normal data the t test of its slope is exact (years - 2 df), whatever sites and shared years do;
 //! it is the check on the mixed model.
 
-use numerics::maths::{exp, ln};
+use numerics::maths::slices;
 
 /// Slope of the yearly index on the year.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,11 +23,15 @@ pub fn annual_index(counts: &[f64], offset: &[f64], years: usize) -> Option<Inde
         return None;
     }
     let sites = counts.len() / years;
-    let z: Vec<f64> = counts
+    let missing = |c: f64| c.is_nan();
+    let mut z: Vec<f64> = counts
         .iter()
-        .zip(offset)
-        .map(|(c, o)| ln((c + 0.5) / exp(*o)))
+        .map(|&c| if missing(c) { 1.0 } else { c + 0.5 })
         .collect();
+    slices::ln(&mut z);
+    for (z, (&c, offset)) in z.iter_mut().zip(counts.iter().zip(offset)) {
+        *z = if missing(c) { f64::NAN } else { *z - offset };
+    }
     // Site and year effects by alternating means: one pass when balanced, a few when cells are missing.
     let mut site = vec![0.0; sites];
     let mut year = vec![0.0; years];
@@ -84,6 +88,7 @@ fn recentre(effect: &mut f64, values: impl Iterator<Item = f64>) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use numerics::maths::exp;
 
     #[test]
     fn an_exact_trend_is_found_with_missing_cells() {

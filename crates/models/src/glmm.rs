@@ -15,6 +15,7 @@
 //! dense system of the years and, under restricted likelihood, the fixed effects.
 
 mod covariance;
+mod ending;
 mod evaluate;
 mod factor;
 mod family;

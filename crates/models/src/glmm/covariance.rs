@@ -3,7 +3,8 @@
 //! The mode at the moved parameters is not searched for: it is known to second order from its tangent, which makes
 //! an error of the order of the step in the difference, as the one-sided difference itself does.
 
-use super::evaluate::{evaluate, gradient_here};
+use super::evaluate::{evaluate, gradient_here, last_step};
+use super::mode::LAST_STEP;
 use super::satterthwaite::Conditional;
 use super::search::{Search, Shape};
 use numerics::linalg::cholesky;
@@ -12,7 +13,7 @@ use numerics::linalg::cholesky;
 const STEP: f64 = 1e-6;
 /// A row's weight above which the tangent is no longer enough: its error grows with the weights, so the mode is then
 /// searched for, with a longer step.
-pub(super) const HEAVY: f64 = 50.0;
+const HEAVY: f64 = 50.0;
 const HEAVY_STEP: f64 = 1e-5;
 
 /// A standard deviation about which the counts hold less than this share of what they would were its term alone is not
@@ -26,7 +27,11 @@ const TIED: f64 = 1e-4;
 pub(super) struct Errors {
     /// Why there are none, if so.
     pub why: Option<&'static str>,
-    /// Fixed effects at the mode (restricted likelihood only; empty otherwise).
+    /// Newton's step from where the search ended to the optimum, 0 where there is none.
+    pub step: Vec<f64>,
+    /// How much log likelihood that step promises.
+    pub promise: f64,
+    /// Fixed effects at the mode after that step (restricted likelihood only; empty otherwise).
     pub beta: Vec<f64>,
     pub covariance: Vec<f64>,
     /// Standard deviations; NaN at 0.
@@ -51,6 +56,11 @@ fn differences<S: Search>(search: &mut S, theta: &[f64], free: &[usize]) -> Opti
     }
     let heavy = search.heaviest() > HEAVY;
     let size = if heavy { HEAVY_STEP } else { STEP };
+    // The mode there is only about known where the search stops early.
+    let about = heavy && last_step(search) > LAST_STEP;
+    if about && !gradient_here(search, theta, true, &mut here) {
+        return None;
+    }
     let mode = search.mode();
     let own = search.own_covariance();
     let mut unit = vec![0.0; n];
@@ -117,13 +127,15 @@ pub(super) fn standard_errors<S: Search>(search: &mut S, theta: &[f64]) -> Error
     let expected = search.expected_curvature();
     let nan = Errors {
         why: Some("the information matrix is not positive definite"),
+        step: vec![0.0; n],
+        promise: 0.0,
         beta: vec![f64::NAN; p],
         covariance: vec![f64::NAN; p * p],
         sd: vec![f64::NAN; shape.sds],
         ln_k: f64::NAN,
         conditional: None,
     };
-    let Some(d) = differences(search, theta, &free) else {
+    let Some(mut d) = differences(search, theta, &free) else {
         return nan;
     };
     let mut l = d.hessian.clone();
@@ -151,6 +163,17 @@ pub(super) fn standard_errors<S: Search>(search: &mut S, theta: &[f64]) -> Error
     }
     let place = |j: usize| free.iter().position(|&f| f == j);
     let se = |j: usize| place(j).map_or(f64::NAN, |a| v[a * m + a].sqrt());
+    let slope: Vec<f64> = free.iter().map(|&j| here[j]).collect();
+    let left: Vec<f64> = v
+        .chunks_exact(m.max(1))
+        .map(|row| -row.iter().zip(&slope).map(|(v, g)| v * g).sum::<f64>())
+        .collect();
+    let promise = -0.5 * left.iter().zip(&slope).map(|(s, g)| s * g).sum::<f64>();
+    d.move_by(&left);
+    let mut step = vec![0.0; n];
+    for (&j, s) in free.iter().zip(left) {
+        step[j] = s;
+    }
     let mut covariance = vec![0.0; p * p];
     for i in 0..p {
         for j in 0..p {
@@ -180,6 +203,8 @@ pub(super) fn standard_errors<S: Search>(search: &mut S, theta: &[f64]) -> Error
     });
     Errors {
         why: None,
+        step,
+        promise,
         beta: d.beta,
         covariance,
         sd,
@@ -225,4 +250,22 @@ struct Differences {
     own: Vec<f64>,
     /// Change of that covariance for each free parameter.
     slopes: Vec<f64>,
+}
+
+impl Differences {
+    /// Takes the fixed effects and their own covariance along with a step of the free parameters, in a straight line.
+    fn move_by(&mut self, step: &[f64]) {
+        let along = |to: &mut [f64], slopes: &[f64]| {
+            if to.is_empty() {
+                return;
+            }
+            for (slopes, s) in slopes.chunks_exact(to.len()).zip(step) {
+                for (to, slope) in to.iter_mut().zip(slopes) {
+                    *to += s * slope;
+                }
+            }
+        };
+        along(&mut self.beta, &self.shift);
+        along(&mut self.own, &self.slopes);
+    }
 }

@@ -1,7 +1,10 @@
 //! The likelihood and its gradient at given outer parameters, for either engine.
 
+use super::mode::{LAST_STEP, LAST_STEP_LOOSE};
 use super::search::Search;
 
+/// A tolerance of the search from which on the mode need not be found to the last digit.
+const LOOSE: f64 = 1e-8;
 /// A move of the mode beyond which a straight line is no guide.
 const FAR: f64 = 2.0;
 
@@ -26,10 +29,11 @@ fn move_to<S: Search>(search: &mut S, theta: &[f64]) -> f64 {
         follow(search, &moved);
     }
     search.unpack(theta);
-    if !search.find_mode() {
+    let last = last_step(search);
+    if !search.find_mode(last) {
         // From the beginning once more before giving up: a far step can leave the effects where exp overflows.
         search.clear_mode(false);
-        if !search.find_mode() {
+        if !search.find_mode(last) {
             search.clear_mode(true);
             return f64::INFINITY;
         }
@@ -41,6 +45,15 @@ fn move_to<S: Search>(search: &mut S, theta: &[f64]) -> f64 {
     }
     search.trail().at = Some((theta.to_vec(), -value));
     -value
+}
+
+/// The gain below which a step to the mode is the last one in this search.
+pub(super) fn last_step<S: Search>(search: &mut S) -> f64 {
+    if search.optimiser().tolerance >= LOOSE {
+        LAST_STEP_LOOSE
+    } else {
+        LAST_STEP
+    }
 }
 
 /// Moves the mode along with the outer parameters.
@@ -62,14 +75,14 @@ pub(super) fn gradient_here<S: Search>(
     search.trail().evaluations += 1;
     search.unpack(theta);
     let found = if seek {
-        search.find_mode()
+        search.find_mode(LAST_STEP)
     } else {
         search.stay()
     };
     if !found {
         return false;
     }
-    search.log_sums();
+    search.log_sum();
     search.differentiate();
     search.put_gradient(gradient);
     true

@@ -3,9 +3,8 @@
 use super::family::{Family, Law};
 use super::gradient::Gradient;
 use super::layout::{DataError, Layout};
-use super::mode::{LAST_STEP, LAST_STEP_LOOSE};
 use super::outcome::Fit;
-use super::search::{Search, Trail, fit, metric_at};
+use super::search::{Learned, Trail, fit};
 use super::start::Start;
 use super::state::State;
 use numerics::maths::{ln, slices};
@@ -44,8 +43,6 @@ pub struct Model {
 
 /// The offset of a row without a count (given as 0): its mean is then e^-700, and it says nothing.
 pub const MISSING: f64 = -700.0;
-/// A tolerance from which on the mode need not be found to the last digit.
-const LOOSE: f64 = 1e-8;
 /// Smallest and largest dispersion k tried.
 pub const K_RANGE: (f64, f64) = (1e-3, 1e6);
 /// The largest dispersion k that a search begins at: the likelihood is nearly level at larger ones, and shows no way
@@ -66,7 +63,7 @@ pub struct Fitter {
     pub(super) gradient: Gradient,
     pub(super) constant: f64,
     pub(super) trail: Trail,
-    metric: Option<Vec<f64>>,
+    learned: Option<Learned>,
     pub(super) optimiser: Bfgs,
 }
 
@@ -86,7 +83,7 @@ impl Fitter {
             },
             constant: 0.0,
             trail: Trail::default(),
-            metric: None,
+            learned: None,
             optimiser: Bfgs::default(),
         }
     }
@@ -158,11 +155,6 @@ impl Fitter {
         loaded?;
         self.state.rising.set(&self.state.y);
         self.state.total = slices::sum(&self.state.y);
-        self.state.last_step = if self.optimiser.tolerance >= LOOSE {
-            LAST_STEP_LOOSE
-        } else {
-            LAST_STEP
-        };
         let law = Law {
             family: self.model.family,
             k: 1.0,
@@ -188,8 +180,7 @@ impl Fitter {
     /// When the counts do not belong to the layout.
     pub fn learn(&mut self, counts: &[f64], start: &Start) -> Result<(), DataError> {
         self.load(counts)?;
-        let theta = self.begin(start);
-        self.metric = Some(metric_at(self, &theta));
+        self.learned = Some(Learned::at(self, start));
         Ok(())
     }
 
@@ -200,7 +191,9 @@ impl Fitter {
     /// trials). A fit that does not converge is an outcome, not an error.
     pub fn fit(&mut self, counts: &[f64], start: Option<&Start>) -> Result<Fit, DataError> {
         self.load(counts)?;
-        let metric = self.metric.clone();
-        Ok(fit(self, start, metric))
+        let learned = self.learned.take();
+        let fit = fit(self, start, learned.as_ref());
+        self.learned = learned;
+        Ok(fit)
     }
 }

@@ -30,9 +30,9 @@ impl State {
         out.beta.clear();
         out.beta.resize(layout.columns, 0.0);
         self.leverages(layout, out);
-        let rows = self.y.iter().zip(&layout.trials).zip(&self.mean);
-        for ((c, h), ((&y, &trials), &m)) in self.c.iter_mut().zip(&self.h).zip(rows) {
-            *c = 0.5 * h * law.slopes(y, trials, m).w1;
+        let rows = self.mean.iter().zip(&self.w).zip(&self.inv);
+        for ((c, h), ((&m, &w), &inv)) in self.c.iter_mut().zip(&self.h).zip(rows) {
+            *c = 0.5 * h * law.w1(m, w, inv);
         }
         let mut r = std::mem::take(&mut self.rhs);
         r.clear();
@@ -74,9 +74,10 @@ impl State {
             }
         }
         if law.family == Family::NegativeBinomial {
-            let rows = self.y.iter().zip(&self.mean).zip(&self.h).zip(&self.rho);
-            for (term, (((&y, &m), h), rho)) in self.terms.iter_mut().zip(rows) {
-                let g = law.in_log_k(y, m);
+            let rows = self.y.iter().zip(&self.mean).zip(&self.inv);
+            let rows = rows.zip(self.h.iter().zip(&self.rho));
+            for (term, (((&y, &m), &inv), (h, rho))) in self.terms.iter_mut().zip(rows) {
+                let g = law.in_log_k(y, m, inv);
                 *term = g.rest - 0.5 * h * g.w - rho * g.d1;
             }
             out.ln_k += slices::sum(&self.terms);

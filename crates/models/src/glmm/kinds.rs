@@ -4,6 +4,7 @@
 //! depends on the kind alone is worked out once for each.
 
 use super::layout::Cell;
+use numerics::maths::slices;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -114,7 +115,7 @@ impl Kinds {
                 by_kind[k] += v;
             }
         }
-        values.iter().sum()
+        slices::sum(values)
     }
 }
 

@@ -1,6 +1,5 @@
 //! The mode of the integrated effects by Newton's method; the problem is concave for all three families.
 
-use super::covariance::HEAVY;
 use super::factor::Rows;
 use super::family::Law;
 use super::layout::Layout;
@@ -8,15 +7,14 @@ use super::state::State;
 
 /// A step whose predicted gain is below this is the last one: Newton squares the remaining error.
 pub(super) const LAST_STEP: f64 = 1e-9;
-/// The same for searches that stop early themselves; where rows weigh much, the differences that make the standard
-/// errors search for the mode anew, and want it to the last digit.
-pub(super) const LAST_STEP_LOOSE: f64 = 1e-6;
+/// The same in searches that stop early themselves.
+pub(super) const LAST_STEP_LOOSE: f64 = 1e-3;
 pub(super) const STEPS: usize = 60;
 
 impl State {
-    /// Moves `z` to the mode and leaves predictor, derivatives and factor of H current there. False when H
-    /// cannot be factored or the steps run out.
-    pub(super) fn find_mode(&mut self, layout: &Layout, law: Law) -> bool {
+    /// Moves `z` to the mode, the last step being one that gains less than `last`, and leaves predictor, derivatives and
+    /// factor of H current there. False when H cannot be factored or the steps run out.
+    pub(super) fn find_mode(&mut self, layout: &Layout, law: Law, last: f64) -> bool {
         self.predict(layout, false);
         self.derive(layout, law);
         for _ in 0..STEPS {
@@ -57,7 +55,7 @@ impl State {
             if !ok {
                 return false;
             }
-            if gain < self.last_step && (gain < LAST_STEP || self.w.iter().all(|w| *w <= HEAVY)) {
+            if gain < last {
                 return self.factor(layout);
             }
         }

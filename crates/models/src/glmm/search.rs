@@ -4,10 +4,11 @@
 //! The outer parameters are, in this order: the fixed effects (maximum likelihood only), the standard deviations (of
 //! either sign: the likelihood is even in each), and log k (NB2).
 
-use super::covariance::{Errors, hessian, standard_errors};
+use super::covariance::hessian;
+use super::ending::{failed, finish};
 use super::evaluate::evaluate;
-use super::fit::K_RANGE;
-use super::outcome::{Fit, Outcome};
+use super::fit::{K_RANGE, ln_start};
+use super::outcome::Fit;
 use super::settle::settle;
 use numerics::linalg::cholesky;
 use numerics::maths::{exp, ln};
@@ -65,12 +66,13 @@ pub(super) trait Search {
     type Sds;
 
     fn shape(&self) -> Shape;
-    fn optimiser(&self) -> &Bfgs;
+    fn optimiser(&mut self) -> &mut Bfgs;
     fn trail(&mut self) -> &mut Trail;
     /// The counts that are being fitted.
     fn counts(&self) -> &[f64];
-    /// Readies a search from `start`; the outer parameters there.
-    fn begin(&mut self, start: &Self::Start) -> Vec<f64>;
+    /// Readies a search from `start`, or, if `nearer`, from a place nearer to what the counts are like; the outer
+    /// parameters there.
+    fn begin(&mut self, start: &Self::Start, nearer: bool) -> Vec<f64>;
     /// A start from the counts alone.
     fn plain(&self) -> Self::Start;
     /// Takes the outer parameters `theta`.
@@ -80,9 +82,9 @@ pub(super) trait Search {
     /// Estimates by term; `absent` for a term that the model lacks.
     fn by_term(&self, values: &[f64], absent: f64) -> Self::Sds;
 
-    /// Moves the integrated effects to their mode, and leaves predictor, derivatives and factor current there. False
-    /// when there is none to be found.
-    fn find_mode(&mut self) -> bool;
+    /// Moves the integrated effects to their mode, the last of Newton's steps being one that gains less than `last`, and
+    /// leaves predictor, derivatives and factor current there. False when there is none to be found.
+    fn find_mode(&mut self, last: f64) -> bool;
     /// The same where the effects stand, taken for the mode.
     fn stay(&mut self) -> bool;
     /// Sets the effects to 0; the fixed effects among them only if asked to, or where they are not finite.
@@ -91,8 +93,8 @@ pub(super) trait Search {
     fn log_likelihood(&mut self) -> f64;
     /// Works out the gradient of the log likelihood at the mode, the sums of logarithms being those of its place.
     fn differentiate(&mut self);
-    /// Brings the sums of logarithms to the mode's place (NB2).
-    fn log_sums(&mut self);
+    /// Brings the sum of logarithms that the gradient wants to the mode's place (NB2).
+    fn log_sum(&mut self);
     /// Minus the gradient worked out last.
     fn put_gradient(&self, gradient: &mut [f64]);
 
@@ -118,12 +120,80 @@ pub(super) trait Search {
 /// What each integrated fixed effect adds to the log likelihood.
 pub(super) const HALF_LN_2PI: f64 = 0.918_938_533_204_672_7;
 /// The largest standard deviation that is tried, of the predictor.
-const LARGEST_SD: f64 = 20.0;
-/// A linear predictor with a standard error above this (of its fixed part) is on its way to infinity.
-const LOST: f64 = 100.0;
+pub(super) const LARGEST_SD: f64 = 20.0;
 
-/// The optimum, from `start` with a learned `metric` if given, and once more from a plain start if that ends poorly.
-fn find<S: Search>(search: &mut S, start: Option<&S::Start>, metric: Option<Vec<f64>>) -> Minimum {
+/// What a fitter learns from one set of counts.
+#[derive(Clone, Debug)]
+pub(super) struct Learned {
+    /// The inverse of the Hessian of minus the log likelihood at the start.
+    inverse: Vec<f64>,
+    /// How curved the likelihood was expected to be there in each standard deviation.
+    expected: Vec<f64>,
+    /// How far the optimum's log k was from where the search for it began; 0 if unknown.
+    ln_k: f64,
+}
+
+impl Learned {
+    /// From the counts at hand.
+    pub fn at<S: Search>(search: &mut S, start: &S::Start) -> Self {
+        let theta = search.begin(start, false);
+        let inverse = metric_at(search, &theta);
+        evaluate(search, &theta, &mut vec![0.0; theta.len()]);
+        let mut learned = Self {
+            inverse,
+            expected: search.expected_curvature(),
+            ln_k: 0.0,
+        };
+        let theta = search.begin(start, true);
+        let metric = learned.metric(search, &theta);
+        let found = minimise(search, &theta, &metric);
+        if let (true, Some(from), Some(to)) = (
+            search.shape().dispersion && found.ending == Ending::Converged,
+            theta.last(),
+            found.x.last(),
+        ) {
+            learned.ln_k = (to - from).clamp(-LONGEST_SHIFT, LONGEST_SHIFT);
+        }
+        learned
+    }
+
+    /// Moves the start by what is known of such starts.
+    fn shift<S: Search>(&self, search: &S, theta: &mut [f64]) {
+        if let (true, Some(ln_k)) = (search.shape().dispersion, theta.last_mut()) {
+            *ln_k = (*ln_k + self.ln_k).min(ln_start(f64::INFINITY));
+        }
+    }
+
+    /// The inverse Hessian at `theta`: the learned one, stretched as the expected curvatures of the standard deviations
+    /// differ.
+    fn metric<S: Search>(&self, search: &mut S, theta: &[f64]) -> Vec<f64> {
+        let n = theta.len();
+        let mut inverse = self.inverse.clone();
+        if !evaluate(search, theta, &mut vec![0.0; n]).is_finite() {
+            return inverse;
+        }
+        let here = search.expected_curvature();
+        for ((j, here), there) in search.shape().sds().zip(here).zip(&self.expected) {
+            let stretch = (there / here).sqrt();
+            if !(1.0 / FARTHEST..FARTHEST).contains(&stretch) {
+                continue;
+            }
+            for i in 0..n {
+                inverse[i * n + j] *= stretch;
+                inverse[j * n + i] *= stretch;
+            }
+        }
+        inverse
+    }
+}
+
+/// A start's log k is moved by no more than this.
+const LONGEST_SHIFT: f64 = 0.5;
+/// Curvatures further apart than the square of this say nothing of each other.
+const FARTHEST: f64 = 10.0;
+
+/// The optimum, from `start` with a learned metric if given, and once more from a plain start if that ends poorly.
+fn find<S: Search>(search: &mut S, start: Option<&S::Start>, learned: Option<&Learned>) -> Minimum {
     let plain;
     let start = match start {
         Some(start) => start,
@@ -132,12 +202,18 @@ fn find<S: Search>(search: &mut S, start: Option<&S::Start>, metric: Option<Vec<
             &plain
         }
     };
-    let theta = search.begin(start);
-    let metric = metric.unwrap_or_else(|| metric_at(search, &theta));
+    let mut theta = search.begin(start, true);
+    let metric = match learned {
+        Some(learned) => {
+            learned.shift(search, &mut theta);
+            learned.metric(search, &theta)
+        }
+        None => metric_at(search, &theta),
+    };
     let mut found = minimise(search, &theta, &metric);
     if found.ending == Ending::Undefined || found.ending == Ending::Stalled {
         let plain = search.plain();
-        let theta = search.begin(&plain);
+        let theta = search.begin(&plain, false);
         let metric = metric_at(search, &theta);
         found = minimise(search, &theta, &metric);
     }
@@ -150,6 +226,7 @@ fn find<S: Search>(search: &mut S, start: Option<&S::Start>, metric: Option<Vec<
     found
 }
 
+/// The optimum from `theta`, with `metric` for the inverse of the Hessian.
 pub(super) fn minimise<S: Search>(search: &mut S, theta: &[f64], metric: &[f64]) -> Minimum {
     let (n, shape) = (theta.len(), search.shape());
     let mut bounds = vec![(-1e3, 1e3); n];
@@ -196,7 +273,7 @@ pub(super) fn metric_at<S: Search>(search: &mut S, theta: &[f64]) -> Vec<f64> {
 pub(super) fn fit<S: Search>(
     search: &mut S,
     start: Option<&S::Start>,
-    metric: Option<Vec<f64>>,
+    learned: Option<&Learned>,
 ) -> Fit<S::Sds> {
     search.trail().evaluations = 0;
     if search.counts().iter().all(|&y| y == 0.0) {
@@ -205,98 +282,6 @@ pub(super) fn fit<S: Search>(
     if search.counts().len() <= search.shape().columns {
         return failed(search, "fewer counts than fixed effects");
     }
-    let found = find(search, start, metric);
-    match reason(found.ending) {
-        None => finish(search, &found.x),
-        Some(why) => failed(search, why),
-    }
-}
-
-fn failed<S: Search>(search: &mut S, why: &'static str) -> Fit<S::Sds> {
-    let shape = search.shape();
-    let p = shape.columns;
-    let nan = vec![f64::NAN; shape.sds];
-    Fit {
-        outcome: Outcome::Failed(why),
-        log_likelihood: f64::NAN,
-        beta: vec![f64::NAN; p],
-        covariance: vec![f64::NAN; p * p],
-        sd: search.by_term(&nan, f64::NAN),
-        sd_se: search.by_term(&nan, f64::NAN),
-        k: f64::NAN,
-        ln_k_se: f64::NAN,
-        conditional: None,
-        evaluations: search.trail().evaluations,
-    }
-}
-
-fn finish<S: Search>(search: &mut S, theta: &[f64]) -> Fit<S::Sds> {
-    let mut gradient = vec![0.0; theta.len()];
-    let value = evaluate(search, theta, &mut gradient);
-    let errors = standard_errors(search, theta);
-    let shape = search.shape();
-    let outcome = outcome(search, theta, &errors);
-    let beta = if shape.inner_fixed {
-        errors.beta
-    } else {
-        theta[..shape.columns].to_vec()
-    };
-    let sds: Vec<f64> = theta[shape.sds()].iter().map(|sd| sd.abs()).collect();
-    Fit {
-        outcome,
-        log_likelihood: -value,
-        beta,
-        covariance: errors.covariance,
-        sd: search.by_term(&sds, 0.0),
-        sd_se: search.by_term(&errors.sd, f64::NAN),
-        k: if shape.dispersion {
-            exp(theta[theta.len() - 1])
-        } else {
-            f64::INFINITY
-        },
-        ln_k_se: errors.ln_k,
-        conditional: errors.conditional,
-        evaluations: search.trail().evaluations,
-    }
-}
-
-/// Why a search did not end in an optimum, if so.
-fn reason(ending: Ending) -> Option<&'static str> {
-    match ending {
-        Ending::Converged => None,
-        Ending::Stalled => Some("the likelihood could not be raised further, but is not level"),
-        Ending::Exhausted => Some("no optimum within the allowed steps"),
-        Ending::Undefined => Some("the likelihood is not defined at the start"),
-    }
-}
-
-/// What an optimum is called.
-fn outcome<S: Search>(search: &S, theta: &[f64], errors: &Errors) -> Outcome {
-    let shape = search.shape();
-    let p = shape.columns;
-    // Counts that are all 0 (or all of their trials) for a value of a covariate: its effect has no end, and the search
-    // stopped where the likelihood no longer rises by more than its tolerance.
-    let lost = |x: &[f64]| {
-        let rows = errors.covariance.chunks_exact(p).zip(x);
-        let variance = rows.map(|(row, a)| a * row.iter().zip(x).map(|(v, b)| v * b).sum::<f64>());
-        variance.sum::<f64>() > LOST * LOST
-    };
-    if let Some(why) = errors.why {
-        Outcome::Failed(why)
-    } else if !errors.covariance.iter().all(|v| v.is_finite()) {
-        Outcome::Failed("the information matrix is not positive definite")
-    } else if theta[shape.sds()]
-        .iter()
-        .any(|sd| sd.abs() > 0.999 * LARGEST_SD)
-    {
-        Outcome::Failed("a standard deviation grew out of all bounds")
-    } else if p > 0 && search.covariates().any(lost) {
-        Outcome::Failed("a fixed effect grew out of all bounds: it separates the counts")
-    } else if shape.at_bound(theta) {
-        Outcome::AtBound
-    } else if theta[shape.sds()].iter().any(|sd| sd.abs() < 1e-3) {
-        Outcome::Singular
-    } else {
-        Outcome::Converged
-    }
+    let found = find(search, start, learned);
+    finish(search, found)
 }

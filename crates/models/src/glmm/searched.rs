@@ -52,8 +52,8 @@ impl Search for Fitter {
         }
     }
 
-    fn optimiser(&self) -> &Bfgs {
-        &self.optimiser
+    fn optimiser(&mut self) -> &mut Bfgs {
+        &mut self.optimiser
     }
 
     fn trail(&mut self) -> &mut Trail {
@@ -64,7 +64,7 @@ impl Search for Fitter {
         &self.state.y
     }
 
-    fn begin(&mut self, start: &Start) -> Vec<f64> {
+    fn begin(&mut self, start: &Start, nearer: bool) -> Vec<f64> {
         self.trail.at = None;
         self.state.z.clear();
         if self.state.inner_fixed {
@@ -77,9 +77,11 @@ impl Search for Fitter {
             year: if t.year { start.year_sd } else { 0.0 },
             cell: 0.0,
         };
-        self.state
-            .guess(&self.layout, self.model.family, start, scales);
-        self.pack(start)
+        let family = self.model.family;
+        let start = self
+            .state
+            .guess(&self.layout, family, start, scales, nearer);
+        self.pack(&start)
     }
 
     fn plain(&self) -> Start {
@@ -115,9 +117,9 @@ impl Search for Fitter {
         }
     }
 
-    fn find_mode(&mut self) -> bool {
+    fn find_mode(&mut self, last: f64) -> bool {
         let law = self.law();
-        self.state.find_mode(&self.layout, law)
+        self.state.find_mode(&self.layout, law, last)
     }
 
     fn stay(&mut self) -> bool {
@@ -154,10 +156,10 @@ impl Search for Fitter {
         self.state.gradient(&self.layout, law, &mut self.gradient);
     }
 
-    fn log_sums(&mut self) {
+    fn log_sum(&mut self) {
         let law = self.law();
         if law.family == Family::NegativeBinomial {
-            self.state.log_sums(law);
+            self.state.log_sum(law);
         }
     }
 

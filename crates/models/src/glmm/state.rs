@@ -3,8 +3,7 @@
 use super::family::{Family, Law};
 use super::layout::Layout;
 use super::leverage::KindLeverage;
-use super::mode::LAST_STEP;
-use super::rising::Rising;
+use super::rising::{MODERATE, Rising};
 use numerics::maths::{ln, slices};
 
 /// Standard deviations of the three terms; 0 where the term is absent.
@@ -82,8 +81,6 @@ pub(super) struct State {
     pub y: Vec<f64>,
     /// Sum of all counts.
     pub total: f64,
-    /// A step of the mode search whose predicted gain is below this is the last one.
-    pub last_step: f64,
     /// Counts as the rising factorials of k see them.
     pub rising: Rising,
     /// Sum over rows of ln(1 + mean/k) at the mode (NB2).
@@ -100,6 +97,8 @@ pub(super) struct State {
     pub mean: Vec<f64>,
     pub d1: Vec<f64>,
     pub w: Vec<f64>,
+    /// 1/(k + mean) (NB2).
+    pub inv: Vec<f64>,
     /// Sum of w over each cell, its x-weighted sums (p each), and 1 + scale^2 sum w.
     pub cell_w: Vec<f64>,
     pub cell_wx: Vec<f64>,
@@ -140,7 +139,6 @@ impl State {
             q,
             y: Vec::with_capacity(n),
             total: 0.0,
-            last_step: LAST_STEP,
             rising: Rising::default(),
             ln_sum: 0.0,
             beta: vec![0.0; p],
@@ -153,6 +151,7 @@ impl State {
             mean: vec![0.0; n],
             d1: vec![0.0; n],
             w: vec![0.0; n],
+            inv: vec![0.0; n],
             cell_w: vec![0.0; cells],
             cell_wx: vec![0.0; cells * p],
             cell_t: vec![1.0; cells],
@@ -208,12 +207,26 @@ impl State {
     pub fn derive(&mut self, layout: &Layout, law: Law) {
         law.means(&self.eta, &mut self.mean);
         let rows = self.y.iter().zip(&layout.trials).zip(&self.mean);
-        let out = self.d1.iter_mut().zip(&mut self.w);
-        for ((d1, w), ((&y, &trials), &m)) in out.zip(rows) {
+        let out = self.d1.iter_mut().zip(&mut self.w).zip(&mut self.inv);
+        for (((d1, w), inv), ((&y, &trials), &m)) in out.zip(rows) {
             let s = law.slopes(y, trials, m);
             *d1 = s.d1;
             *w = s.w;
+            *inv = s.inv;
         }
+    }
+
+    /// Sum over rows of ln(1 + mean/k) alone (NB2).
+    pub fn log_sum(&mut self, law: Law) {
+        if law.k > MODERATE {
+            self.log_sums(law);
+            return;
+        }
+        let inv_k = 1.0 / law.k;
+        for (h, m) in self.h.iter_mut().zip(&self.mean) {
+            *h = m * inv_k;
+        }
+        self.ln_sum = slices::sum_ln_1p(&self.h);
     }
 
     /// Sum over rows of ln(1 + mean/k), and the same weighted by count + k (NB2).

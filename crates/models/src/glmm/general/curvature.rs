@@ -22,8 +22,9 @@ impl State {
             *c *= -w;
         }
         if law.family == Family::NegativeBinomial && by.ln_k != 0.0 {
-            for (c, (&y, &m)) in self.c.iter_mut().zip(self.y.iter().zip(&self.mean)) {
-                *c += by.ln_k * law.in_log_k(y, m).d1;
+            let rows = self.y.iter().zip(&self.mean).zip(&self.inv);
+            for (c, ((&y, &m), &inv)) in self.c.iter_mut().zip(rows) {
+                *c += by.ln_k * law.in_log_k(y, m, inv).d1;
             }
         }
         out.fill(0.0);

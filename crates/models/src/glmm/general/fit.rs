@@ -4,7 +4,7 @@ use super::super::family::{Family, Law};
 use super::super::fit::Likelihood;
 use super::super::layout::{DataError, check_count};
 use super::super::outcome::Fit;
-use super::super::search::{Search, Trail, fit, metric_at};
+use super::super::search::{Learned, Trail, fit};
 use super::design::{GeneralDesign, GeneralStart};
 use super::gradient::Gradient;
 use super::incidence::Incidence;
@@ -20,7 +20,7 @@ pub struct GeneralFitter {
     pub(super) gradient: Gradient,
     pub(super) constant: f64,
     pub(super) trail: Trail,
-    metric: Option<Vec<f64>>,
+    learned: Option<Learned>,
     pub(super) optimiser: Bfgs,
 }
 
@@ -47,7 +47,7 @@ impl GeneralFitter {
             gradient: Gradient::default(),
             constant: 0.0,
             trail: Trail::default(),
-            metric: None,
+            learned: None,
             optimiser: Bfgs::default(),
         })
     }
@@ -127,8 +127,7 @@ impl GeneralFitter {
     pub fn learn(&mut self, counts: &[f64], start: &GeneralStart) -> Result<(), DataError> {
         let start = self.own_start(start)?;
         self.load(counts)?;
-        let theta = self.begin(&start);
-        self.metric = Some(metric_at(self, &theta));
+        self.learned = Some(Learned::at(self, &start));
         Ok(())
     }
 
@@ -144,7 +143,9 @@ impl GeneralFitter {
     ) -> Result<GeneralFit, DataError> {
         let start = start.map(|s| self.own_start(s)).transpose()?;
         self.load(counts)?;
-        let metric = self.metric.clone();
-        Ok(fit(self, start.as_ref(), metric))
+        let learned = self.learned.take();
+        let fit = fit(self, start.as_ref(), learned.as_ref());
+        self.learned = learned;
+        Ok(fit)
     }
 }

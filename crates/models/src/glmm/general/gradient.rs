@@ -23,9 +23,9 @@ impl State {
         self.inverse
             .selected_inverse(&incidence.pattern, &self.system);
         self.leverages(incidence, out);
-        let rows = self.y.iter().zip(&incidence.design.trials).zip(&self.mean);
-        for ((c, h), ((&y, &trials), &m)) in self.c.iter_mut().zip(&self.h).zip(rows) {
-            *c = 0.5 * h * law.slopes(y, trials, m).w1;
+        let rows = self.mean.iter().zip(&self.w).zip(&self.inv);
+        for ((c, h), ((&m, &w), &inv)) in self.c.iter_mut().zip(&self.h).zip(rows) {
+            *c = 0.5 * h * law.w1(m, w, inv);
         }
         self.rhs.fill(0.0);
         incidence.gather(&self.c, &self.sd, true, &mut self.rhs);
@@ -35,9 +35,10 @@ impl State {
         incidence.spread(r, &self.sd, &r[incidence.levels..], &mut self.rho);
         out.ln_k = 0.0;
         if law.family == Family::NegativeBinomial {
-            let rows = self.y.iter().zip(&self.mean).zip(&self.h).zip(&self.rho);
-            for (((&y, &m), h), rho) in rows {
-                let g = law.in_log_k(y, m);
+            let rows = self.y.iter().zip(&self.mean).zip(&self.inv);
+            let rows = rows.zip(self.h.iter().zip(&self.rho));
+            for (((&y, &m), &inv), (h, rho)) in rows {
+                let g = law.in_log_k(y, m, inv);
                 out.ln_k += g.rest - 0.5 * h * g.w - rho * g.d1;
             }
             out.ln_k += law.k * (self.rising.digamma(law.k) - self.ln_sum);

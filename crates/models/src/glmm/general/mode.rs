@@ -1,15 +1,15 @@
 //! The mode of the integrated effects by Newton's method, as in the fast engine.
 
 use super::super::family::Law;
-use super::super::mode::{LAST_STEP, STEPS};
+use super::super::mode::STEPS;
 use super::incidence::Incidence;
 use super::prior::take_off;
 use super::state::State;
 
 impl State {
-    /// Moves `z` to the mode and leaves predictor, derivatives and factor of H current there. False when H cannot be
-    /// factored or the steps run out.
-    pub fn find_mode(&mut self, incidence: &Incidence, law: Law) -> bool {
+    /// Moves `z` to the mode, the last step being one that gains less than `last`, and leaves predictor, derivatives and
+    /// factor of H current there. False when H cannot be factored or the steps run out.
+    pub fn find_mode(&mut self, incidence: &Incidence, law: Law, last: f64) -> bool {
         self.predict(incidence, law, false);
         for _ in 0..STEPS {
             if !self.factor(incidence) {
@@ -36,7 +36,7 @@ impl State {
             if !moved {
                 return false;
             }
-            if gain < LAST_STEP {
+            if gain < last {
                 return self.factor(incidence);
             }
         }

@@ -44,8 +44,8 @@ impl Search for GeneralFitter {
         }
     }
 
-    fn optimiser(&self) -> &Bfgs {
-        &self.optimiser
+    fn optimiser(&mut self) -> &mut Bfgs {
+        &mut self.optimiser
     }
 
     fn trail(&mut self) -> &mut Trail {
@@ -56,7 +56,7 @@ impl Search for GeneralFitter {
         &self.state.y
     }
 
-    fn begin(&mut self, start: &GeneralStart) -> Vec<f64> {
+    fn begin(&mut self, start: &GeneralStart, _nearer: bool) -> Vec<f64> {
         self.trail.at = None;
         self.state.z.fill(0.0);
         let mut theta = Vec::new();
@@ -93,9 +93,9 @@ impl Search for GeneralFitter {
         values.iter().zip(scale).map(|(v, s)| v / s).collect()
     }
 
-    fn find_mode(&mut self) -> bool {
+    fn find_mode(&mut self, last: f64) -> bool {
         let law = self.law();
-        self.state.find_mode(&self.incidence, law)
+        self.state.find_mode(&self.incidence, law, last)
     }
 
     fn stay(&mut self) -> bool {
@@ -133,7 +133,7 @@ impl Search for GeneralFitter {
             .gradient(&self.incidence, law, &mut self.gradient);
     }
 
-    fn log_sums(&mut self) {
+    fn log_sum(&mut self) {
         let law = self.law();
         if law.family == Family::NegativeBinomial {
             self.state.log_sums(law);

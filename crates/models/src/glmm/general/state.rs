@@ -27,6 +27,8 @@ pub(super) struct State {
     pub mean: Vec<f64>,
     pub d1: Vec<f64>,
     pub w: Vec<f64>,
+    /// 1/(k + mean) (NB2).
+    pub inv: Vec<f64>,
     pub c: Vec<f64>,
     pub h: Vec<f64>,
     pub rho: Vec<f64>,
@@ -59,6 +61,7 @@ impl State {
             mean: vec![0.0; n],
             d1: vec![0.0; n],
             w: vec![0.0; n],
+            inv: vec![0.0; n],
             c: vec![0.0; n],
             h: vec![0.0; n],
             rho: vec![0.0; n],
@@ -79,11 +82,12 @@ impl State {
         incidence.spread(z, &self.sd, beta, &mut self.eta);
         law.means(&self.eta, &mut self.mean);
         let rows = self.y.iter().zip(&incidence.design.trials).zip(&self.mean);
-        let out = self.d1.iter_mut().zip(&mut self.w);
-        for ((d1, w), ((&y, &trials), &m)) in out.zip(rows) {
+        let out = self.d1.iter_mut().zip(&mut self.w).zip(&mut self.inv);
+        for (((d1, w), inv), ((&y, &trials), &m)) in out.zip(rows) {
             let s = law.slopes(y, trials, m);
             *d1 = s.d1;
             *w = s.w;
+            *inv = s.inv;
         }
     }
 

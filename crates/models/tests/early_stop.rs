@@ -1,0 +1,137 @@
+//! A search that stops early, and Newton's last step: what it says of the fixed effects is what a search to the end says.
+
+use models::glmm::{Design, Family, Fit, Fitter, Layout, Likelihood, Model, Start, Terms};
+use numerics::draws::{gamma, poisson};
+use numerics::maths::exp;
+use numerics::random::Stream;
+
+const YEARS: usize = 10;
+/// The tolerance of simulated surveys.
+const EARLY: f64 = 1e-3;
+
+fn design(sites: usize) -> Design {
+    let mut d = Design {
+        columns: 2,
+        ..Design::default()
+    };
+    for (s, y) in (0..sites).flat_map(|s| (0..YEARS).map(move |y| (s, y))) {
+        d.site.push(s);
+        d.year.push(y);
+        d.x.extend([1.0, y as f64 - 0.5 * (YEARS as f64 - 1.0)]);
+        d.offset.push(0.0);
+    }
+    d
+}
+
+fn survey(rng: &mut Stream, sites: usize, at: &Start) -> Vec<f64> {
+    let year: Vec<f64> = (0..YEARS).map(|_| at.year_sd * rng.normal()).collect();
+    let mut counts = Vec::new();
+    for _ in 0..sites {
+        let site = at.site_sd * rng.normal();
+        for (y, year) in year.iter().enumerate() {
+            let t = y as f64 - 0.5 * (YEARS as f64 - 1.0);
+            let mean = exp(at.beta[0] + at.beta[1] * t + site + year);
+            let many = gamma(rng, at.k) / at.k;
+            counts.push(poisson(rng, mean * many));
+        }
+    }
+    counts
+}
+
+fn fitter(sites: usize, likelihood: Likelihood) -> Fitter {
+    let model = Model {
+        family: Family::NegativeBinomial,
+        terms: Terms {
+            site: true,
+            year: true,
+            site_year: false,
+        },
+        likelihood,
+    };
+    Fitter::new(Layout::new(&design(sites)).unwrap(), model)
+}
+
+fn t(fit: &Fit) -> f64 {
+    fit.beta[1] / fit.se(1)
+}
+
+/// Many catches and few, years alike and not, few sites and many.
+#[test]
+fn restricted_fits_say_the_same() {
+    let mut off = Vec::new();
+    for (case, (sites, level, year_sd)) in [
+        (5, 3.0, 0.3),
+        (15, 1.0, 0.05),
+        (30, 3.5, 0.1),
+        (60, 0.0, 0.2),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let at = Start {
+            beta: vec![level, -0.03],
+            site_sd: 0.6,
+            year_sd,
+            site_year_sd: 0.0,
+            k: 6.0,
+        };
+        let mut rng = Stream::new(5, case as u64);
+        let learning = survey(&mut rng, sites, &at);
+        let mut early = fitter(sites, Likelihood::Restricted);
+        early.set_tolerance(EARLY);
+        let mut full = fitter(sites, Likelihood::Restricted);
+        early.learn(&learning, &at).unwrap();
+        full.learn(&learning, &at).unwrap();
+        let (mut few, mut many) = (0, 0);
+        for _ in 0..150 {
+            let counts = survey(&mut rng, sites, &at);
+            let a = early.fit(&counts, Some(&at)).unwrap();
+            let b = full.fit(&counts, Some(&at)).unwrap();
+            assert!(
+                a.usable() && b.usable(),
+                "{case} {:?} {:?}",
+                a.outcome,
+                b.outcome
+            );
+            assert!((a.log_likelihood - b.log_likelihood).abs() < 2e-3, "{case}");
+            few += a.evaluations;
+            many += b.evaluations;
+            off.push((t(&a) - t(&b)).abs());
+        }
+        assert!(few < many, "{case}: {few} {many}");
+    }
+    off.sort_by(f64::total_cmp);
+    let n = off.len();
+    assert!(off[n / 2] < 2e-4, "{}", off[n / 2]);
+    assert!(off[n * 99 / 100] < 0.02, "{}", off[n * 99 / 100]);
+    assert!(off[n - 1] < 0.1, "{}", off[n - 1]);
+}
+
+/// A start learned from other counts changes nothing but the way there.
+#[test]
+fn learning_does_not_move_the_optimum() {
+    let sites = 12;
+    let at = Start {
+        beta: vec![2.0, 0.02],
+        site_sd: 0.5,
+        year_sd: 0.2,
+        site_year_sd: 0.0,
+        k: 3.0,
+    };
+    for likelihood in [Likelihood::Maximum, Likelihood::Restricted] {
+        let mut rng = Stream::new(6, 0);
+        let mut learned = fitter(sites, likelihood);
+        learned.learn(&survey(&mut rng, sites, &at), &at).unwrap();
+        let mut plain = fitter(sites, likelihood);
+        for _ in 0..40 {
+            let counts = survey(&mut rng, sites, &at);
+            let a = learned.fit(&counts, Some(&at)).unwrap();
+            let b = plain.fit(&counts, None).unwrap();
+            assert!(
+                (a.log_likelihood - b.log_likelihood).abs() < 1e-8,
+                "{a:?} {b:?}"
+            );
+            assert!((t(&a) - t(&b)).abs() < 1e-4, "{a:?} {b:?}");
+        }
+    }
+}
