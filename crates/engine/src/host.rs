@@ -39,8 +39,8 @@ pub enum FromWorker {
         job: u64,
         /// The task.
         id: u64,
-        /// Its replicates.
-        replicates: Vec<Replicate>,
+        /// Its replicates, for each size.
+        replicates: Vec<Vec<Replicate>>,
     },
     /// The screened plans, as JSON (plans have optional parts, which only JSON carries).
     Screened {

@@ -13,6 +13,7 @@ pub mod least;
 mod plan_run;
 mod runner;
 mod task;
+mod together;
 
 pub use ignoring::{Ignoring, NotCompared};
 pub use job::{Job, Kind, Progress, Refusal, Report};

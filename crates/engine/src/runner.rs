@@ -6,14 +6,14 @@ use survey::evaluate::Evaluator;
 use survey::frontier::screen;
 use survey::scenario::Checked;
 
-/// Evaluators kept at most; a curve has fewer plans.
+/// Evaluators kept at most; a curve has no more plans.
 const KEPT: usize = 64;
 
 /// Runs tasks.
 pub struct Runner {
     scenario: Checked,
     seed: u64,
-    evaluators: BTreeMap<Size, Evaluator>,
+    evaluators: BTreeMap<Vec<Size>, Evaluator>,
 }
 
 impl Runner {
@@ -31,31 +31,41 @@ impl Runner {
     /// # Errors
     /// A message when the plan cannot be analysed at all; checked scenarios never give one.
     pub fn run(&mut self, task: &Task) -> Result<Outcome, String> {
-        match task.work {
+        match &task.work {
             Work::Screen => Ok(Outcome::Screen(screen(&self.scenario))),
             Work::Simulate {
-                size,
+                sizes,
                 world,
                 first,
                 count,
             } => {
-                let evaluator = match self.evaluators.remove(&size) {
-                    Some(e) => e,
-                    None => {
-                        let scenario = size.scenario(&self.scenario);
-                        Evaluator::new(&scenario, &size.on(&scenario.plan), self.seed)
-                            .map_err(|e| e.to_string())?
-                    }
-                };
+                let kept = self.evaluators.remove(sizes);
+                let evaluator = kept.map_or_else(|| self.evaluator(sizes), Ok)?;
                 if self.evaluators.len() >= KEPT {
                     self.evaluators.clear();
                 }
-                let evaluator = self.evaluators.entry(size).or_insert(evaluator);
-                let run = (first..first + count).map(|i| evaluator.run(i, world));
-                run.collect::<Result<_, _>>()
-                    .map(Outcome::Replicates)
-                    .map_err(|e| e.to_string())
+                let evaluator = self.evaluators.entry(sizes.clone()).or_insert(evaluator);
+                let mut each = vec![Vec::with_capacity(*count as usize); sizes.len()];
+                for number in *first..first + count {
+                    let run = evaluator
+                        .run_each(number, *world)
+                        .map_err(|e| e.to_string())?;
+                    for (each, replicate) in each.iter_mut().zip(run) {
+                        each.push(replicate);
+                    }
+                }
+                Ok(Outcome::Replicates(each))
             }
         }
+    }
+
+    fn evaluator(&self, sizes: &[Size]) -> Result<Evaluator, String> {
+        let scenarios: Vec<_> = sizes.iter().map(|s| s.scenario(&self.scenario)).collect();
+        let plans: Vec<_> = sizes
+            .iter()
+            .zip(&scenarios)
+            .map(|(size, scenario)| (&**scenario, size.on(&scenario.plan)))
+            .collect();
+        Evaluator::together(&plans, self.seed).map_err(|e| e.to_string())
     }
 }

@@ -48,6 +48,11 @@ impl Size {
         }
     }
 
+    /// Site-years of one survey.
+    pub(crate) fn site_years(self) -> u64 {
+        u64::from(self.sites) * u64::from(self.years)
+    }
+
     /// The scenario whose analysis knows what this run's knows.
     pub fn scenario(self, scenario: &Checked) -> Cow<'_, Checked> {
         match self.told {
@@ -71,12 +76,12 @@ impl Size {
 }
 
 /// What is to be done.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Work {
-    /// Simulate and analyse replicates `first .. first + count` of a plan in a world.
+    /// Simulate and analyse replicates `first .. first + count` of plans in a world.
     Simulate {
-        /// The plan's size.
-        size: Size,
+        /// The plan's size; several where they are drawn together.
+        sizes: Vec<Size>,
         /// The world.
         world: World,
         /// First replicate.
@@ -89,7 +94,7 @@ pub enum Work {
 }
 
 /// A numbered piece of work.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Task {
     /// Number within the job.
     pub id: u64,
@@ -100,8 +105,8 @@ pub struct Task {
 /// What came of a task.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Outcome {
-    /// Replicates in order.
-    Replicates(Vec<Replicate>),
+    /// Replicates in order, for each size of the task.
+    Replicates(Vec<Vec<Replicate>>),
     /// The screened plans.
     Screen(Screen),
 }

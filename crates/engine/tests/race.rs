@@ -52,21 +52,24 @@ fn replicate(significant: bool, years: usize) -> Replicate {
 
 fn outcome(scenario: &Checked, task: &Task, significant: Significant) -> Outcome {
     let Work::Simulate {
-        size,
+        sizes,
         world,
         first,
         count,
-    } = task.work
+    } = &task.work
     else {
         return Outcome::Screen(screen(scenario));
     };
-    let plan = size.on(&scenario.plan);
-    let significant = significant(scenario, &plan);
-    let one = |number| {
-        let hit = world == World::Change && significant(number);
-        replicate(hit, plan.years as usize)
-    };
-    Outcome::Replicates((first..first + count).map(one).collect())
+    let each = sizes.iter().map(|size| {
+        let plan = size.on(&scenario.plan);
+        let significant = significant(scenario, &plan);
+        let one = |number| {
+            let hit = *world == World::Change && significant(number);
+            replicate(hit, plan.years as usize)
+        };
+        (*first..first + count).map(one).collect()
+    });
+    Outcome::Replicates(each.collect())
 }
 
 /// Runs a search with `workers` tasks out at a time, told in an order that `shuffle` decides.

@@ -8,4 +8,4 @@ mod start;
 
 pub use analyser::{Analyser, Finding, Sample};
 pub use covariates::Covariates;
-pub use replicate::{Ending, Evaluator, Replicate};
+pub use replicate::{Ending, Evaluator, Replicate, drawn_together};

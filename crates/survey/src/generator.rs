@@ -17,6 +17,7 @@
 mod bycatch;
 mod draw;
 mod effects;
+mod extent;
 mod gammas;
 mod layout;
 mod losses;
@@ -25,6 +26,7 @@ mod weekly;
 mod world;
 
 pub use draw::Drawn;
+pub use extent::Extent;
 pub(crate) use layout::columns;
 pub use layout::site_places;
 pub use weekly::Weekly;

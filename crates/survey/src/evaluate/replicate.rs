@@ -1,8 +1,8 @@
-//! One replicate of one plan.
+//! One replicate of one plan, or of several whose surveys are part of one.
 
 use super::analyser::{Analyser, Finding, Sample};
-use crate::generator::{Drawn, Generator, Weekly, World};
-use crate::scenario::{Checked, Plan, Rows};
+use crate::generator::{Drawn, Extent, Generator, Weekly, World};
+use crate::scenario::{Checked, Effect, Plan, Rows};
 use models::glmm::DataError;
 use serde::{Deserialize, Serialize};
 
@@ -33,15 +33,36 @@ pub struct Replicate {
 /// The replicate number kept for learning the likelihood's shape; no survey has that many.
 pub(super) const LEARNING: u64 = u64::MAX / 2 - 1;
 
-/// Simulates and analyses surveys of one plan.
+/// Simulates surveys of one plan, or of several whose surveys are part of one, and analyses them.
 #[derive(Clone, Debug)]
 pub struct Evaluator {
     generator: Generator,
-    analyser: Analyser,
+    extents: Vec<Extent>,
+    analysers: Vec<Analyser>,
     seed: u64,
     weekly: bool,
-    drawn: Drawn,
-    weeks: Weekly,
+    drawn: Vec<Drawn>,
+    weeks: Vec<Weekly>,
+}
+
+/// Whether one evaluator can hold two plans of a scenario: all of one's survey is in the other's, draw for draw, or
+/// both are in that of a third one.
+pub fn drawn_together(scenario: &Checked, a: &Plan, b: &Plan) -> bool {
+    let free = Plan {
+        sites: a.sites,
+        years: a.years,
+        ..b.clone()
+    };
+    let placed = scenario.premises.departures.correlation_length_km.value > 0.0
+        || matches!(scenario.question.effect, Effect::RangeShift(_));
+    free == *a && (a.sites == b.sites || !placed)
+}
+
+fn extent(plan: &Plan) -> Extent {
+    Extent {
+        sites: plan.sites as usize,
+        years: plan.years as usize,
+    }
 }
 
 impl Evaluator {
@@ -50,43 +71,91 @@ impl Evaluator {
     /// # Errors
     /// When the plan makes no analysable design (checked scenarios always do).
     pub fn new(scenario: &Checked, plan: &Plan, seed: u64) -> Result<Self, DataError> {
-        let generator = Generator::new(scenario, plan);
-        let analyser = Analyser::new(scenario, plan, &generator)?;
+        Self::together(&[(scenario, plan.clone())], seed)
+    }
+
+    /// An evaluator of several plans, whose surveys are drawn once for all of them. Any two of them must be
+    /// [drawn together](drawn_together); their scenarios may differ in what the analysis knows, and in nothing else.
+    ///
+    /// # Errors
+    /// When a plan makes no analysable design (checked scenarios always do).
+    ///
+    /// # Panics
+    /// Without plans, or when they are not parts of one survey.
+    pub fn together(plans: &[(&Checked, Plan)], seed: u64) -> Result<Self, DataError> {
+        let extents: Vec<Extent> = plans.iter().map(|(_, plan)| extent(plan)).collect();
+        let whole = extents.iter().fold(extents[0], |all, e| all.with(*e));
+        let (scenario, first) = &plans[0];
+        let largest = Plan {
+            sites: whole.sites as u32,
+            years: whole.years as u32,
+            ..first.clone()
+        };
+        let generator = Generator::new(scenario, &largest);
+        assert!(
+            extents.iter().all(|e| generator.holds(*e)),
+            "plans that are not parts of one survey"
+        );
+        let analysers = plans.iter().map(|(scenario, plan)| {
+            // Where sites stand and what their surveys are like is the plan's own.
+            Analyser::new(scenario, plan, &Generator::new(scenario, plan))
+        });
         let mut evaluator = Self {
+            analysers: analysers.collect::<Result<_, _>>()?,
             generator,
-            analyser,
             seed,
             weekly: scenario.analysis.rows == Rows::Weeks,
-            drawn: Drawn::default(),
-            weeks: Weekly::default(),
+            drawn: vec![Drawn::default(); extents.len()],
+            weeks: vec![Weekly::default(); extents.len()],
+            extents,
         };
         evaluator.draw(LEARNING, World::Change, false);
-        let sample = sample(evaluator.weekly, &evaluator.drawn, &evaluator.weeks);
-        evaluator.analyser.learn(sample)?;
+        let (weekly, drawn) = (evaluator.weekly, evaluator.drawn.iter());
+        let surveys = evaluator
+            .analysers
+            .iter_mut()
+            .zip(drawn.zip(&evaluator.weeks));
+        for (analyser, (drawn, weeks)) in surveys {
+            analyser.learn(sample(weekly, drawn, weeks))?;
+        }
         Ok(evaluator)
     }
 
     fn draw(&mut self, number: u64, world: World, with_bycatch: bool) {
-        let (g, seed, drawn) = (&self.generator, self.seed, &mut self.drawn);
+        let (g, seed, parts, drawn) = (&self.generator, self.seed, &self.extents, &mut self.drawn);
         if self.weekly {
-            g.draw_weekly(seed, number, world, with_bycatch, drawn, &mut self.weeks);
+            let weeks = &mut self.weeks;
+            g.draw_weekly_parts(seed, number, world, with_bycatch, parts, drawn, weeks);
         } else {
-            g.draw(seed, number, world, with_bycatch, drawn);
+            g.draw_parts(seed, number, world, with_bycatch, parts, drawn);
         }
     }
 
-    /// Runs replicate `number` in a world.
+    /// Runs replicate `number` in a world: what came of it for each plan, in their order.
+    ///
+    /// # Errors
+    /// When the counts cannot be analysed at all, which a checked scenario never gives.
+    pub fn run_each(&mut self, number: u64, world: World) -> Result<Vec<Replicate>, DataError> {
+        self.draw(number, world, world == World::Change);
+        let surveys = self.drawn.iter().zip(&self.weeks);
+        let each = self.analysers.iter_mut().zip(surveys);
+        each.map(|(analyser, (drawn, weeks))| {
+            Ok(Replicate {
+                finding: analyser.analyse(sample(self.weekly, drawn, weeks), world)?,
+                killed: drawn.killed.clone(),
+                bycatch: drawn.bycatch.clone(),
+            })
+        })
+        .collect()
+    }
+
+    /// Runs replicate `number` of the only plan, or the first one, in a world.
     ///
     /// # Errors
     /// When the counts cannot be analysed at all, which a checked scenario never gives.
     pub fn run(&mut self, number: u64, world: World) -> Result<Replicate, DataError> {
-        self.draw(number, world, world == World::Change);
-        let sample = sample(self.weekly, &self.drawn, &self.weeks);
-        Ok(Replicate {
-            finding: self.analyser.analyse(sample, world)?,
-            killed: self.drawn.killed.clone(),
-            bycatch: self.drawn.bycatch.clone(),
-        })
+        self.run_each(number, world)
+            .map(|mut each| each.swap_remove(0))
     }
 }
 

@@ -3,6 +3,8 @@
 //! Only the kills of a year are wanted, and Poisson counts add up: the year's mean is summed over sites, weeks and
 //! their gamma numbers, and one count is drawn for it.
 
+use super::draw::Drawn;
+use super::extent::Extent;
 use super::gammas::Gammas;
 use super::place;
 use super::world::Spread;
@@ -56,35 +58,50 @@ impl Group {
         }
     }
 
-    /// Adds the yearly kills of group `g` to `out`.
-    pub fn draw(&self, rng: &mut Stream, g: usize, sites: usize, years: usize, out: &mut Vec<f64>) {
-        let from = out.len();
-        out.resize(from + years, 0.0);
+    /// Adds the yearly kills of group `g` in each of `parts` of the `whole` to its draw.
+    pub fn draw(
+        &self,
+        rng: &mut Stream,
+        g: usize,
+        whole: Extent,
+        parts: &[Extent],
+        out: &mut [Drawn],
+    ) {
+        let from: Vec<usize> = out.iter().map(|out| out.bycatch.len()).collect();
+        for ((out, from), part) in out.iter_mut().zip(&from).zip(parts) {
+            out.bycatch.resize(from + part.years, 0.0);
+        }
         if self.spread.rate == 0.0 {
             return;
         }
         let g = g as u16;
         rng.go_to(place::GROUP_SITES + g, 0, 0);
-        let site: Vec<f64> = (0..sites)
+        let site: Vec<f64> = (0..whole.sites)
             .map(|_| exp(self.spread.site_sd * rng.normal()))
             .collect();
         rng.go_to(place::GROUP_YEARS + g, 0, 0);
-        let year: Vec<f64> = (0..years)
+        let year: Vec<f64> = (0..whole.years)
             .map(|_| exp(self.spread.year_sd * rng.normal()))
             .collect();
-        for (y, (out, effect)) in out[from..].iter_mut().zip(year).enumerate() {
+        // The mean over the first so many sites, from 0.
+        let mut means = vec![0.0; whole.sites + 1];
+        for (y, effect) in year.into_iter().enumerate() {
             rng.go_to(place::GROUP_CELLS + g, y as u32, 0);
             let mut mean = 0.0;
-            for effect in &site {
+            for (site, upto) in site.iter().zip(&mut means[1..]) {
                 let mut sum = 0.0;
                 for class in &self.classes {
                     sum += class.unit * self.gammas.draw(rng, class.trap_weeks);
                 }
-                mean += effect * sum;
+                mean += site * sum;
+                *upto = mean;
             }
-            // At a place of its own, so that it has the same numbers whatever was drawn for the sites.
-            rng.go_to(place::GROUP_CELLS + g, y as u32, 1);
-            *out = poisson(rng, effect * mean);
+            let of = out.iter_mut().zip(&from).zip(parts);
+            for ((out, from), part) in of.filter(|(_, part)| y < part.years) {
+                // At a place of its own, so that it has the same numbers whatever was drawn for the sites.
+                rng.go_to(place::GROUP_CELLS + g, y as u32, 1);
+                out.bycatch[from + y] = poisson(rng, effect * means[part.sites]);
+            }
         }
     }
 }

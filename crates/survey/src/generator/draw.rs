@@ -1,5 +1,6 @@
 //! One simulated survey of the target.
 
+use super::extent::Extent;
 use super::losses::Room;
 use super::place;
 use super::split::Split;
@@ -22,6 +23,16 @@ pub struct Drawn {
     pub bycatch: Vec<f64>,
 }
 
+impl Drawn {
+    fn clear(&mut self, years: usize) {
+        self.counts.clear();
+        self.effort.clear();
+        self.killed.clear();
+        self.killed.resize(years, 0.0);
+        self.bycatch.clear();
+    }
+}
+
 impl Generator {
     /// Draws replicate `replicate` of `seed` in a world; by-catch only when asked for.
     pub fn draw(
@@ -32,7 +43,22 @@ impl Generator {
         with_bycatch: bool,
         out: &mut Drawn,
     ) {
-        self.survey(seed, replicate, world, with_bycatch, out, None);
+        let (whole, out) = ([self.extent()], std::slice::from_mut(out));
+        self.draw_parts(seed, replicate, world, with_bycatch, &whole, out);
+    }
+
+    /// Draws the same survey once and tells each of `parts` of it by itself, in `out`: just what a generator for so
+    /// many sites and years would draw, at the cost of the whole. Parts must be [held](Generator::holds).
+    pub fn draw_parts(
+        &self,
+        seed: u64,
+        replicate: u64,
+        world: World,
+        with_bycatch: bool,
+        parts: &[Extent],
+        out: &mut [Drawn],
+    ) {
+        self.survey(seed, replicate, world, with_bycatch, parts, out, None);
     }
 
     /// Draws the very same survey as [`Generator::draw`] and tells the target's catch week by week too: the weekly
@@ -46,26 +72,57 @@ impl Generator {
         out: &mut Drawn,
         weekly: &mut Weekly,
     ) {
-        weekly.clear(self.sites * self.years * self.season.len());
-        self.survey(seed, replicate, world, with_bycatch, out, Some(weekly));
+        let (whole, out) = ([self.extent()], std::slice::from_mut(out));
+        let weekly = std::slice::from_mut(weekly);
+        self.draw_weekly_parts(seed, replicate, world, with_bycatch, &whole, out, weekly);
     }
 
+    /// As [`Generator::draw_parts`], week by week too.
+    #[expect(clippy::too_many_arguments, reason = "the weeks beside the same parts")]
+    pub fn draw_weekly_parts(
+        &self,
+        seed: u64,
+        replicate: u64,
+        world: World,
+        with_bycatch: bool,
+        parts: &[Extent],
+        out: &mut [Drawn],
+        weekly: &mut [Weekly],
+    ) {
+        for (weekly, part) in weekly.iter_mut().zip(parts) {
+            weekly.clear(part.sites * part.years * self.season.len());
+        }
+        self.survey(
+            seed,
+            replicate,
+            world,
+            with_bycatch,
+            parts,
+            out,
+            Some(weekly),
+        );
+    }
+
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "those of the four ways to ask for it"
+    )]
     fn survey(
         &self,
         seed: u64,
         replicate: u64,
         world: World,
         with_bycatch: bool,
-        out: &mut Drawn,
-        mut weekly: Option<&mut Weekly>,
+        parts: &[Extent],
+        out: &mut [Drawn],
+        mut weekly: Option<&mut [Weekly]>,
     ) {
         let stream = replicate * 2 + u64::from(world == World::Still);
         let mut rng = Stream::new(seed, stream);
         let (sites, years) = (self.sites, self.years);
-        out.counts.clear();
-        out.effort.clear();
-        out.killed.clear();
-        out.killed.resize(years, 0.0);
+        for (out, part) in out.iter_mut().zip(parts) {
+            out.clear(part.years);
+        }
         let effects = self.effects(&mut rng);
         let slope = if world == World::Change {
             self.slope
@@ -73,8 +130,9 @@ impl Generator {
             0.0
         };
         let mut points = Vec::new();
-        let mut lost_means = vec![0.0; years];
+        let mut lost_means: Vec<Vec<f64>> = parts.iter().map(|p| vec![0.0; p.years]).collect();
         let mut room = Room::default();
+        let mut week = Weekly::default();
         for s in 0..sites {
             for y in 0..years {
                 self.points(&mut rng, s, y, &mut points);
@@ -102,27 +160,38 @@ impl Generator {
                 };
                 self.split(&mut rng, &points, classes, relative, &mut room, &mut split);
                 let counted = poisson(&mut rng, base * split.counted);
-                lost_means[y] += base * split.lost;
-                out.counts.push(counted);
-                out.effort.push(split.trap_weeks * self.exposure);
-                out.killed[y] += counted;
+                let holding = |part: &Extent| part.has(s, y);
+                for ((part, out), lost) in parts.iter().zip(&mut *out).zip(&mut lost_means) {
+                    if holding(part) {
+                        lost[y] += base * split.lost;
+                        out.counts.push(counted);
+                        out.effort.push(split.trap_weeks * self.exposure);
+                        out.killed[y] += counted;
+                    }
+                }
                 if let Some(weekly) = weekly.as_deref_mut() {
+                    week.clear(self.season.len());
                     rng.go_to(place::WEEKLY, s as u32, y as u32);
-                    self.share_out(&mut rng, classes, &split, counted, weekly);
+                    self.share_out(&mut rng, classes, &split, counted, &mut week);
+                    for (weekly, _) in weekly.iter_mut().zip(parts).filter(|(_, p)| holding(p)) {
+                        weekly.counts.extend_from_slice(&week.counts);
+                        weekly.effort.extend_from_slice(&week.effort);
+                    }
                 }
             }
         }
         // Of the lost only the kills of a year are wanted, and Poisson counts add up.
-        for (y, (killed, mean)) in out.killed.iter_mut().zip(lost_means).enumerate() {
-            if mean > 0.0 {
-                rng.go_to(place::LOST, y as u32, 0);
-                *killed += poisson(&mut rng, mean);
+        for (out, means) in out.iter_mut().zip(lost_means) {
+            for (y, (killed, mean)) in out.killed.iter_mut().zip(means).enumerate() {
+                if mean > 0.0 {
+                    rng.go_to(place::LOST, y as u32, 0);
+                    *killed += poisson(&mut rng, mean);
+                }
             }
         }
-        out.bycatch.clear();
         if with_bycatch {
             for (g, group) in self.groups.iter().enumerate() {
-                group.draw(&mut rng, g, sites, years, &mut out.bycatch);
+                group.draw(&mut rng, g, self.extent(), parts, out);
             }
         }
     }
