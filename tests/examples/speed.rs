@@ -10,17 +10,23 @@ use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 use std::time::Instant;
 
-/// Surveys of each world in a task, and tasks.
+/// Surveys of each world in a task.
 const SURVEYS: u64 = 50;
 
 fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|b| format!("{b:02x}")).collect()
 }
 
-fn measure(name: &str) -> Value {
+/// The demo's own plan, or those with `sites` drawn together.
+fn measure(name: &str, sites: &[u32]) -> Value {
     let path = leastcatch_tests::project(&format!("demo-data/{name}.json"));
     let scenario = read(&std::fs::read_to_string(path).unwrap()).unwrap();
-    let size = Size::of(&scenario.plan);
+    let own = Size::of(&scenario.plan);
+    let sizes: Vec<Size> = if sites.is_empty() {
+        vec![own]
+    } else {
+        sites.iter().map(|&sites| Size { sites, ..own }).collect()
+    };
     let begin = encode(&ToWorker::Begin {
         job: 1,
         scenario: write(&scenario),
@@ -35,7 +41,7 @@ fn measure(name: &str) -> Value {
                 task: Task {
                     id: id as u64,
                     work: Work::Simulate {
-                        size,
+                        sizes: sizes.clone(),
                         world,
                         first: 0,
                         count: SURVEYS,
@@ -50,7 +56,7 @@ fn measure(name: &str) -> Value {
         .iter()
         .map(|task| hex(&Sha256::digest(host.handle(task))))
         .collect();
-    let surveys = SURVEYS * tasks.len() as u64;
+    let surveys = SURVEYS * (tasks.len() * sizes.len()) as u64;
     let best = (0..8)
         .map(|_| {
             let from = Instant::now();
@@ -70,10 +76,15 @@ fn measure(name: &str) -> Value {
 }
 
 fn main() {
-    let names = ["meadow-beetles", "mountain-moths"];
-    let all: serde_json::Map<String, Value> = names
+    let twelve: Vec<u32> = (1..=12).map(|i| 5 * i).collect();
+    let jobs = [
+        ("meadow-beetles", "meadow-beetles", &[][..]),
+        ("mountain-moths", "mountain-moths", &[]),
+        ("curve over 5 to 60 sites", "meadow-beetles", &twelve),
+    ];
+    let all: serde_json::Map<String, Value> = jobs
         .into_iter()
-        .map(|name| (name.to_owned(), measure(name)))
+        .map(|(name, demo, sites)| (name.to_owned(), measure(demo, sites)))
         .collect();
     println!("{}", Value::Object(all));
 }

@@ -5,7 +5,7 @@ use leastcatch_tests::path;
 use leastcatch_tests::scenarios::{checked, set_b};
 use leastcatch_tests::simulate::replicates;
 use survey::closed_form;
-use survey::summary::summarise;
+use survey::summary::{Evidence, summarise};
 
 fn reference(file: &str, key: &str) -> (f64, f64) {
     let text = std::fs::read_to_string(path(&format!("reference/power/{file}.json"))).unwrap();
@@ -29,7 +29,7 @@ fn size_and_power_of_set_b() {
     let scenario = checked(set_b());
     let n = 4000;
     let (change, still) = replicates(&scenario, 1, n);
-    let answer = summarise(&scenario, &scenario.plan, &change, &still);
+    let answer = summarise(&scenario, &scenario.plan, &Evidence::whole(&change, &still));
     let by = |test| answer.comparison.iter().find(|c| c.test == test).unwrap();
     let (t, z) = (by("t"), by("z"));
     let n = n as f64;

@@ -117,6 +117,41 @@ fn every_other_choice_and_departure() {
     same_in_every_way(&variants);
 }
 
+/// The plans of a curve over sites or years are drawn together where they can be: each has the very results it has by
+/// itself, for every question, analysis and departure, and over every axis.
+#[test]
+fn a_plan_on_a_curve_is_that_plan_alone() {
+    let mut compared = 0;
+    for Variant { name, scenario } in analysed().into_iter().chain(departing()) {
+        for over in [Axis::Sites, Axis::Traps, Axis::Weeks, Axis::Years] {
+            let around = over.around(&scenario);
+            let own = around[around.len() / 2];
+            let values = vec![around[0], own, around[around.len() - 1]];
+            let kind = Kind::Curve { over, values };
+            let Report::Curve(curve) = run(&scenario, kind, 3, WAYS[1]) else {
+                panic!("{name}")
+            };
+            for point in curve.points {
+                let mut alone = scenario.clone().into_inner();
+                alone.plan = over.set(&scenario.plan, point.value());
+                let alone = alone.check().unwrap();
+                let Report::Answer(answer) = run(&alone, Kind::Answer, 3, ONE) else {
+                    panic!("{name}")
+                };
+                let about = format!("{name}, {} = {}", over.key(), point.value());
+                assert_eq!(point.result_digest, answer.result_digest, "{about}");
+                assert_eq!(point.power, answer.power, "{about}");
+                assert_eq!(point.false_alarm, answer.false_alarm, "{about}");
+                assert_eq!(point.fits, answer.fits, "{about}");
+                assert_eq!(point.toll, answer.toll, "{about}");
+                assert_eq!(point.test, answer.test, "{about}");
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 300, "{compared}");
+}
+
 #[test]
 fn curves_and_searches() {
     let mut seen = Vec::new();

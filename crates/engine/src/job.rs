@@ -6,13 +6,13 @@ use crate::ignoring::{self, Ignoring};
 use crate::least::{Bracket, Least, SMALLER_SHOWN};
 use crate::plan_run::PlanRun;
 use crate::task::{Outcome, Size, Task, Work};
-use crate::{MOST_REPLICATES, USUAL_REPLICATES};
+use crate::{MOST_REPLICATES, USUAL_REPLICATES, together};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use survey::axis::{Axis, MOST_POINTS};
 use survey::frontier::Screen;
 use survey::scenario::{Checked, Fault, Scenario};
-use survey::summary::{Answer, Curve, Point};
+use survey::summary::{Answer, Curve};
 use thiserror::Error;
 
 /// What is asked of a scenario.
@@ -85,6 +85,8 @@ pub struct Job {
     replicates: u64,
     chunk: Option<u64>,
     runs: Vec<PlanRun>,
+    /// Which of the runs known from the beginning are drawn together.
+    groups: Vec<Vec<usize>>,
     screen: Option<Screen>,
     screening: bool,
     bracket: Bracket,
@@ -136,16 +138,14 @@ impl Job {
             Kind::Least => Vec::new(),
             Kind::Ignoring => ignoring::sizes(&scenario),
         };
-        let runs = sizes
-            .into_iter()
-            .map(|s| PlanRun::new(s, replicates, None))
-            .collect();
+        let (runs, groups) = together::runs(&scenario, &sizes, replicates, None);
         Ok(Self {
             scenario,
             kind,
             replicates,
             chunk: None,
             runs,
+            groups,
             screen: None,
             screening: false,
             bracket: Bracket::new(0, 0),
@@ -159,9 +159,9 @@ impl Job {
     /// Only before the first task is asked for.
     pub fn in_chunks_of(mut self, replicates: u64) -> Self {
         self.chunk = Some(replicates);
-        for run in &mut self.runs {
-            *run = PlanRun::new(run.size, self.replicates, self.chunk);
-        }
+        let sizes: Vec<Size> = self.runs.iter().map(|r| r.size).collect();
+        (self.runs, self.groups) =
+            together::runs(&self.scenario, &sizes, self.replicates, self.chunk);
         self
     }
 
@@ -178,7 +178,7 @@ impl Job {
     /// The next task; `None` when nothing can be begun now (all is out, or finished).
     pub fn ask(&mut self) -> Option<Task> {
         if let Some(task) = self.returned.pop() {
-            self.out.insert(task.id, task);
+            self.out.insert(task.id, task.clone());
             return Some(task);
         }
         let work = if self.kind == Kind::Least && self.screen.is_none() {
@@ -189,20 +189,41 @@ impl Job {
             Work::Screen
         } else {
             // The plan that is furthest behind goes next, so that a whole curve narrows together.
-            let run = self
+            let (place, _) = self
                 .runs
-                .iter_mut()
-                .filter(|r| r.has_more())
-                .min_by(|a, b| a.asked_share().total_cmp(&b.asked_share()))?;
-            run.next()?
+                .iter()
+                .enumerate()
+                .filter(|(_, r)| r.has_more())
+                .min_by(|(_, a), (_, b)| a.asked_share().total_cmp(&b.asked_share()))?;
+            self.simulate(place)?
         };
         let task = Task {
             id: self.next_id,
             work,
         };
         self.next_id += 1;
-        self.out.insert(task.id, task);
+        self.out.insert(task.id, task.clone());
         Some(task)
+    }
+
+    /// The next chunk of a run and of those that are drawn with it.
+    fn simulate(&mut self, place: usize) -> Option<Work> {
+        let alone = vec![place];
+        let group = self.groups.iter().find(|g| g.contains(&place));
+        let group = group.unwrap_or(&alone);
+        let sizes = group.iter().map(|&p| self.runs[p].size).collect();
+        // All of a group are asked for together from the first, so that they have the same next chunk.
+        let mut next = None;
+        for &p in group {
+            next = self.runs[p].next();
+        }
+        let (world, first, count) = next?;
+        Some(Work::Simulate {
+            sizes,
+            world,
+            first,
+            count,
+        })
     }
 
     /// Takes the outcome of a task; one that is not out (told twice, or of another job) is ignored.
@@ -210,15 +231,20 @@ impl Job {
         let Some(task) = self.out.remove(&id) else {
             return;
         };
-        match (task.work, outcome) {
+        match (&task.work, outcome) {
             (
                 Work::Simulate {
-                    size, world, first, ..
+                    sizes,
+                    world,
+                    first,
+                    ..
                 },
-                Outcome::Replicates(replicates),
-            ) => {
-                if let Some(run) = self.runs.iter_mut().find(|r| r.size == size) {
-                    run.tell(&self.scenario, world, first, replicates);
+                Outcome::Replicates(each),
+            ) if sizes.len() == each.len() => {
+                for (size, replicates) in sizes.iter().zip(each) {
+                    if let Some(run) = self.runs.iter_mut().find(|r| r.size == *size) {
+                        run.tell(&self.scenario, *world, *first, replicates);
+                    }
                 }
             }
             (Work::Screen, Outcome::Screen(screen)) => {
@@ -269,7 +295,7 @@ impl Job {
                 let points = self
                     .runs
                     .iter()
-                    .map(|r| Point::new(*over, r.answer(&self.scenario)))
+                    .map(|r| r.point(&self.scenario, *over))
                     .collect();
                 Report::Curve(Curve {
                     over: *over,

@@ -1,14 +1,17 @@
 //! The replicates of one plan, arriving in any order and read in order.
 
-use crate::task::{Size, Work};
+use crate::task::Size;
 use numerics::sequential::{Race, Side};
+use survey::axis::Axis;
 use survey::evaluate::Replicate;
 use survey::generator::World;
 use survey::scenario::Checked;
-use survey::summary::{Answer, standing, summarise};
+use survey::summary::{Answer, Evidence, Point, standing, summarise};
 
-/// Site-years simulated and fitted in one chunk: some tens of milliseconds.
+/// Site-years simulated and fitted in one chunk of one plan: some milliseconds, so that first results are soon there.
 const SITE_YEARS_A_CHUNK: u64 = 6000;
+/// The same of several plans that are drawn together: some tens of milliseconds.
+pub(crate) const SITE_YEARS_TOGETHER: u64 = 25_000;
 /// Most replicates in one chunk.
 const LARGEST_CHUNK: u64 = 100;
 
@@ -19,6 +22,17 @@ pub(crate) struct Stop {
     pub after: u64,
     /// The side of the wanted power that is sure.
     pub side: Side,
+}
+
+/// Replicates in a chunk of plans that are simulated together.
+pub(crate) fn usual_chunk(sizes: &[Size]) -> u64 {
+    let cells: u64 = sizes.iter().map(|s| s.site_years()).sum();
+    let most = if sizes.len() > 1 {
+        SITE_YEARS_TOGETHER
+    } else {
+        SITE_YEARS_A_CHUNK
+    };
+    (most / cells.max(1)).clamp(1, LARGEST_CHUNK)
 }
 
 /// One plan's simulation.
@@ -39,9 +53,7 @@ pub(crate) struct PlanRun {
 impl PlanRun {
     /// All `replicates`, in chunks of as many as `chunk` says or else of some tens of milliseconds.
     pub fn new(size: Size, replicates: u64, chunk: Option<u64>) -> Self {
-        let cells = u64::from(size.sites) * u64::from(size.years);
-        let usual = (SITE_YEARS_A_CHUNK / cells.max(1)).min(LARGEST_CHUNK);
-        let chunk = chunk.unwrap_or(usual).max(1);
+        let chunk = chunk.unwrap_or_else(|| usual_chunk(&[size])).max(1);
         let chunks = replicates.div_ceil(chunk) as usize;
         Self {
             size,
@@ -60,11 +72,10 @@ impl PlanRun {
     /// As many of the replicates as the race takes to be sure.
     pub fn raced(size: Size, replicates: u64, chunk: Option<u64>, race: Race) -> Self {
         // Chunks no longer than a step, so that little is simulated beyond the stop.
-        let cells = u64::from(size.sites) * u64::from(size.years);
-        let usual = (SITE_YEARS_A_CHUNK / cells.max(1)).min(Race::STEP);
+        let chunk = chunk.unwrap_or_else(|| usual_chunk(&[size]).min(Race::STEP));
         Self {
             race: Some(race),
-            ..Self::new(size, replicates, Some(chunk.unwrap_or(usual)))
+            ..Self::new(size, replicates, Some(chunk))
         }
     }
 
@@ -116,8 +127,8 @@ impl PlanRun {
         self.asked as f64 / (2 * self.change.len()) as f64
     }
 
-    /// The next chunk: the two worlds in turn.
-    pub fn next(&mut self) -> Option<Work> {
+    /// The next chunk, the two worlds in turn: the world, the first replicate and how many.
+    pub fn next(&mut self) -> Option<(World, u64, u64)> {
         if !self.has_more() {
             return None;
         }
@@ -132,12 +143,7 @@ impl PlanRun {
         self.asked += 1;
         let first = index * self.chunk;
         let count = self.chunk.min(self.replicates - first);
-        Some(Work::Simulate {
-            size: self.size,
-            world,
-            first,
-            count,
-        })
+        Some((world, first, count))
     }
 
     /// Takes the replicates of a chunk; a chunk told twice counts once.
@@ -183,25 +189,37 @@ impl PlanRun {
         }
     }
 
-    /// The answer from the chunks that have arrived without a gap; of a stopped plan from what decided the stop alone.
+    /// The chunks that have arrived without a gap; of a stopped plan what decided the stop alone.
+    fn evidence(&self) -> Evidence<'_> {
+        let most = self.stop.map_or(usize::MAX, |s| s.after as usize);
+        let taken = |store| prefix(store).into_iter().take(most).collect();
+        Evidence {
+            change: taken(&self.change),
+            still: taken(&self.still),
+            complete: self.finished(),
+        }
+    }
+
+    /// The answer so far.
     pub fn answer(&self, scenario: &Checked) -> Answer {
         let scenario = &*self.size.scenario(scenario);
-        let most = self.stop.map_or(usize::MAX, |s| s.after as usize);
-        let taken = |store| -> Vec<Replicate> {
-            let all = prefix(store).into_iter();
-            all.take(most).cloned().collect()
-        };
         let plan = self.size.on(&scenario.plan);
-        let (change, still) = (taken(&self.change), taken(&self.still));
-        let mut answer = summarise(scenario, &plan, &change, &still);
+        let evidence = self.evidence();
+        let mut answer = summarise(scenario, &plan, &evidence);
         if self.stop.is_some() {
-            let (change, still): (Vec<_>, Vec<_>) =
-                (change.iter().collect(), still.iter().collect());
-            let extra = standing(scenario, &plan, &change, &still).map_or(0.0, |s| s.extra_se);
+            let extra = standing(scenario, &plan, &evidence.change, &evidence.still)
+                .map_or(0.0, |s| s.extra_se);
             answer.power = answer.power.whenever_stopped(extra);
             answer.false_alarm = answer.false_alarm.whenever_stopped(0.0);
         }
         answer
+    }
+
+    /// The point of a curve over `axis` so far.
+    pub fn point(&self, scenario: &Checked, axis: Axis) -> Point {
+        let scenario = &*self.size.scenario(scenario);
+        let plan = self.size.on(&scenario.plan);
+        Point::new(scenario, &plan, axis, &self.evidence())
     }
 
     /// Whether its power reaches the wanted one: by its sure side, or else by its estimate from all replicates.

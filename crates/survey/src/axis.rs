@@ -81,13 +81,13 @@ impl Axis {
         }
     }
 
-    /// About ten numbers in equal steps that meet the plan's own: from about a third of it to twice it.
+    /// About eleven numbers in equal steps that meet the plan's own: from about a third of it to twice it.
     pub fn around(self, scenario: &Scenario) -> Vec<u32> {
         let own = self.of(&scenario.plan);
         let fewest = self.fewest(scenario);
         let low = (own / 3).max(fewest);
         let high = (own * 2).max(low + 4);
-        let step = (high - low).div_ceil(9).max(1);
+        let step = (high - low).div_ceil(11).max(1);
         let below = (1..)
             .map(|i| i * step)
             .take_while(|d| own >= low + d)

@@ -10,7 +10,7 @@ mod standing;
 mod toll;
 
 pub use answer::{
-    Answer, Comparison, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, summarise,
+    Answer, Comparison, Evidence, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, summarise,
 };
 pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};

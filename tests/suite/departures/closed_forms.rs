@@ -7,6 +7,7 @@ use survey::closed_form::{effect_size, preview, variances_at};
 use survey::generator::{Drawn, Generator, World};
 use survey::index_trend::index_trend;
 use survey::scenario::{Checked, Departures, Likelihood, Scenario, TrapPoints};
+use survey::summary::{Evidence, summarise};
 
 /// 20 sites, 10 years, two traps, four weeks: catches large enough for the log of a count to be nearly linear.
 fn base() -> Scenario {
@@ -141,7 +142,7 @@ fn previews_foresee_what_an_untold_analysis_does() {
         change(&mut s);
         let s = checked(s);
         let (change, still) = replicates(&s, 43, n);
-        let told = survey::summary::summarise(&s, &s.plan, &change, &still);
+        let told = summarise(&s, &s.plan, &Evidence::whole(&change, &still));
         let p = preview(&s, &s.plan);
         for (what, got, want) in [
             ("power", told.power.estimate, p.power),

@@ -14,7 +14,7 @@ use std::collections::VecDeque;
 use std::rc::Rc;
 
 /// Milliseconds between two looks at a running job, at least.
-const LOOK: f64 = 150.0;
+const LOOK: f64 = 200.0;
 /// The same in multiples of what the last look took, so that looking never takes up much of the time.
 const LOOK_SHARE: f64 = 8.0;
 /// Tasks a worker has at once: the second is at hand when the first is done.

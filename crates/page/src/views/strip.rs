@@ -252,6 +252,11 @@ fn comparison(a: &Answer) -> impl IntoView + use<> {
             view! { <tr><th scope="row">{test}</th><td>{percent(c.power.estimate)}</td><td>{percent(c.false_alarm.estimate)}</td></tr> }
         })
         .collect_view();
+    let digest = if a.result_digest.is_empty() {
+        "once all surveys are in".to_owned()
+    } else {
+        a.result_digest.clone()
+    };
     view! {
         <details class="comparison">
             <summary>"Other tests of the same surveys, and the digest"</summary>
@@ -259,7 +264,7 @@ fn comparison(a: &Answer) -> impl IntoView + use<> {
                 <thead><tr><th scope="col">"test"</th><th scope="col">"power"</th><th scope="col">"false alarms"</th></tr></thead>
                 <tbody>{rows}</tbody>
             </table>
-            <p>"Digest of the results: " <code id="digest">{a.result_digest.clone()}</code></p>
+            <p>"Digest of the results: " <code id="digest">{digest}</code></p>
         </details>
     }
 }

@@ -122,37 +122,83 @@ pub struct NoWorse {
     pub false_claim: Share,
 }
 
-/// Summarises replicates of one plan: `change` from the world of change, `still` from the one without.
-pub fn summarise(
-    scenario: &Checked,
-    plan: &Plan,
-    change: &[Replicate],
-    still: &[Replicate],
-) -> Answer {
-    let (change_findings, still_findings) = (findings(change), findings(still));
-    let (found, nulls) = (&change_findings[..], &still_findings[..]);
-    let side = alternative(scenario);
-    let judge = |test, side| Judge::new(scenario, plan, test, side, nulls, 0.0);
-    let planned = scenario.analysis.test;
-    let test = if judge(planned, side).is_some() {
-        planned
-    } else {
-        Test::T
-    };
-    // Every test but the calibrated one has a judge without nulls.
-    let (Some(main), Some(both_sides)) = (judge(test, side), judge(test, Alternative::TwoSided))
-    else {
-        unreachable!("{test:?} needs no nulls or has them")
-    };
-    let mut fits = Fits::default();
-    for f in found.iter().chain(nulls) {
-        match f.ending {
-            Ending::Converged => fits.converged += 1,
-            Ending::Singular => fits.singular += 1,
-            Ending::AtBound => fits.at_bound += 1,
-            Ending::Failed => fits.failed += 1,
+/// Simulated surveys of one plan: what numbers are told from.
+#[derive(Clone, Debug)]
+pub struct Evidence<'a> {
+    /// Surveys of the world of change, in the order of their numbers.
+    pub change: Vec<&'a Replicate>,
+    /// Of the world without the change.
+    pub still: Vec<&'a Replicate>,
+    /// All that were asked for have come: only then are they worth a digest.
+    pub complete: bool,
+}
+
+/// The findings of the surveys and the tests that judge them.
+pub(super) struct Judged {
+    found: Vec<Finding>,
+    nulls: Vec<Finding>,
+    /// The test that is used: the planned one, or what stands in for it.
+    test: Test,
+    main: Judge,
+    both_sides: Judge,
+}
+
+impl Judged {
+    pub fn of(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Self {
+        let (found, nulls) = (findings(&evidence.change), findings(&evidence.still));
+        let side = alternative(scenario);
+        let judge = |test, side| Judge::new(scenario, plan, test, side, &nulls, 0.0);
+        let planned = scenario.analysis.test;
+        let test = if judge(planned, side).is_some() {
+            planned
+        } else {
+            Test::T
+        };
+        // Every test but the calibrated one has a judge without nulls.
+        let (Some(main), Some(both_sides)) =
+            (judge(test, side), judge(test, Alternative::TwoSided))
+        else {
+            unreachable!("{test:?} needs no nulls or has them")
+        };
+        Self {
+            found,
+            nulls,
+            test,
+            main,
+            both_sides,
         }
     }
+
+    pub fn power(&self) -> Share {
+        self.main.power(&self.found)
+    }
+
+    pub fn false_alarm(&self) -> Share {
+        self.main.false_alarm(&self.nulls)
+    }
+
+    pub fn fits(&self) -> Fits {
+        let mut fits = Fits::default();
+        for f in self.found.iter().chain(&self.nulls) {
+            match f.ending {
+                Ending::Converged => fits.converged += 1,
+                Ending::Singular => fits.singular += 1,
+                Ending::AtBound => fits.at_bound += 1,
+                Ending::Failed => fits.failed += 1,
+            }
+        }
+        fits
+    }
+
+    pub fn test(&self, scenario: &Checked) -> TestTold {
+        told_test(scenario, &self.main)
+    }
+}
+
+/// Summarises simulated surveys of one plan.
+pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer {
+    let judged = Judged::of(scenario, plan, evidence);
+    let (main, found, nulls) = (&judged.main, &judged.found[..], &judged.nulls[..]);
     let truth = truth(scenario);
     let good: Vec<f64> = found
         .iter()
@@ -165,24 +211,24 @@ pub fn summarise(
         .sqrt();
     Answer {
         plan: plan.clone(),
-        test: told_test(scenario, &main),
-        power: main.power(found),
-        false_alarm: main.false_alarm(nulls),
+        test: judged.test(scenario),
+        power: judged.power(),
+        false_alarm: judged.false_alarm(),
         preview: told(scenario, &closed_form::preview(scenario, plan)),
-        smallest_change: smallest(scenario, plan, &main, found, truth),
-        no_worse: no_worse_told(scenario, plan, test, found, nulls),
-        fits,
+        smallest_change: smallest(scenario, plan, main, found, truth),
+        no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
+        fits: judged.fits(),
         comparison: comparison(scenario, plan, found, nulls),
-        significant: Significant::of(&main, found, truth),
-        coverage: coverage(&both_sides, found, truth),
+        significant: Significant::of(main, found, truth),
+        coverage: coverage(&judged.both_sides, found, truth),
         bias: mean - truth,
         estimate_sd: sd,
-        toll: Toll::of(scenario, plan, change, still),
-        result_digest: digest(change, still),
+        toll: Toll::of(scenario, plan, evidence, true),
+        result_digest: evidence.digest(),
     }
 }
 
-fn findings(of: &[Replicate]) -> Vec<Finding> {
+fn findings(of: &[&Replicate]) -> Vec<Finding> {
     of.iter().map(|r| r.finding).collect()
 }
 
@@ -320,22 +366,34 @@ fn smallest(
     })
 }
 
-fn digest(change: &[Replicate], still: &[Replicate]) -> String {
-    let mut sha = Sha256::new();
-    for r in change.iter().chain(still) {
-        let f = &r.finding;
-        let ratio = (!f.root.is_nan()).then_some(f.root);
-        let numbers = [f.estimate, f.se].into_iter().chain(ratio);
-        let kills = r.killed.iter().chain(&r.bycatch).copied();
-        for v in numbers.chain(kills) {
-            // One NaN is as good as another; their bits differ between machines.
-            let bits = if v.is_nan() { u64::MAX } else { v.to_bits() };
-            sha.update(bits.to_le_bytes());
+impl<'a> Evidence<'a> {
+    /// All that were asked for.
+    pub fn whole(change: &'a [Replicate], still: &'a [Replicate]) -> Self {
+        Self {
+            change: change.iter().collect(),
+            still: still.iter().collect(),
+            complete: true,
         }
     }
-    sha.finalize()
-        .iter()
-        .take(8)
-        .map(|b| format!("{b:02x}"))
-        .collect()
+
+    /// Digest of the results; empty as long as some are to come.
+    pub(super) fn digest(&self) -> String {
+        if !self.complete {
+            return String::new();
+        }
+        let mut sha = Sha256::new();
+        for r in self.change.iter().chain(&self.still) {
+            let f = &r.finding;
+            let ratio = (!f.root.is_nan()).then_some(f.root);
+            let numbers = [f.estimate, f.se].into_iter().chain(ratio);
+            let kills = r.killed.iter().chain(&r.bycatch).copied();
+            for v in numbers.chain(kills) {
+                // One NaN is as good as another; their bits differ between machines.
+                let bits = if v.is_nan() { u64::MAX } else { v.to_bits() };
+                sha.update(bits.to_le_bytes());
+            }
+        }
+        let digest = sha.finalize();
+        digest.iter().take(8).map(|b| format!("{b:02x}")).collect()
+    }
 }

@@ -1,7 +1,10 @@
 //! Power and toll along one axis.
 
-use super::{Answer, Fits, PreviewAnswer, Share, TestTold, Toll};
+use super::answer::{Judged, told};
+use super::{Evidence, Fits, PreviewAnswer, Share, TestTold, Toll};
 use crate::axis::Axis;
+use crate::closed_form;
+use crate::scenario::{Checked, Plan};
 use serde::Serialize;
 
 /// One plan of the curve.
@@ -27,17 +30,19 @@ pub struct Point {
 }
 
 impl Point {
-    /// A point from a plan's answer.
-    pub fn new(axis: Axis, answer: Answer) -> Self {
+    /// What a curve tells of a plan: of its [answer](super::summarise) the part that is looked at time and again while
+    /// the surveys come in. The toll year by year comes when they are complete.
+    pub fn new(scenario: &Checked, plan: &Plan, axis: Axis, evidence: &Evidence) -> Self {
+        let judged = Judged::of(scenario, plan, evidence);
         Self {
-            at: [(axis.key(), axis.of(&answer.plan))].into(),
-            test: answer.test,
-            power: answer.power,
-            false_alarm: answer.false_alarm,
-            preview: answer.preview,
-            fits: answer.fits,
-            toll: answer.toll,
-            result_digest: answer.result_digest,
+            at: [(axis.key(), axis.of(plan))].into(),
+            test: judged.test(scenario),
+            power: judged.power(),
+            false_alarm: judged.false_alarm(),
+            preview: told(scenario, &closed_form::preview(scenario, plan)),
+            fits: judged.fits(),
+            toll: Toll::of(scenario, plan, evidence, evidence.complete),
+            result_digest: evidence.digest(),
         }
     }
 

@@ -1,7 +1,7 @@
 //! What the plan kills, over all years and year by year.
 
+use super::Evidence;
 use crate::closed_form::expected_toll;
-use crate::evaluate::Replicate;
 use crate::scenario::{Checked, Class, Plan};
 use numerics::quantile::of_sorted;
 use serde::{Deserialize, Serialize};
@@ -86,13 +86,14 @@ pub struct StillToll {
 }
 
 impl Toll {
-    /// The toll over replicates of the world of change; `None` without any.
+    /// The toll over replicates of the world of change, year by year too if `by_year`; `None` without any.
     pub(super) fn of(
         scenario: &Checked,
         plan: &Plan,
-        replicates: &[Replicate],
-        still: &[Replicate],
+        evidence: &Evidence,
+        by_year: bool,
     ) -> Option<Self> {
+        let (replicates, still) = (&evidence.change, &evidence.still);
         let years = replicates.first()?.killed.len();
         let groups = &scenario.premises.bycatch;
         let open: Vec<Option<f64>> = (0..groups.len())
@@ -123,7 +124,8 @@ impl Toll {
             (target, bycatch, Spread::of(all))
         };
         let (target, bycatch, total) = over(0..years);
-        let per_year = (0..years)
+        let each_year = if by_year { 0..years } else { 0..0 };
+        let per_year = each_year
             .map(|y| {
                 let (target, bycatch, total) = over(y..y + 1);
                 YearToll {
