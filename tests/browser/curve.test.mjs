@@ -41,7 +41,8 @@ test("an edit moves the curve with the plan", () =>
     await planner.type("plan.sites", "40");
     await planner.finished();
     const values = (await table(planner)).map((row) => row[0]);
-    assert.ok(values.includes("40") && values.at(-1) === "80", `${values}`);
+    const last = Number(values.at(-1));
+    assert.ok(values.includes("40") && last > 70 && last <= 80, `${values}`);
   }));
 
 test("the picture is saved as well-formed SVG with title and description", () =>
