@@ -250,7 +250,7 @@ impl Job {
             (Work::Screen, Outcome::Screen(screen)) => {
                 // When none answers by closed form the surest is tried all the same: simulation decides.
                 let guess = screen
-                    .first_enough()
+                    .first_enough(self.scenario.question.wanted_power)
                     .unwrap_or(screen.frontier.len().saturating_sub(1));
                 self.bracket = Bracket::new(screen.frontier.len(), guess);
                 self.screen = Some(screen);

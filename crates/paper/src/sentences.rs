@@ -3,7 +3,9 @@
 mod analysis;
 mod ignoring;
 
-pub use analysis::{about_test, no_worse, stand_in, test, test_note};
+pub use analysis::{
+    about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
+};
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 
 use crate::departures;
@@ -80,6 +82,16 @@ pub fn plan(plan: &Plan) -> String {
         * f64::from(plan.traps_per_site)
         * f64::from(plan.weeks)
         * f64::from(plan.years);
+    let set = if plan.exposure_days == 7.0 {
+        format!("{} trap-weeks set", count(trap_weeks))
+    } else {
+        let whole = trap_weeks * plan.exposure_days / 7.0;
+        format!(
+            "traps set {} times, {} trap-weeks",
+            count(trap_weeks),
+            count(whole)
+        )
+    };
     let last = plan.first_week + plan.weeks - 1;
     let weeks = if plan.weeks == 1 {
         format!("week {last}")
@@ -87,13 +99,12 @@ pub fn plan(plan: &Plan) -> String {
         format!("week {} to {last}", plan.first_week)
     };
     let mut text = format!(
-        "{} with {} each, {} ({weeks}) at {}, in each of {} years: {} trap-weeks set",
+        "{} with {} each, {} ({weeks}) at {}, in each of {} years: {set}",
         plural(plan.sites, "site", "sites"),
         plural(plan.traps_per_site, "trap", "traps"),
         plural(plan.weeks, "week", "weeks"),
         days_a_week(plan.exposure_days),
         plan.years,
-        count(trap_weeks),
     );
     if let Some(t) = &plan.transect {
         text.push_str(&format!(
@@ -344,6 +355,7 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
     notes.extend(worth(answer));
     notes.extend(no_worse(scenario, answer));
     notes.extend(alarm_warning(scenario, answer));
+    notes.extend(held_by_calibration(scenario, answer));
     notes.extend(transect_warning(scenario));
     notes.extend(departures::notes(scenario, answer));
     notes.extend(preview_note(scenario, answer));

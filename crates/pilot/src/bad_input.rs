@@ -134,7 +134,7 @@ fn columns_are_asked_for() {
     let e = refused("site,trap,n,ticks\nA,1,2,3\n");
     says(
         &e,
-        "more than one column could be the count: n, ticks. Say which: --column count=n",
+        "more than one column could be the count: n, ticks. Rename the others in the file, or say which at the command line: --column count=n",
     );
     let mut o = options();
     o.columns = Columns {

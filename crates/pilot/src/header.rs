@@ -319,7 +319,7 @@ mod tests {
         let e = recognised("site,count,ticks", &Columns::default()).unwrap_err();
         assert_eq!(
             e[0].to_string(),
-            "p.csv, row 1: more than one column could be the count: count, ticks. Say which: --column count=count"
+            "p.csv, row 1: more than one column could be the count: count, ticks. Rename the others in the file, or say which at the command line: --column count=count"
         );
         let mut columns = Columns::default();
         columns.choose(Role::Count, "Ticks");

@@ -67,7 +67,7 @@ pub enum Problem {
     DuplicateHeader,
     /// Several columns for one role.
     #[error(
-        "more than one column could be the {role}: {}. Say which: --column {role}={}",
+        "more than one column could be the {role}: {}. Rename the others in the file, or say which at the command line: --column {role}={}",
         candidates.join(", "), candidates.first().map_or("", |c| c.as_str())
     )]
     Ambiguous {
@@ -78,7 +78,7 @@ pub enum Problem {
     },
     /// No column for a role that must be there.
     #[error(
-        "no column is recognised as the {role}; the headers are {}. Say which: --column {role}=HEADER",
+        "no column is recognised as the {role}; the headers are {}. Rename its header to {role}, or say which it is at the command line: --column {role}=HEADER",
         headers.join(", ")
     )]
     NoColumn {
@@ -105,7 +105,7 @@ pub enum Problem {
     },
     /// Set without collected.
     #[error(
-        "there is a day of setting but none of collecting, and no effort: say which column it is: --column collected=HEADER, or give an effort column"
+        "there is a day of setting but none of collecting, and no effort: name a column collected, or say which it is at the command line (--column collected=HEADER), or give an effort column"
     )]
     SetAlone,
     /// A cell that must be filled.

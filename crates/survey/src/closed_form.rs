@@ -3,7 +3,8 @@
 //! Decline: var(slope) = [s_year^2 + v/S] / S_tt, S_tt = T(T^2 - 1)/12, with v = s_siteyear^2 + 1/M + 1/(m k W) for
 //! a site-year total of mean M from m traps over W effective weeks, widened for uneven traps and losses (Larsen et al. 2001, BioScience 51:1069;
 //! Urquhart, Paulsen & Larsen 1998, Ecol. Appl. 8:246; the count terms by the delta method). Traps at fixed points
-//! drop out, sites too. Power by the noncentral t with T - 2 degrees of freedom.
+//! drop out, sites too. Power by the noncentral t with T - 2 degrees of freedom; of the calibrated test by the law of a
+//! statistic whose variance has a floor ([`models::pooled`]).
 //!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 //!
@@ -13,6 +14,7 @@
 
 mod decline;
 mod kept;
+mod law;
 mod over_plans;
 mod range_shift;
 pub mod serial;
@@ -24,6 +26,7 @@ pub use space::mean_correlation;
 pub use toll::{ExpectedToll, expected_toll};
 
 use crate::scenario::{Checked, Direction, Effect, Known, Plan, Test, percent_fall};
+use law::Law;
 use numerics::root::bracketed;
 use numerics::special::noncentral_t;
 
@@ -37,10 +40,10 @@ pub struct Preview {
     pub smallest_change: f64,
     /// Standard error of the estimate (slope a year on the log scale, or distance a decade).
     pub se: f64,
-    /// Noncentrality: effect over standard error; with departures, the one at which the test would have this power if
-    /// its standard error were right and nothing drifted.
+    /// Noncentrality: effect over standard error; with departures, and for a calibrated test, the one at which a t test
+    /// with these degrees of freedom, a right standard error and no drift would have this power.
     pub delta: f64,
-    /// Degrees of freedom of the test.
+    /// Degrees of freedom of the t form.
     pub df: f64,
     /// Approximate share of surveys in which nothing changes that raise a false alarm: the accepted level, unless the
     /// world departs from what the analysis takes it for.
@@ -54,6 +57,9 @@ pub struct Variances {
     pub truth: f64,
     /// As the analysis, which knows nothing of departures, believes.
     pub believed: f64,
+    /// What the analysis would believe were the years all alike, the least it can: that of site-years by themselves. 0
+    /// where no such floor is known.
+    pub floor: f64,
 }
 
 impl Variances {
@@ -62,6 +68,7 @@ impl Variances {
         Self {
             truth: variance,
             believed: variance,
+            floor: 0.0,
         }
     }
 
@@ -75,8 +82,8 @@ impl Variances {
     }
 }
 
-/// Degrees of freedom of the planned statistic as the closed form takes it; infinite for the normal. Calibrated and
-/// Satterthwaite tests have no closed form: theirs is that of t.
+/// Degrees of freedom of the planned statistic's t form; infinite for the normal. Satterthwaite tests have no closed
+/// form: theirs is that of t.
 pub fn degrees_of_freedom(scenario: &Checked, plan: &Plan) -> f64 {
     match scenario.analysis.test {
         Test::Z | Test::LikelihoodRatio => f64::INFINITY,
@@ -127,20 +134,7 @@ pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
 /// The noncentrality at which the question's test has this power (below 1); 0 when its level is as much.
 pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
     let two = scenario.question.direction == Direction::Either;
-    delta_where(critical(scenario, df), df, two, power)
-}
-
-/// The noncentrality at which |T| (`two`) or T exceeds `c` with this power.
-fn delta_where(c: f64, df: f64, two: bool, power: f64) -> f64 {
-    let short = |delta: f64| noncentral_t::power(c, df, delta, two) - power;
-    if short(0.0) >= 0.0 {
-        return 0.0;
-    }
-    let mut high = c + 2.0;
-    while short(high) < 0.0 && high < 1e6 {
-        high *= 1.6;
-    }
-    bracketed(short, 0.0, high, 1e-9)
+    Law::T(df).delta_where(critical(scenario, df), two, power)
 }
 
 /// Standard error of the estimate under a plan; infinite when the design cannot tell it.
@@ -194,6 +188,13 @@ pub fn in_words_of_question(scenario: &Checked, effect: f64) -> f64 {
     }
 }
 
+/// Whether the preview of any plan is the plain power of a noncentral t.
+pub fn is_plain(scenario: &Checked) -> bool {
+    let pooled = scenario.analysis.test == Test::Calibrated
+        && matches!(scenario.question.effect, Effect::Decline(_));
+    scenario.premises.departures.is_empty() && !pooled
+}
+
 /// The preview of a plan.
 pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
     let effect = effect_size(scenario);
@@ -201,11 +202,12 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
     let se = v.truth.sqrt();
     let df = degrees_of_freedom(scenario, plan);
     let question = &scenario.question;
+    let law = Law::of(scenario, plan, &v, df);
     let smallest = |wanted: f64| {
         smallest_effect(scenario, plan, wanted)
             .map_or(f64::NAN, |e| in_words_of_question(scenario, e))
     };
-    if scenario.premises.departures.is_empty() {
+    if scenario.premises.departures.is_empty() && matches!(law, Law::T(_)) {
         let delta = effect / se;
         return Preview {
             power: power_at(scenario, df, delta),
@@ -216,21 +218,20 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
             false_alarm: question.significance,
         };
     }
-    // The statistic is a noncentral t number times the inflation.
+    // The statistic has the law times the inflation.
     let two = question.direction == Direction::Either;
     let drift = drift_towards(scenario);
     let c = if scenario.analysis.test == Test::Calibrated {
         // The value that the accepted share of surveys of this very world without a change exceeds.
-        let over = |c: f64| question.significance - noncentral_t::power(c, df, drift / se, two);
-        bracketed(over, 0.0, 1e3, 1e-9)
+        law.critical(question.significance, drift / se, two)
     } else {
         critical(scenario, df) / v.inflation()
     };
-    let found = |effect: f64| noncentral_t::power(c, df, (effect + drift) / se, two);
+    let found = |effect: f64| law.power(c, (effect + drift) / se, two);
     let power = found(effect);
     Preview {
         power,
-        smallest_change: smallest(delta_where(c, df, two, question.wanted_power)),
+        smallest_change: smallest(law.delta_where(c, two, question.wanted_power)),
         se,
         delta: delta_for(scenario, df, power.min(1.0 - 1e-9)),
         df,

@@ -10,8 +10,9 @@ pub struct Candidate {
     pub plan: Plan,
     /// Its power by closed form.
     pub preview: f64,
-    /// Its noncentrality over the one that gives the wanted power: 1 or more answers the question. It leaves out what a
-    /// drift of the traps, and a standard error that knows nothing of departures, do to the test.
+    /// Its noncentrality over the one that gives the wanted power to a t test: what plans are ranked by. It leaves out
+    /// what a drift of the traps, and a standard error that knows nothing of departures, do to the test, and what a
+    /// calibrated test gains where years are alike.
     pub margin: f64,
     /// Its expected toll.
     pub toll: ExpectedToll,
@@ -28,8 +29,8 @@ pub struct Screen {
 
 impl Screen {
     /// The first plan of the frontier that reaches the wanted power by closed form.
-    pub fn first_enough(&self) -> Option<usize> {
-        self.frontier.iter().position(|c| c.margin >= 1.0)
+    pub fn first_enough(&self, wanted_power: f64) -> Option<usize> {
+        self.frontier.iter().position(|c| c.preview >= wanted_power)
     }
 }
 
@@ -89,7 +90,7 @@ pub fn screen(scenario: &Checked) -> Screen {
             let df = closed_form::degrees_of_freedom(scenario, &plan);
             let delta = margin * closed_form::wanted_delta(scenario, df);
             frontier.push(Candidate {
-                preview: if scenario.premises.departures.is_empty() {
+                preview: if closed_form::is_plain(scenario) {
                     closed_form::power_at(scenario, df, delta)
                 } else {
                     closed_form::preview(scenario, &plan).power

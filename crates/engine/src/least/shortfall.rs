@@ -5,9 +5,10 @@
 
 use super::PlanAnswer;
 use serde::Serialize;
-use survey::closed_form::{delta_for, in_words_of_question, power_at, preview};
+use std::borrow::Cow;
+use survey::closed_form::{delta_for, effect_size, in_words_of_question, power_at, preview};
 use survey::frontier::resized;
-use survey::scenario::{Checked, Effect, MOST_SITE_YEARS, Plan, Scenario};
+use survey::scenario::{Checked, Effect, MOST_SITE_YEARS, Plan, Scenario, Test};
 
 /// Why no plan answers.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -31,9 +32,20 @@ struct Scaled<'a> {
     ratio: f64,
 }
 
+/// The scenario with the test that the simulated power is of: t as long as there are too few nulls to calibrate one.
+fn judged_by(scenario: &Checked, stands_in: bool) -> Cow<'_, Checked> {
+    if !stands_in {
+        return Cow::Borrowed(scenario);
+    }
+    let mut other = scenario.clone().into_inner();
+    other.analysis.test = Test::T;
+    other.check().map_or(Cow::Borrowed(scenario), Cow::Owned)
+}
+
 impl<'a> Scaled<'a> {
     fn to(scenario: &'a Checked, surest: &PlanAnswer) -> Self {
-        let p = preview(scenario, &surest.plan);
+        let judged = judged_by(scenario, surest.test.nulls_needed.is_some());
+        let p = preview(&judged, &surest.plan);
         let simulated = delta_for(scenario, p.df, surest.power.estimate.clamp(0.0, 0.999));
         let ratio = if p.delta > 0.0 {
             (simulated / p.delta).min(1.0)
@@ -152,7 +164,11 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
 /// The change the surest plan would find, when that is a change worth asking for and larger than the stated one.
 fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> {
     let p = preview(scenario, plan);
-    let effect = delta_for(scenario, p.df, scenario.question.wanted_power) * p.se / ratio;
+    if p.delta <= 0.0 || ratio <= 0.0 {
+        return None;
+    }
+    let wanted = delta_for(scenario, p.df, scenario.question.wanted_power);
+    let effect = effect_size(scenario) * wanted / (ratio * p.delta);
     let change = in_words_of_question(scenario, effect);
     match &scenario.question.effect {
         Effect::Decline(d) => (change > d.change_percent && change < TOO_LARGE.0).then(|| {

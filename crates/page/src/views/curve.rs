@@ -16,14 +16,17 @@ fn told(model: Model, done: Result<(), String>) {
     }
 }
 
-/// That the curve's powers are of another test than the planned one, where they are; not while it is still counting.
+/// That the curve's powers are of another test than the planned one, where they are.
 fn stand_in(model: Model) -> Option<String> {
     let counting = model.running.with(|r| !r.what.is_empty() && !r.cancelled);
-    let note = model.curve.with(|c| {
+    model.curve.with(|c| {
         let last = c.as_ref()?.points.last()?;
-        paper::sentences::stand_in(&last.test, last.false_alarm.replicates)
-    });
-    note.filter(|_| !counting)
+        if counting {
+            paper::sentences::stand_in_so_far(&last.test)
+        } else {
+            paper::sentences::stand_in(&last.test, last.false_alarm.replicates)
+        }
+    })
 }
 
 /// The curve.

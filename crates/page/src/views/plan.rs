@@ -71,6 +71,10 @@ fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
 
 /// Sets the test, and the likelihood where the test is made for one alone.
 fn set_test(analysis: &mut Analysis, test: Test) {
+    // The likelihood ratio brought maximum likelihood along, and takes it away again.
+    if analysis.test == Test::LikelihoodRatio {
+        analysis.likelihood = Likelihood::Restricted;
+    }
     analysis.test = test;
     match test {
         Test::LikelihoodRatio => analysis.likelihood = Likelihood::Maximum,

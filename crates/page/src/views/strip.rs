@@ -154,7 +154,13 @@ fn progress(model: Model) -> impl IntoView {
             .into_any();
         }
         if r.what.is_empty() {
-            return view! { <p class="progress" id="progress" data-state="idle">"Everything is computed."</p> }.into_any();
+            let text = if model.answer.with(Option::is_some) {
+                "Everything is computed."
+            } else {
+                "Nothing is computed: the scenario holds something that is refused, named above."
+            };
+            return view! { <p class="progress" id="progress" data-state="idle">{text}</p> }
+                .into_any();
         }
         let left = match r.left {
             Some(s) if s < 1.5 => "about a second left".to_string(),
@@ -233,16 +239,18 @@ fn numbers(model: Model) -> impl IntoView {
 fn notes(model: Model) -> impl IntoView {
     move || {
         model.answer.get().map(|a| {
-            let notes = model.scenario.with(|s| sentences::notes(s, &a));
+            let (notes, digest) = model
+                .scenario
+                .with(|s| (sentences::notes(s, &a), s.digest()));
             view! {
                 <ul class="fits" id="fits">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
-                {comparison(&a)}
+                {comparison(digest, &a)}
             }
         })
     }
 }
 
-fn comparison(a: &Answer) -> impl IntoView + use<> {
+fn comparison(scenario: String, a: &Answer) -> impl IntoView + use<> {
     let rows = a
         .comparison
         .iter()
@@ -259,12 +267,12 @@ fn comparison(a: &Answer) -> impl IntoView + use<> {
     };
     view! {
         <details class="comparison">
-            <summary>"Other tests of the same surveys, and the digest"</summary>
+            <summary>"Other tests of the same surveys, and the digests"</summary>
             <table>
                 <thead><tr><th scope="col">"test"</th><th scope="col">"power"</th><th scope="col">"false alarms"</th></tr></thead>
                 <tbody>{rows}</tbody>
             </table>
-            <p>"Digest of the results: " <code id="digest">{digest}</code></p>
+            <p>"Digest of the scenario: " <code id="scenario-digest">{scenario}</code>". Digest of the results: " <code id="digest">{digest}</code></p>
         </details>
     }
 }

@@ -5,6 +5,7 @@ use engine::summary::{GroupToll, Spread};
 use leptos::prelude::*;
 use paper::number::count;
 use paper::sentences;
+use web_sys::HtmlDetailsElement;
 
 fn cells(mean: f64, low: f64, high: f64) -> impl IntoView {
     view! { <td>{count(mean)}</td><td>{format!("{} to {}", count(low), count(high))}</td> }
@@ -23,6 +24,8 @@ fn group(g: &GroupToll) -> impl IntoView + use<> {
 
 /// The tables.
 pub fn view(model: Model) -> impl IntoView {
+    // Stays as it is when the numbers come anew.
+    let open = RwSignal::new(false);
     view! {
         <section aria-labelledby="toll-title" id="toll">
             <h2 id="toll-title">"What the plan kills"</h2>
@@ -60,7 +63,7 @@ pub fn view(model: Model) -> impl IntoView {
                             </tbody>
                         </table>
                     </div>
-                    <details>
+                    <details prop:open=open.get_untracked() on:toggle=move |e| open.set(event_target::<HtmlDetailsElement>(&e).open())>
                         <summary>"Toll year by year"</summary>
                         <div class="scroll" tabindex="0" role="region" aria-label="toll year by year">
                             <table id="toll-years">

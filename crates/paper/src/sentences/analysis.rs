@@ -35,7 +35,7 @@ pub fn about_test(test: Test) -> &'static str {
             "Twice the gain in log likelihood by the change against chi-square with 1 degree of freedom, by maximum likelihood. Too many false alarms when years are few."
         }
         Test::AnnualIndex => {
-            "No mixed model: a straight line through the yearly means of site-corrected log counts, t with years - 2 degrees of freedom. It holds its false alarms whatever the SD of years; it finds a little less."
+            "Beside the mixed model: a straight line through the yearly means of site-corrected log counts, t with years - 2 degrees of freedom. It holds its false alarms whatever the SD of years; it finds a little less."
         }
     }
 }
@@ -45,6 +45,15 @@ pub fn stand_in(test: &TestTold, nulls: u64) -> Option<String> {
     test.nulls_needed.map(|needed| {
         format!(
             "A calibrated critical value needs at least {needed} simulated surveys without change; there are {nulls}. Until then power and false alarms are those of the plain t test."
+        )
+    })
+}
+
+/// The same of a curve that is still counting.
+pub fn stand_in_so_far(test: &TestTold) -> Option<String> {
+    test.nulls_needed.map(|needed| {
+        format!(
+            "Still counting: until {needed} surveys without change are in, power and false alarms are those of the plain t test."
         )
     })
 }
@@ -60,12 +69,30 @@ pub fn test_note(scenario: &Scenario, answer: &Answer) -> String {
             "Calibrated test: estimate over standard error must exceed {c:.3} ({low:.3} to {high:.3}), from {} simulated surveys without change; the power's interval holds what is not known of that value. If the premises are wrong, above all the SD of shared years, so is the value.",
             answer.false_alarm.replicates
         ),
+        (Some(c), _, _) if scenario.analysis.test == Test::LikelihoodRatio => format!(
+            "Test: likelihood ratio; the root of its statistic, with the sign of the estimate, must exceed {c:.3}."
+        ),
         (Some(c), _, _) => format!(
             "Test: {}; its statistic must exceed {c:.3}.",
             test(scenario.analysis.test)
         ),
         _ => format!("Test: {}.", test(scenario.analysis.test)),
     }
+}
+
+/// That a calibrated test holds its level only by knowing the world: where the same surveys judged by t would raise
+/// surely too many false alarms.
+pub fn held_by_calibration(scenario: &Scenario, answer: &Answer) -> Option<String> {
+    if scenario.analysis.test != Test::Calibrated || answer.test.nulls_needed.is_some() {
+        return None;
+    }
+    let t = answer.comparison.iter().find(|c| c.test == Test::T.key())?;
+    (t.false_alarm.low > scenario.question.significance).then(|| {
+        format!(
+            "The false alarms are those accepted because the critical value was taken from this very world, all that is stated of it included. Judged by the plain t test {} of surveys in which nothing changes would raise a false alarm: that is what a world that departs so without being foreseen does to this analysis. Where the departure is known, let the analysis be told of it.",
+            percent(t.false_alarm.estimate)
+        )
+    })
 }
 
 /// The claim of no fall worse than the stated one.

@@ -81,18 +81,23 @@ fn sure(c: &Cost) -> bool {
 /// What the numbers of one line mean.
 pub fn cost(c: &Cost) -> String {
     let alarms = |side: &Side| percent(side.false_alarm.estimate);
+    let points = |lost: f64| format!("{:.0} percentage points", 100.0 * lost.abs());
     let lost = match c.power_lost {
-        Some(lost) if lost.abs() >= 0.005 => format!(
-            "; at the accepted level not knowing {} {} of power{}",
-            if lost > 0.0 { "costs" } else { "gains" },
-            percent(lost.abs()),
-            if sure(c) {
-                ""
-            } else {
-                " (within Monte Carlo error)"
-            }
+        Some(lost) if lost.abs() < 0.005 => {
+            "; at the accepted level both find the change as often".into()
+        }
+        Some(lost) if !sure(c) => format!(
+            "; at the accepted level they cannot be told apart ({}, within Monte Carlo error)",
+            points(lost)
         ),
-        Some(_) => "; at the accepted level both find as much".into(),
+        Some(lost) if lost > 0.0 => format!(
+            "; at the accepted level not knowing finds the change {} less often",
+            points(lost)
+        ),
+        Some(lost) => format!(
+            "; at the accepted level not knowing finds the change {} more often, which is no merit: what is ignored looks like the change, and only a critical value taken from this very world sets it apart",
+            points(lost)
+        ),
         None => String::new(),
     };
     format!(

@@ -66,10 +66,14 @@ pub(super) fn variances_from(
     let sites = n * scatter.seen;
     let year = square(t.year_sd.value);
     let plain = slope_variance(year + scatter.weeks, per_site, sites, years);
-    let Some(serial) = &over.serial else {
-        return Variances::same(plain);
-    };
     let stt = spread_of_years(years);
+    let right = |variance: f64| Variances {
+        floor: per_site / sites / stt,
+        ..Variances::same(variance)
+    };
+    let Some(serial) = &over.serial else {
+        return right(plain);
+    };
     let plain = plain + own * (alike - 1.0 / n) / stt;
     let slopes = square(d.site_slope_sd.value);
     // What the analysis takes for scatter between years cannot fall below that of sites by themselves, to which their
@@ -80,12 +84,13 @@ pub(super) fn variances_from(
     let serially = told(Known::YearAutocorrelation) || d.year_autocorrelation.value == 0.0;
     if serially && (told(Known::SiteSlopes) || slopes == 0.0) {
         // Told of all that its standard error would else miss (weighting by what it knows gains next to nothing).
-        return Variances::same(truth);
+        return right(truth);
     }
+    let floor = (per_site + apart) / sites / stt;
     Variances {
         truth,
-        believed: (plain + year * (serial.residual - 1.0) / stt)
-            .max((per_site + apart) / sites / stt),
+        believed: (plain + year * (serial.residual - 1.0) / stt).max(floor),
+        floor,
     }
 }
 

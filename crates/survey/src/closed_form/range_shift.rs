@@ -97,6 +97,7 @@ pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
             believed[2 * columns + 4] + more(&xx, &xt),
         ),
         believed: of(&believed),
+        floor: 0.0,
     }
 }
 

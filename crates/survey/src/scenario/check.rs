@@ -134,11 +134,10 @@ impl Scenario {
             faults.push(Fault::Bound {
                 path: "plan.weeks".into(),
                 value: plan.weeks.to_string(),
-                bound: format!(
-                    "at most {} weeks from week {}",
-                    54u32.saturating_sub(plan.first_week),
-                    plan.first_week
-                ),
+                bound: match 54u32.saturating_sub(plan.first_week) {
+                    1 => format!("at most 1 week from week {}", plan.first_week),
+                    most => format!("at most {most} weeks from week {}", plan.first_week),
+                },
             });
         }
         let shape = |path: &str, problem: &str| Fault::Shape {

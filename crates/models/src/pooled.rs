@@ -1,0 +1,150 @@
+//! The law of a trend's statistic whose variance is estimated with a floor.
+//!
+//! In balanced normal data the years' scatter about the line has T - 2 degrees of freedom, and that of site-years within
+//! years many more; restricted likelihood takes the first for the slope's variance as long as it is the larger, and both
+//! pooled where it is not (the SD of shared years is then 0; Searle, Casella & McCulloch 1992, Variance Components,
+//! section 4.7). Where years are much alike the statistic is therefore close to normal, where they are not it is
+//! Student's t. The scatter within years, of many degrees of freedom, is taken at its expectation.
+
+use numerics::maths::{exp, ln};
+use numerics::root::bracketed;
+use numerics::special::normal;
+
+/// Steps of Simpson's rule over the chi distribution where degrees of freedom are many; the fewer they are, the more
+/// hangs on small roots and the more steps there are. Errors below 1e-4.
+const STEPS: usize = 240;
+const MANY: f64 = 8.0;
+
+/// A normal estimate over a standard error that is so estimated.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PooledStatistic {
+    /// Root of the estimated variance over the true one, with its probability.
+    scales: Vec<(f64, f64)>,
+}
+
+impl PooledStatistic {
+    /// With `between` degrees of freedom of the scatter between years, `within` of that within years, and the expected
+    /// mean square within years over that between years, from 0 (no floor: Student's t) to 1 (years are alike).
+    pub fn new(between: f64, within: f64, ratio: f64) -> Self {
+        // The root of a chi-square number: density u^(between - 1) e^(-u^2/2), its peak at sqrt(between - 1).
+        let peak = (between - 1.0).max(0.0).sqrt();
+        let (low, high) = ((peak - 9.0).max(0.0), peak + 9.0);
+        let steps = STEPS * (MANY / between).ceil() as usize;
+        let step = (high - low) / steps as f64;
+        let top = (between - 1.0) * ln(peak.max(1e-300)) - 0.5 * peak * peak;
+        let mut scales: Vec<(f64, f64)> = (0..=steps)
+            .map(|i| {
+                let u = low + step * i as f64;
+                let weight = if i == 0 || i == steps {
+                    1.0
+                } else if i % 2 == 1 {
+                    4.0
+                } else {
+                    2.0
+                };
+                let density = if between == 1.0 {
+                    exp(-0.5 * u * u)
+                } else if u > 0.0 {
+                    exp((between - 1.0) * ln(u) - 0.5 * u * u - top)
+                } else {
+                    0.0
+                };
+                let square = u * u;
+                let own = square / between;
+                let variance = if own > ratio {
+                    own
+                } else {
+                    (square + within * ratio) / (between + within)
+                };
+                (variance.sqrt(), weight * density)
+            })
+            .collect();
+        let total: f64 = scales.iter().map(|(_, w)| w).sum();
+        scales.iter_mut().for_each(|(_, w)| *w /= total);
+        scales.retain(|(_, w)| *w > 1e-14);
+        Self { scales }
+    }
+
+    /// Chance that the statistic exceeds `critical` (or, if `two_sided`, lies beyond it either way) when the estimate
+    /// is expected `delta` of its standard deviations from 0.
+    pub fn power(&self, critical: f64, delta: f64, two_sided: bool) -> f64 {
+        let beyond = |scale: f64| {
+            let up = normal::cdf(delta - critical * scale);
+            if two_sided {
+                up + normal::cdf(-delta - critical * scale)
+            } else {
+                up
+            }
+        };
+        self.scales.iter().map(|(s, w)| w * beyond(*s)).sum()
+    }
+
+    /// What the share `level` of statistics exceed where nothing changes but the estimate is off by `delta`.
+    pub fn critical(&self, level: f64, delta: f64, two_sided: bool) -> f64 {
+        let over = |c: f64| level - self.power(c, delta, two_sided);
+        bracketed(over, if two_sided { 0.0 } else { -1e3 }, 1e4, 1e-9)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use numerics::random::Stream;
+    use numerics::special::{noncentral_t, student};
+
+    /// Without a floor: Student's t, central and not.
+    #[test]
+    fn without_a_floor_students_t() {
+        for df in [1.0, 3.0, 8.0, 28.0] {
+            let law = PooledStatistic::new(df, 200.0, 0.0);
+            let c = law.critical(0.05, 0.0, true);
+            let t = student::quantile(0.975, df);
+            assert!((c / t - 1.0).abs() < 2e-4, "{df}: {c} {t}");
+            for delta in [0.5, 2.5] {
+                let (got, want) = (
+                    law.power(t, delta, true),
+                    noncentral_t::power(t, df, delta, true),
+                );
+                assert!((got - want).abs() < 1e-4, "{df} {delta}: {got} {want}");
+            }
+        }
+    }
+
+    /// Mean squares drawn and pooled as restricted likelihood does.
+    #[test]
+    fn as_simulated() {
+        let n = 40_000;
+        for (between, within, ratio) in [(3.0, 60.0, 1.0), (8.0, 261.0, 0.5), (6.0, 203.0, 0.9)] {
+            let law = PooledStatistic::new(between, within, ratio);
+            let c = law.critical(0.05, 0.0, true);
+            let mut rng = Stream::new(17, between as u64);
+            let mut beyond = [0.0; 2];
+            for _ in 0..n {
+                let square = |rng: &mut Stream, df: f64| {
+                    (0..df as usize)
+                        .map(|_| rng.normal())
+                        .map(|z| z * z)
+                        .sum::<f64>()
+                };
+                let (a, b) = (square(&mut rng, between), ratio * square(&mut rng, within));
+                let variance = if a / between > b / within {
+                    a / between
+                } else {
+                    (a + b) / (between + within)
+                };
+                let z = rng.normal();
+                for (beyond, delta) in beyond.iter_mut().zip([0.0, 2.6]) {
+                    *beyond += f64::from(u8::from(((z + delta) / variance.sqrt()).abs() > c));
+                }
+            }
+            for (beyond, delta) in beyond.into_iter().zip([0.0, 2.6]) {
+                let (got, want) = (beyond / f64::from(n), law.power(c, delta, true));
+                // Four standard errors, and what the scatter within years adds.
+                assert!(
+                    (got - want).abs() < 0.011,
+                    "{between} {ratio} {delta}: {got} {want}"
+                );
+            }
+        }
+    }
+}
