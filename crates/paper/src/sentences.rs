@@ -28,7 +28,7 @@ pub fn question(scenario: &Scenario) -> String {
     match &q.effect {
         Effect::Decline(d) => {
             let sides = if q.direction == Direction::Either {
-                "a change in either direction counts"
+                "a change either way counts"
             } else {
                 "only a fall counts"
             };

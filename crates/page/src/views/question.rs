@@ -125,7 +125,7 @@ fn decline_part(model: Model) -> impl IntoView {
         " over "
         {number(model, "question.effect.decline.over_years", "years over which it falls", 1.0)}
         " years (" {yearly} " % a year), where "
-        {direction(model, "a change in either direction counts", "only a fall counts")}
+        {direction(model, "a change either way counts", "only a fall counts")}
         ","
     }
 }
