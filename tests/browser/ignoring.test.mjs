@@ -45,7 +45,7 @@ test("the test is chosen with the likelihood it is made for, and says what it is
     await planner.choose("analysis-test", "likelihood ratio");
     await planner.answered();
     assert.equal(await planner.at("analysis-likelihood").inputValue(), "maximum");
-    assert.match(await planner.text("fits"), /Test: likelihood ratio; its statistic must exceed 1.960/);
+    assert.match(await planner.text("fits"), /Test: likelihood ratio; the root of its statistic, with the sign of the estimate, must exceed 1.960/);
     await planner.choose("analysis-test", "t, Satterthwaite's degrees of freedom");
     await planner.answered();
     assert.equal(await planner.at("analysis-likelihood").inputValue(), "restricted");

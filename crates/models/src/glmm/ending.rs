@@ -7,7 +7,7 @@
 use super::covariance::{Errors, standard_errors};
 use super::evaluate::evaluate;
 use super::outcome::{Fit, Outcome};
-use super::search::{LARGEST_SD, Search, metric_at, minimise};
+use super::search::{LARGEST_SD, Search, Shape, metric_at, minimise};
 use super::settle::settle;
 use numerics::maths::exp;
 use numerics::optimise::{Ending, Minimum};
@@ -18,6 +18,9 @@ const LOST: f64 = 100.0;
 const TIGHT: f64 = 1e-9;
 /// The last step may promise so many times the tolerance.
 const NEAR: f64 = 2.0;
+/// And change a standard deviation by no more than this share of it, and log k by no more than that.
+const SHORT_IN_SD: f64 = 0.2;
+const SHORT_IN_LN_K: f64 = 0.5;
 
 /// A fit that has no estimates.
 pub(super) fn failed<S: Search>(search: &mut S, why: &'static str) -> Fit<S::Sds> {
@@ -38,6 +41,15 @@ pub(super) fn failed<S: Search>(search: &mut S, why: &'static str) -> Fit<S::Sds
     }
 }
 
+/// Whether a last step is short enough for straight lines: near an SD of 0 the likelihood is even in it, and far out in
+/// log k it is level.
+fn is_short(shape: Shape, theta: &[f64], step: &[f64]) -> bool {
+    let sds = shape.sds();
+    let near = |j: usize| step[j].abs() <= SHORT_IN_SD * theta[j].abs();
+    let ln_k = step.last().filter(|_| shape.dispersion);
+    sds.into_iter().all(near) && ln_k.is_none_or(|s| s.abs() <= SHORT_IN_LN_K)
+}
+
 /// The fit where a search ended.
 pub(super) fn finish<S: Search>(search: &mut S, mut found: Minimum) -> Fit<S::Sds> {
     if let Some(why) = reason(found.ending) {
@@ -45,11 +57,18 @@ pub(super) fn finish<S: Search>(search: &mut S, mut found: Minimum) -> Fit<S::Sd
     }
     let mut errors = standard_errors(search, &found.x);
     let tolerance = search.optimiser().tolerance;
-    let near = errors.why.is_none() && errors.promise <= NEAR * tolerance;
+    let near = errors.why.is_none()
+        && errors.promise <= NEAR * tolerance
+        && is_short(search.shape(), &found.x, &errors.step);
     if tolerance > TIGHT && !near {
         search.optimiser().tolerance = TIGHT;
-        let metric = metric_at(search, &found.x);
-        found = minimise(search, &found.x, &metric);
+        for _ in 0..2 {
+            let metric = metric_at(search, &found.x);
+            found = minimise(search, &found.x, &metric);
+            if found.ending != Ending::Exhausted {
+                break;
+            }
+        }
         settle(search, &mut found);
         search.optimiser().tolerance = tolerance;
         if let Some(why) = reason(found.ending) {
@@ -102,6 +121,11 @@ fn reason(ending: Ending) -> Option<&'static str> {
     }
 }
 
+/// Whether all variances of a covariance matrix of p fixed effects are above 0.
+fn has_variances(covariance: &[f64], p: usize) -> bool {
+    covariance.iter().step_by(p + 1).all(|v| *v > 0.0)
+}
+
 /// What an optimum is called.
 fn outcome<S: Search>(search: &S, theta: &[f64], errors: &Errors) -> Outcome {
     let shape = search.shape();
@@ -115,7 +139,9 @@ fn outcome<S: Search>(search: &S, theta: &[f64], errors: &Errors) -> Outcome {
     };
     if let Some(why) = errors.why {
         Outcome::Failed(why)
-    } else if !errors.covariance.iter().all(|v| v.is_finite()) {
+    } else if !errors.covariance.iter().all(|v| v.is_finite())
+        || !has_variances(&errors.covariance, p)
+    {
         Outcome::Failed("the information matrix is not positive definite")
     } else if theta[shape.sds()]
         .iter()

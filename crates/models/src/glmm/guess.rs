@@ -106,7 +106,7 @@ impl State {
         self.predict(layout, false);
         Law { family, k }.means(&self.eta, &mut self.mean);
         // Where site-years have effects of their own, these are part of the scatter.
-        let nearer = nearer && !self.has_cells;
+        let nearer = nearer && !self.has_cells && k > 0.0;
         let sites: Vec<Unit> = (0..layout.sites.len())
             .map(|site| {
                 let mut unit = Unit::default();

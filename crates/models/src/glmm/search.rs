@@ -187,6 +187,8 @@ impl Learned {
     }
 }
 
+/// How curved the likelihood is taken to be in log k at the least.
+const LEAST_IN_LN_K: f64 = 1e-2;
 /// A start's log k is moved by no more than this.
 const LONGEST_SHIFT: f64 = 0.5;
 /// Curvatures further apart than the square of this say nothing of each other.
@@ -253,6 +255,10 @@ pub(super) fn metric_at<S: Search>(search: &mut S, theta: &[f64]) -> Vec<f64> {
         let expected = search.expected_curvature();
         for (l, e) in least[search.shape().sds()].iter_mut().zip(expected) {
             *l = l.max(e);
+        }
+        if search.shape().dispersion {
+            // Where catches are rare the likelihood is truly that level in log k, and its optimum far.
+            least[n - 1] = LEAST_IN_LN_K;
         }
         for i in 0..n {
             hessian[i * n + i] = hessian[i * n + i].abs().max(least[i]);

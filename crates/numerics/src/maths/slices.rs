@@ -115,11 +115,17 @@ pub fn sum_ln_1p(values: &[f64]) -> f64 {
             *product *= 1.0 + x;
         }
         if strands.iter().any(|p| *p > LARGE) {
+            if strands.contains(&f64::INFINITY) {
+                return f64::INFINITY;
+            }
             for product in &mut strands {
                 sum += ln_of(*product, 0.0);
                 *product = 1.0;
             }
         }
+    }
+    if strands.iter().any(|p| p.is_nan()) {
+        return f64::NAN;
     }
     strands.iter().fold(sum, |sum, p| sum + ln_of(*p, 0.0))
 }
@@ -225,6 +231,8 @@ mod tests {
             assert!((got - want).abs() < 1e-12 * want + 1e-13, "{got} {want}");
         }
         assert_eq!(sum_ln_1p(&[]), 0.0);
+        assert_eq!(sum_ln_1p(&[1.0, f64::INFINITY]), f64::INFINITY);
+        assert!(sum_ln_1p(&[f64::NAN, 1.0]).is_nan());
     }
 
     /// A number's place in the slice must not matter, or a plan's result would hang on its number of sites.
