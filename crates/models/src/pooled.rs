@@ -7,7 +7,6 @@
 //! Student's t. The scatter within years, of many degrees of freedom, is taken at its expectation.
 
 use numerics::maths::{exp, ln};
-use numerics::root::bracketed;
 use numerics::special::normal;
 
 /// Steps of Simpson's rule over the chi distribution where degrees of freedom are many; the fewer they are, the more
@@ -78,26 +77,26 @@ impl PooledStatistic {
         };
         self.scales.iter().map(|(s, w)| w * beyond(*s)).sum()
     }
-
-    /// What the share `level` of statistics exceed where nothing changes but the estimate is off by `delta`.
-    pub fn critical(&self, level: f64, delta: f64, two_sided: bool) -> f64 {
-        let over = |c: f64| level - self.power(c, delta, two_sided);
-        bracketed(over, if two_sided { 0.0 } else { -1e3 }, 1e4, 1e-9)
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use numerics::random::Stream;
+    use numerics::root::bracketed;
     use numerics::special::{noncentral_t, student};
+
+    /// What one statistic in twenty exceeds either way.
+    fn critical(law: &PooledStatistic) -> f64 {
+        bracketed(|c| 0.05 - law.power(c, 0.0, true), 0.0, 1e3, 1e-9)
+    }
 
     /// Without a floor: Student's t, central and not.
     #[test]
     fn without_a_floor_students_t() {
         for df in [1.0, 3.0, 8.0, 28.0] {
             let law = PooledStatistic::new(df, 200.0, 0.0);
-            let c = law.critical(0.05, 0.0, true);
+            let c = critical(&law);
             let t = student::quantile(0.975, df);
             assert!((c / t - 1.0).abs() < 2e-4, "{df}: {c} {t}");
             for delta in [0.5, 2.5] {
@@ -116,7 +115,7 @@ mod tests {
         let n = 40_000;
         for (between, within, ratio) in [(3.0, 60.0, 1.0), (8.0, 261.0, 0.5), (6.0, 203.0, 0.9)] {
             let law = PooledStatistic::new(between, within, ratio);
-            let c = law.critical(0.05, 0.0, true);
+            let c = critical(&law);
             let mut rng = Stream::new(17, between as u64);
             let mut beyond = [0.0; 2];
             for _ in 0..n {

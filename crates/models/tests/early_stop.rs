@@ -51,6 +51,16 @@ fn fitter(sites: usize, likelihood: Likelihood) -> Fitter {
     Fitter::new(Layout::new(&design(sites)).unwrap(), model)
 }
 
+/// A fitter that stops early and one that does not, both having learned from the same counts.
+fn early_and_full(sites: usize, learning: &[f64], start: &Start) -> [Fitter; 2] {
+    [EARLY, 1e-11].map(|tolerance| {
+        let mut fitter = fitter(sites, Likelihood::Restricted);
+        fitter.set_tolerance(tolerance);
+        fitter.learn(learning, start).unwrap();
+        fitter
+    })
+}
+
 fn t(fit: &Fit) -> f64 {
     fit.beta[1] / fit.se(1)
 }
@@ -77,11 +87,7 @@ fn restricted_fits_say_the_same() {
         };
         let mut rng = Stream::new(5, case as u64);
         let learning = survey(&mut rng, sites, &at);
-        let mut early = fitter(sites, Likelihood::Restricted);
-        early.set_tolerance(EARLY);
-        let mut full = fitter(sites, Likelihood::Restricted);
-        early.learn(&learning, &at).unwrap();
-        full.learn(&learning, &at).unwrap();
+        let [mut early, mut full] = early_and_full(sites, &learning, &at);
         let (mut few, mut many) = (0, 0);
         for _ in 0..150 {
             let counts = survey(&mut rng, sites, &at);
@@ -137,11 +143,7 @@ fn level_likelihoods_are_searched_to_the_end() {
         };
         let mut rng = Stream::new(8, case as u64);
         let learning = survey(&mut rng, sites, &at);
-        let mut early = fitter(sites, Likelihood::Restricted);
-        early.set_tolerance(EARLY);
-        let mut full = fitter(sites, Likelihood::Restricted);
-        early.learn(&learning, &start).unwrap();
-        full.learn(&learning, &start).unwrap();
+        let [mut early, mut full] = early_and_full(sites, &learning, &start);
         for _ in 0..n {
             let counts = survey(&mut rng, sites, &at);
             let a = early.fit(&counts, Some(&start)).unwrap();

@@ -123,12 +123,8 @@ impl Evaluator {
 
     fn draw(&mut self, number: u64, world: World, with_bycatch: bool) {
         let (g, seed, parts, drawn) = (&self.generator, self.seed, &self.extents, &mut self.drawn);
-        if self.weekly {
-            let weeks = &mut self.weeks;
-            g.draw_weekly_parts(seed, number, world, with_bycatch, parts, drawn, weeks);
-        } else {
-            g.draw_parts(seed, number, world, with_bycatch, parts, drawn);
-        }
+        let weeks = self.weekly.then_some(&mut self.weeks[..]);
+        g.draw_parts(seed, number, world, with_bycatch, parts, drawn, weeks);
     }
 
     /// Runs replicate `number` in a world: what came of it for each plan, in their order.

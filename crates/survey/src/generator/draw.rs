@@ -43,22 +43,9 @@ impl Generator {
         with_bycatch: bool,
         out: &mut Drawn,
     ) {
-        let (whole, out) = ([self.extent()], std::slice::from_mut(out));
-        self.draw_parts(seed, replicate, world, with_bycatch, &whole, out);
-    }
-
-    /// Draws the same survey once and tells each of `parts` of it by itself, in `out`: just what a generator for so
-    /// many sites and years would draw, at the cost of the whole. Parts must be [held](Generator::holds).
-    pub fn draw_parts(
-        &self,
-        seed: u64,
-        replicate: u64,
-        world: World,
-        with_bycatch: bool,
-        parts: &[Extent],
-        out: &mut [Drawn],
-    ) {
-        self.survey(seed, replicate, world, with_bycatch, parts, out, None);
+        let out = std::slice::from_mut(out);
+        let whole = [self.extent()];
+        self.draw_parts(seed, replicate, world, with_bycatch, &whole, out, None);
     }
 
     /// Draws the very same survey as [`Generator::draw`] and tells the target's catch week by week too: the weekly
@@ -72,42 +59,26 @@ impl Generator {
         out: &mut Drawn,
         weekly: &mut Weekly,
     ) {
-        let (whole, out) = ([self.extent()], std::slice::from_mut(out));
-        let weekly = std::slice::from_mut(weekly);
-        self.draw_weekly_parts(seed, replicate, world, with_bycatch, &whole, out, weekly);
-    }
-
-    /// As [`Generator::draw_parts`], week by week too.
-    #[expect(clippy::too_many_arguments, reason = "the weeks beside the same parts")]
-    pub fn draw_weekly_parts(
-        &self,
-        seed: u64,
-        replicate: u64,
-        world: World,
-        with_bycatch: bool,
-        parts: &[Extent],
-        out: &mut [Drawn],
-        weekly: &mut [Weekly],
-    ) {
-        for (weekly, part) in weekly.iter_mut().zip(parts) {
-            weekly.clear(part.sites * part.years * self.season.len());
-        }
-        self.survey(
+        let (out, weekly) = (std::slice::from_mut(out), std::slice::from_mut(weekly));
+        let whole = [self.extent()];
+        self.draw_parts(
             seed,
             replicate,
             world,
             with_bycatch,
-            parts,
+            &whole,
             out,
             Some(weekly),
         );
     }
 
+    /// Draws the same survey once and tells each of `parts` of it by itself, in `out` (and week by week in `weekly`):
+    /// just what a generator for so many sites and years would draw. Parts must be [held](Generator::holds).
     #[expect(
         clippy::too_many_arguments,
-        reason = "those of the four ways to ask for it"
+        reason = "those of a draw, and where each part goes"
     )]
-    fn survey(
+    pub fn draw_parts(
         &self,
         seed: u64,
         replicate: u64,
@@ -117,6 +88,9 @@ impl Generator {
         out: &mut [Drawn],
         mut weekly: Option<&mut [Weekly]>,
     ) {
+        for (weekly, part) in weekly.iter_mut().flat_map(|w| w.iter_mut()).zip(parts) {
+            weekly.clear(part.sites * part.years * self.season.len());
+        }
         let stream = replicate * 2 + u64::from(world == World::Still);
         let mut rng = Stream::new(seed, stream);
         let (sites, years) = (self.sites, self.years);
