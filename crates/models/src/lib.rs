@@ -8,6 +8,7 @@ pub mod estimator;
 pub mod glmm;
 pub mod information;
 mod mixed_equations;
+pub mod occupancy;
 pub mod pooled;
 pub mod significance_filter;
 pub mod trend_power;
