@@ -16,6 +16,7 @@
 //! and how to [`split`] the effort for it, and the variance of a [`trend`] over seasons.
 
 mod design;
+pub mod difference;
 mod fit;
 pub mod information;
 mod kernel;
@@ -23,6 +24,8 @@ mod likelihood;
 mod outcome;
 pub mod precision;
 mod search;
+pub mod split;
+pub mod trend;
 
 pub use design::{DetectionKernel, OccupancyDesign, OccupancyError, OccupancyStart};
 pub use fit::OccupancyFitter;
