@@ -4,9 +4,9 @@ use crate::arguments::Simulation;
 use crate::failure::Failure;
 use crate::output::print_line;
 use engine::Report;
-use engine::scenario::{Effect, Scenario};
+use engine::scenario::Scenario;
 use engine::summary::Answer;
-use paper::number::{percent, plain};
+use paper::number::percent;
 use paper::sentences;
 use serde::Serialize;
 
@@ -83,22 +83,9 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
 
 fn smallest(scenario: &Scenario, answer: &Answer) -> String {
     let wanted = percent(scenario.question.wanted_power);
-    match (&answer.smallest_change, &scenario.question.effect) {
-        (Some(s), Effect::Decline(d)) => {
-            format!(
-                "a fall of {:.1} % over {} years is found with power {wanted}",
-                s.estimate,
-                plain(d.over_years)
-            )
-        }
-        (Some(s), Effect::RangeShift(r)) => {
-            let (unit, _) = sentences::shift_words(scenario, r.distance_per_decade);
-            format!(
-                "a move of {:.1} {unit} a decade is found with power {wanted}",
-                s.estimate
-            )
-        }
-        (None, _) => format!("no change is found with power {wanted}"),
+    match sentences::smallest(scenario, answer) {
+        Some(s) => format!("{}: {} {}, with power {wanted}", s.name, s.value, s.of),
+        None => format!("no change is found with power {wanted}"),
     }
 }
 

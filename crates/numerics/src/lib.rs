@@ -9,6 +9,7 @@ pub mod interval;
 pub mod linalg;
 pub mod maths;
 pub mod optimise;
+pub mod quadrature;
 pub mod quantile;
 pub mod random;
 pub mod root;

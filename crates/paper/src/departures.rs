@@ -1,7 +1,7 @@
 //! What is said of a world that departs from the plain model.
 
 use crate::number::{percent, plain};
-use survey::scenario::{Effect, Scenario};
+use survey::scenario::Scenario;
 use survey::summary::Answer;
 
 /// The departures a scenario states, each as a phrase.
@@ -67,9 +67,9 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
 /// A drift of the traps is part of every slope.
 fn drift(scenario: &Scenario) -> Option<String> {
     let percent = scenario.premises.departures.detection_drift_percent.value;
-    let Effect::Decline(_) = scenario.question.effect else {
+    if !scenario.question.effect.is_trend() {
         return None;
-    };
+    }
     (percent != 0.0).then(|| {
         let (less, looks) = if percent < 0.0 {
             ("fewer", "a fall")

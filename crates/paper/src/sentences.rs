@@ -1,63 +1,27 @@
 //! The plain sentences: question, plan, answer, least plan.
 
 mod analysis;
+mod change;
 mod ignoring;
+mod occupancy;
 mod plan;
+mod question;
 
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
 };
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
+pub use change::{Smallest, smallest, smallest_preview};
+pub use occupancy::occupancy;
 pub use plan::plan;
+pub use question::question;
 
 use crate::departures;
 use crate::number::{count, percent, plain, rounded};
 use plan::days_a_week;
 use survey::closed_form::preview;
-use survey::scenario::{Class, Direction, Effect, GradientUnit, Scenario};
+use survey::scenario::{Class, Effect, GradientUnit, Scenario};
 use survey::summary::{Answer, GroupToll, Share, Spread, Toll};
-
-/// The question as a sentence.
-pub fn question(scenario: &Scenario) -> String {
-    let q = &scenario.question;
-    let target = &scenario.premises.target.name;
-    let rest = |sides: &str| {
-        format!(
-            "{sides}, accepting {} false alarms, with a wanted power of {}.",
-            percent(q.significance),
-            percent(q.wanted_power)
-        )
-    };
-    match &q.effect {
-        Effect::Decline(d) => {
-            let sides = if q.direction == Direction::Either {
-                "a change either way counts"
-            } else {
-                "only a fall counts"
-            };
-            format!(
-                "Detect a fall of {} % in {target} over {} years ({:.2} % a year); {}",
-                plain(d.change_percent),
-                plain(d.over_years),
-                d.percent_a_year(),
-                rest(sides)
-            )
-        }
-        Effect::RangeShift(r) => {
-            let (unit, way) = shift_words(scenario, r.distance_per_decade);
-            let sides = if q.direction == Direction::Either {
-                "a move either way counts"
-            } else {
-                "only a move this way counts"
-            };
-            format!(
-                "Detect a move of the place of the highest catch of {target} by {} {unit} {way} a decade; {}",
-                plain(r.distance_per_decade.abs()),
-                rest(sides)
-            )
-        }
-    }
-}
 
 /// Unit and direction word of a shift.
 pub fn shift_words(scenario: &Scenario, distance: f64) -> (&'static str, &'static str) {
@@ -115,12 +79,9 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
     } else {
         "The plan falls short by its estimate, within Monte Carlo error: more simulated surveys would settle it."
     };
-    let change = match scenario.question.effect {
-        Effect::Decline(_) => "fall",
-        Effect::RangeShift(_) => "move",
-    };
     // A significant change the wrong way does not find the stated one.
-    let right = answer.power.estimate * (1.0 - answer.significant.wrong_sign.unwrap_or(0.0));
+    let wrong = answer.significant.wrong_sign.unwrap_or(0.0);
+    let right = answer.power.estimate * (1.0 - wrong);
     let of_100 = if right > 0.0 && right < 0.005 {
         "fewer than 1".to_string()
     } else if (0.995..1.0).contains(&right) {
@@ -132,7 +93,8 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
         .toll
         .as_ref()
         .map_or(String::new(), |t| kill(scenario, t));
-    format!("{judged} Of 100 surveys like this {of_100} would find the {change}.{kill}")
+    let found = change::found(scenario);
+    format!("{judged} Of 100 surveys like this {of_100} {found}.{kill}")
 }
 
 fn kill(scenario: &Scenario, t: &Toll) -> String {
@@ -156,10 +118,7 @@ fn kill(scenario: &Scenario, t: &Toll) -> String {
     let still = t
         .if_nothing_changes
         .filter(|s| (s.total_mean / t.total.mean - 1.0).abs() > 0.02);
-    let change = match scenario.question.effect {
-        Effect::Decline(_) => "without the fall",
-        Effect::RangeShift(_) => "without the move",
-    };
+    let change = change::otherwise(scenario);
     let otherwise = still.map_or(String::new(), |s| {
         format!("; {change} {}", rounded(s.total_mean))
     });
@@ -167,6 +126,11 @@ fn kill(scenario: &Scenario, t: &Toll) -> String {
         " It kills about {} animals{apart}{otherwise}.",
         rounded(t.total.mean)
     )
+}
+
+/// Whether the answer rests on fits and estimates; a claim of absence rests on whether anything is caught.
+fn measures(scenario: &Scenario) -> bool {
+    !matches!(scenario.question.effect, Effect::Absence(_))
 }
 
 /// What stands beside every power: that failed fits count as nothing found, and what singular means.
@@ -307,8 +271,12 @@ pub fn transect_warning(scenario: &Scenario) -> Option<String> {
 
 /// All that must stand beside an answer.
 pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
-    let mut notes = vec![fits(answer), test_note(scenario, answer)];
-    notes.extend(worth(answer));
+    let mut notes = vec![test_note(scenario, answer)];
+    if measures(scenario) {
+        notes.insert(0, fits(answer));
+        notes.extend(worth(answer));
+    }
+    notes.extend(occupancy(scenario, answer));
     notes.extend(no_worse(scenario, answer));
     notes.extend(alarm_warning(scenario, answer));
     notes.extend(held_by_calibration(scenario, answer));

@@ -74,10 +74,10 @@ impl Axis {
     /// Smallest number that makes sense on the axis for a scenario.
     pub fn fewest(self, scenario: &Scenario) -> u32 {
         match self {
-            Self::Sites if scenario.plan.transect.is_some() => 4,
-            Self::Sites => 2,
+            Self::Sites => scenario.fewest_sites(),
+            Self::Weeks if scenario.plan.visits.is_some() => 2,
             Self::Traps | Self::Weeks => 1,
-            Self::Years => 3,
+            Self::Years => scenario.fewest_years(),
         }
     }
 
@@ -87,7 +87,11 @@ impl Axis {
         let fewest = self.fewest(scenario);
         let low = (own / 3).max(fewest);
         let high = (own * 2).max(low + 4);
-        let step = (high - low).div_ceil(11).max(1);
+        let mut step = (high - low).div_ceil(11).max(1);
+        // Pairs come in twos.
+        if self == Self::Sites && scenario.plan.groups.as_ref().is_some_and(|g| g.paired) {
+            step = step.next_multiple_of(2);
+        }
         let below = (1..)
             .map(|i| i * step)
             .take_while(|d| own >= low + d)

@@ -8,24 +8,38 @@
 //!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 //!
+//! Two groups of sites, occupancy and absence have forms of their own ([`groups`], [`occupancy`], [`absence`]).
+//!
 //! Departures from the plain model ([`crate::scenario::Departures`]) that the analysis does not know of widen the
 //! estimate's variance beyond its standard error's; a drift of the traps moves the estimate. Losses that follow the
 //! catch have no closed form: they are taken as lost at random here.
 
+mod absence;
 mod decline;
+mod detection;
+mod groups;
 mod kept;
+mod occupancy;
 mod law;
 mod over_plans;
 mod range_shift;
+mod scale;
 pub mod serial;
 mod space;
 mod toll;
+mod visits;
 
 pub use over_plans::{AtSites, OverPlans};
+pub use absence::density_found;
+pub(crate) use detection::Detection;
+pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
+pub(crate) use scale::in_a_row;
 pub use space::mean_correlation;
+pub(crate) use toll::{mean_factor, spread_of_catch};
 pub use toll::{ExpectedToll, expected_toll};
 
-use crate::scenario::{Checked, Direction, Effect, Known, Plan, Test, percent_fall};
+use crate::scenario::{Checked, Direction, Effect, Known, Plan, Test};
+use numerics::maths::{exp, ln_1p};
 use law::Law;
 use numerics::root::bracketed;
 use numerics::special::noncentral_t;
@@ -94,12 +108,20 @@ pub fn degrees_of_freedom(scenario: &Checked, plan: &Plan) -> f64 {
 }
 
 /// Degrees of freedom of the t form: years - 2 for a decline, which is seen only between years;
-/// (sites - 1)(years - 1) - 1 for a range shift, which is seen within every year.
+/// (sites - 1)(years - 1) - 1 for a range shift, which is seen within every year. Two groups: sites - 2 or pairs - 1
+/// when sites are compared, and what site-years leave, (sites - 1)(years - 1) - 1 or pairs (years - 1) - 1, when sites are
+/// their own controls. Infinite where a likelihood without random effects is used.
 pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
     let (sites, years) = (f64::from(plan.sites), f64::from(plan.years));
+    let paired = plan.groups.as_ref().is_some_and(|g| g.paired);
     match scenario.question.effect {
-        Effect::Decline(_) => years - 2.0,
+        Effect::Decline(_) | Effect::NoWorse(_) => years - 2.0,
         Effect::RangeShift(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
+        Effect::Difference(_) if paired => (sites / 2.0 - 1.0).max(1.0),
+        Effect::Difference(_) => (sites - 2.0).max(1.0),
+        Effect::BeforeAfter(_) if paired => (sites / 2.0 * (years - 1.0) - 1.0).max(1.0),
+        Effect::BeforeAfter(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
+        Effect::Occupancy(_) | Effect::Absence(_) => f64::INFINITY,
     }
 }
 
@@ -120,8 +142,12 @@ pub fn critical(scenario: &Checked, df: f64) -> f64 {
     .critical()
 }
 
-/// Power at noncentrality `delta` of the question's test.
+/// Power at noncentrality `delta` of the question's test. Of a claim of absence `delta` is -ln of the chance that
+/// none is caught.
 pub fn power_at(scenario: &Checked, df: f64, delta: f64) -> f64 {
+    if is_absence(scenario) {
+        return 1.0 - exp(-delta);
+    }
     let two = scenario.question.direction == Direction::Either;
     noncentral_t::power(critical(scenario, df), df, delta, two)
 }
@@ -133,6 +159,9 @@ pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
 
 /// The noncentrality at which the question's test has this power (below 1); 0 when its level is as much.
 pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
+    if is_absence(scenario) {
+        return -ln_1p(-power);
+    }
     let two = scenario.question.direction == Direction::Either;
     Law::T(df).delta_where(critical(scenario, df), two, power)
 }
@@ -149,93 +178,151 @@ pub fn standard_error_at(scenario: &Checked, plan: &Plan, effect: f64) -> f64 {
 
 /// Variances of the estimate when the true effect has this size (as [`standard_error_at`]).
 pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
+    let value = signed(scenario, effect);
     match &scenario.question.effect {
-        Effect::Decline(_) => decline::variances(scenario, plan, -effect),
-        Effect::RangeShift(r) => {
-            let signed = if r.distance_per_decade < 0.0 {
-                -effect
-            } else {
-                effect
-            };
-            range_shift::variances(scenario, plan, signed)
+        Effect::Decline(_) => decline::variances(scenario, plan, value),
+        // The margin moves, not the catch.
+        Effect::NoWorse(n) => decline::variances(scenario, plan, n.true_slope()),
+        Effect::Difference(_) | Effect::BeforeAfter(_) => {
+            groups::variances(scenario, plan, value)
         }
+        Effect::RangeShift(_) => range_shift::variances(scenario, plan, value),
+        Effect::Occupancy(_) => occupancy::variances(scenario, plan, value),
+        // Not told by a standard error.
+        Effect::Absence(_) => Variances::same(f64::NAN),
     }
 }
 
+fn is_absence(scenario: &Checked) -> bool {
+    matches!(scenario.question.effect, Effect::Absence(_))
+}
+
 /// What the traps' drift adds to the estimate in the direction of the question's effect: below 0 when it hides it. A
-/// range shift is seen within every year, where the drift is the same everywhere.
+/// range shift, and a difference between groups, is seen within every year, where the drift is the same everywhere.
 pub fn drift_towards(scenario: &Checked) -> f64 {
     let told = scenario.analysis.knows.contains(&Known::DetectionDrift);
     match &scenario.question.effect {
         Effect::Decline(_) if !told => -scenario.premises.departures.log_drift(),
-        Effect::Decline(_) | Effect::RangeShift(_) => 0.0,
-    }
-}
-
-/// Size of the question's effect on the estimate's scale, 0 or more.
-pub fn effect_size(scenario: &Checked) -> f64 {
-    match &scenario.question.effect {
-        Effect::Decline(d) => d.log_slope().abs(),
-        Effect::RangeShift(r) => r.distance_per_decade.abs(),
-    }
-}
-
-/// An effect on the estimate's scale (0 or more) in the question's unit.
-pub fn in_words_of_question(scenario: &Checked, effect: f64) -> f64 {
-    match &scenario.question.effect {
-        Effect::Decline(d) => percent_fall(-effect, d.over_years),
-        Effect::RangeShift(_) => effect,
+        Effect::NoWorse(_) if !told => scenario.premises.departures.log_drift(),
+        _ => 0.0,
     }
 }
 
 /// Whether the preview of any plan is the plain power of a noncentral t.
 pub fn is_plain(scenario: &Checked) -> bool {
     let pooled = scenario.analysis.test == Test::Calibrated
-        && matches!(scenario.question.effect, Effect::Decline(_));
-    scenario.premises.departures.is_empty() && !pooled
+        && scenario.question.effect.is_trend();
+    let occupancy = matches!(scenario.question.effect, Effect::Occupancy(_));
+    scenario.premises.departures.is_empty() && !pooled && !occupancy
+}
+
+/// The preview's power alone, without the smallest change, which takes longer.
+pub fn preview_power(scenario: &Checked, plan: &Plan) -> f64 {
+    if is_absence(scenario) {
+        return 1.0 - exp(-plan_delta(scenario, plan));
+    }
+    let v = variances_at(scenario, plan, effect_size(scenario));
+    Judged::new(scenario, plan, v).power(effect_size(scenario))
+}
+
+/// The preview of a claim of absence: nothing is claimed falsely where nothing is, so that there are no false alarms.
+fn preview_of_absence(scenario: &Checked, plan: &Plan) -> Preview {
+    let delta = plan_delta(scenario, plan);
+    let wanted = scenario.question.wanted_power;
+    Preview {
+        power: 1.0 - exp(-delta),
+        smallest_change: density_found(scenario, plan, wanted).unwrap_or(f64::NAN),
+        se: f64::NAN,
+        delta,
+        df: f64::INFINITY,
+        false_alarm: 0.0,
+    }
+}
+
+/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught.
+pub fn plan_delta(scenario: &Checked, plan: &Plan) -> f64 {
+    if is_absence(scenario) {
+        let one = absence::OneTrap::new(scenario, plan, truth(scenario));
+        return one.delta(plan.sites, plan.traps_per_site);
+    }
+    effect_size(scenario) / standard_error(scenario, plan)
+}
+
+/// The planned statistic under a plan: its law, and what it must exceed.
+struct Judged<'a> {
+    scenario: &'a Checked,
+    law: Law,
+    /// Critical value over the inflation of the statistic.
+    critical: f64,
+    se: f64,
+    drift: f64,
+    two: bool,
+}
+
+impl<'a> Judged<'a> {
+    fn new(scenario: &'a Checked, plan: &Plan, v: Variances) -> Self {
+        let question = &scenario.question;
+        let df = degrees_of_freedom(scenario, plan);
+        let (law, se) = (Law::of(scenario, plan, &v, df), v.truth.sqrt());
+        let two = question.direction == Direction::Either;
+        let drift = drift_towards(scenario);
+        let plain = drift == 0.0 && v.truth == v.believed && matches!(law, Law::T(_));
+        let critical = if scenario.analysis.test == Test::Calibrated && !plain {
+            // The value that the accepted share of surveys of this very world without a change exceeds.
+            law.critical(question.significance, drift / se, two)
+        } else {
+            critical(scenario, df) / v.inflation()
+        };
+        Self {
+            scenario,
+            law,
+            critical,
+            se,
+            drift,
+            two,
+        }
+    }
+
+    fn power(&self, effect: f64) -> f64 {
+        self.law
+            .power(self.critical, (effect + self.drift) / self.se, self.two)
+    }
+
+    fn wanted(&self) -> f64 {
+        let wanted = self.scenario.question.wanted_power;
+        self.law.delta_where(self.critical, self.two, wanted)
+    }
 }
 
 /// The preview of a plan.
 pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
+    if is_absence(scenario) {
+        return preview_of_absence(scenario, plan);
+    }
     let effect = effect_size(scenario);
     let v = variances_at(scenario, plan, effect);
-    let se = v.truth.sqrt();
     let df = degrees_of_freedom(scenario, plan);
-    let question = &scenario.question;
-    let law = Law::of(scenario, plan, &v, df);
-    let smallest = |wanted: f64| {
-        smallest_effect(scenario, plan, wanted)
-            .map_or(f64::NAN, |e| in_words_of_question(scenario, e))
-    };
-    if scenario.premises.departures.is_empty() && matches!(law, Law::T(_)) {
-        let delta = effect / se;
-        return Preview {
-            power: power_at(scenario, df, delta),
-            smallest_change: smallest(wanted_delta(scenario, df)),
-            se,
-            delta,
-            df,
-            false_alarm: question.significance,
-        };
-    }
-    // The statistic has the law times the inflation.
-    let two = question.direction == Direction::Either;
-    let drift = drift_towards(scenario);
-    let c = if scenario.analysis.test == Test::Calibrated {
-        // The value that the accepted share of surveys of this very world without a change exceeds.
-        law.critical(question.significance, drift / se, two)
-    } else {
-        critical(scenario, df) / v.inflation()
-    };
-    let found = |effect: f64| law.power(c, (effect + drift) / se, two);
-    let power = found(effect);
+    let judged = Judged::new(scenario, plan, v);
+    let plain = scenario.premises.departures.is_empty()
+        && v.truth == v.believed
+        && matches!(judged.law, Law::T(_));
+    let power = judged.power(effect);
     Preview {
         power,
-        smallest_change: smallest(law.delta_where(c, two, question.wanted_power)),
-        se,
-        delta: delta_for(scenario, df, power.min(1.0 - 1e-9)),
+        smallest_change: smallest_effect(scenario, plan, judged.wanted())
+            .map_or(f64::NAN, |e| in_words_of_question(scenario, e)),
+        se: judged.se,
+        delta: if plain {
+            effect / judged.se
+        } else {
+            delta_for(scenario, df, power.min(1.0 - 1e-9))
+        },
         df,
-        false_alarm: found(0.0),
+        false_alarm: if plain {
+            scenario.question.significance
+        } else {
+            judged.power(0.0)
+        },
     }
 }
 

@@ -1,8 +1,10 @@
 //! Evaluation of one plan: simulate a survey, analyse it, keep what the summaries need.
 
 mod analyser;
+mod counted;
 mod covariates;
 mod model;
+mod occupied;
 mod replicate;
 mod start;
 

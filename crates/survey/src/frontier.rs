@@ -1,7 +1,7 @@
 //! Closed forms over all plans within the limits: what each kills and how sure its answer is.
 
 use crate::closed_form::{self, ExpectedToll, OverPlans, expected_toll};
-use crate::scenario::{Checked, Effect, Plan};
+use crate::scenario::{Checked, Plan};
 
 /// A plan that no plan with a smaller toll beats in the preview's power.
 #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
@@ -52,15 +52,11 @@ pub fn resized(plan: &Plan, sites: u32, traps_per_site: u32, weeks: u32) -> Plan
 /// Looks at every plan of sites x traps x weeks within the scenario's limits; years and exposure stay.
 pub fn screen(scenario: &Checked) -> Screen {
     let limits = &scenario.limits;
-    let fewest = if matches!(scenario.question.effect, Effect::RangeShift(_)) {
-        4
-    } else {
-        2
-    };
+    let fewest = scenario.fewest_sites();
     let over = OverPlans::new(scenario, fewest, limits.traps_per_site, limits.weeks);
     let mut all = Vec::new();
     let (mut known_df, mut wanted) = (f64::NAN, 0.0);
-    for sites in fewest..=limits.sites {
+    for sites in (fewest..=limits.sites).filter(|&n| scenario.fits_sites(n)) {
         let df = closed_form::degrees_of_freedom(scenario, &resized(&scenario.plan, sites, 1, 1));
         if df != known_df {
             wanted = closed_form::wanted_delta(scenario, df);

@@ -8,26 +8,34 @@
 //! of the traps and R (weather shared by all traps in a week of a year) are 0. Departures from it
 //! ([`crate::scenario::Departures`]): U may be autoregressive, A, B and V correlated by the distance of sites, C drawn
 //! anew each year, and trap-weeks lost the more often the more they caught. On a gradient the term -(x - optimum - shift y)^2 / (2
-//! tolerance^2) is added instead of the slope.
+//! tolerance^2) is added instead of the slope; with two groups of sites the log ratio of the treated; sites that are not
+//! occupied catch nothing. Paired sites have a part of A and V in common.
 //!
 //! Counts are drawn at the coarsest level at which the law is exact: NB2 is a Poisson count whose mean is multiplied
 //! by a gamma number of shape k and mean 1; equal traps and weeks add their gamma numbers (shape n k), and Poisson
 //! counts add up, the counted of a site-year, the lost and the by-catch of a whole year; only losses that follow the catch need every trap-week by itself. Every unit has its own place in the replicate's random stream.
 
 mod bycatch;
+mod closing;
 mod draw;
 mod effects;
 mod extent;
 mod gammas;
 mod layout;
 mod losses;
+mod occupied;
+mod response;
 mod split;
 mod weekly;
 mod world;
 
 pub use draw::Drawn;
 pub use extent::Extent;
+pub(crate) use closing::Closing;
 pub(crate) use layout::columns;
+pub(crate) use world::{pairs, rate};
+pub(crate) use occupied::{Course, shares as occupied_shares};
+pub(crate) use response::Response;
 pub use layout::site_places;
 pub use weekly::Weekly;
 pub use world::{Generator, World, positions};
@@ -43,6 +51,9 @@ mod place {
     pub const NEW_TRAPS: u16 = 6;
     pub const WEEKLY: u16 = 7;
     pub const LOST: u16 = 8;
+    pub const OCCUPIED: u16 = 9;
+    pub const PAIRS: u16 = 10;
+    pub const PAIR_YEARS: u16 = 11;
     pub const GROUP_CELLS: u16 = 16;
     pub const GROUP_SITES: u16 = 80;
     pub const GROUP_YEARS: u16 = 144;

@@ -7,6 +7,9 @@ use serde::Serialize;
 
 /// What this world holds that an analysis may be told of.
 pub fn relevant(scenario: &Checked) -> Vec<Known> {
+    if !scenario.question.effect.counts() {
+        return Vec::new();
+    }
     let (p, d) = (&scenario.premises, &scenario.premises.departures);
     let there = |known: &Known| match known {
         Known::Losses => p.trap_loss.value > 0.0,

@@ -4,13 +4,18 @@
 //! path, value and bound of whatever is wrong; [`Checked`] is a scenario whose every field lies in its bounds, and
 //! only checked scenarios run.
 
+mod absence;
 mod analysis;
 mod check;
+mod check_question;
 mod check_analysis;
+mod decline;
 mod defaults;
 mod departures;
 mod digest;
 pub mod fields;
+mod groups;
+mod occupancy;
 mod plan;
 mod premise;
 mod premises;
@@ -20,15 +25,19 @@ mod schema;
 #[cfg(test)]
 mod tests;
 
-pub use analysis::{Analysis, Counts, Known, Likelihood, Rows, Test};
+pub use absence::Absence;
+pub use analysis::{Analysis, Counts, Detection, Known, Likelihood, Rows, Test};
 pub use check::{Checked, Fault, MOST_CORRELATED_SITES, MOST_SITE_YEARS};
 pub use check_analysis::MOST_CORRELATED_TOLD;
+pub use decline::{Decline, NoWorse, percent_fall};
 pub use defaults::{common_practice, gradient_placeholder};
 pub use departures::Departures;
+pub use groups::{BeforeAfter, Difference, Groups, percent_change};
+pub use occupancy::{Occupancy, OccupancyChange, Scheme, Seasons, Visits, log_odds, share_of};
 pub use plan::{Limits, Plan, Transect, TrapPoints};
 pub use premise::{Premise, Source};
 pub use premises::{Bycatch, Class, Gradient, GradientUnit, Premises, Target};
-pub use question::{Decline, Direction, Effect, Question, RangeShift, percent_fall};
+pub use question::{Direction, Effect, Question, RangeShift};
 pub use read::{read, write};
 pub use schema::schema;
 

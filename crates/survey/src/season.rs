@@ -79,6 +79,8 @@ mod tests {
             exposure_days: 7.0,
             years: 3,
             transect: None,
+            groups: None,
+            visits: None,
             trap_points: crate::scenario::TrapPoints::Same,
         };
         let c = classes(&plan, 22.0, 3.0);

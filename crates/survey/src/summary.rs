@@ -4,6 +4,7 @@ mod answer;
 mod calibration;
 mod curve;
 mod judge;
+mod occupied;
 mod share;
 mod significant;
 mod standing;
@@ -14,6 +15,7 @@ pub use answer::{
 };
 pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};
+pub use occupied::{OccupancyTold, Split};
 pub use share::Share;
 pub use significant::Significant;
 pub use standing::{Standing, standing};

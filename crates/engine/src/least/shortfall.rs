@@ -6,7 +6,9 @@
 use super::PlanAnswer;
 use serde::Serialize;
 use std::borrow::Cow;
-use survey::closed_form::{delta_for, effect_size, in_words_of_question, power_at, preview};
+use survey::closed_form::{
+    delta_for, density_found, effect_size, in_words_of_question, power_at, preview,
+};
 use survey::frontier::resized;
 use survey::scenario::{Checked, Effect, MOST_SITE_YEARS, Plan, Scenario, Test};
 
@@ -174,10 +176,39 @@ fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> 
         Effect::Decline(d) => (change > d.change_percent && change < TOO_LARGE.0).then(|| {
             format!("asking for a fall of about {change:.0} % over the question's horizon or more")
         }),
+        Effect::NoWorse(n) => (change > n.margin_percent && change < TOO_LARGE.0).then(|| {
+            format!("claiming no more than a fall of about {change:.0} % over the question's horizon")
+        }),
+        Effect::Difference(_) | Effect::BeforeAfter(_) => {
+            let larger = effect > effect_size(scenario);
+            (larger && change > -TOO_LARGE.0 && change < 100.0 * TOO_LARGE.1).then(|| {
+                let word = if change < 0.0 { "fewer" } else { "more" };
+                format!(
+                    "asking for about {:.0} % {word} at treated sites, or beyond",
+                    change.abs()
+                )
+            })
+        }
+        Effect::Occupancy(_) => {
+            let larger = effect > effect_size(scenario);
+            (larger && change > 0.01 && change < 0.99).then(|| {
+                format!(
+                    "asking for a change to about {:.0} % of sites, or beyond",
+                    100.0 * change
+                )
+            })
+        }
         Effect::RangeShift(r) => {
             let asked = r.distance_per_decade.abs();
             (change > asked && change < TOO_LARGE.1 * asked).then(|| {
                 format!("asking for a move of about {change:.0} gradient units a decade or more")
+            })
+        }
+        Effect::Absence(a) => {
+            let asked = a.catch_per_trap_week;
+            let change = density_found(scenario, plan, scenario.question.wanted_power)?;
+            (change > asked).then(|| {
+                format!("excluding only densities of {change:.2e} a trap-week or more")
             })
         }
     }
@@ -186,9 +217,9 @@ fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> 
 /// A sentence on the floor that shared years set, when they are most of the estimate's variance.
 fn floor(scenario: &Checked, full: &Plan) -> Option<String> {
     let sd = scenario.premises.target.year_sd.value;
-    let Effect::Decline(_) = scenario.question.effect else {
+    if !scenario.question.effect.is_trend() {
         return None;
-    };
+    }
     let t = f64::from(full.years);
     let share = sd * sd / (t * (t * t - 1.0) / 12.0);
     let se = preview(scenario, full).se;

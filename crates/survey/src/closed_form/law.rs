@@ -1,7 +1,7 @@
 //! The law of the planned statistic when the estimate is off 0 by so many of its standard deviations.
 
 use super::Variances;
-use crate::scenario::{Checked, Effect, Plan, Test};
+use crate::scenario::{Checked, Plan, Test};
 use models::pooled::PooledStatistic;
 use numerics::root::bracketed;
 use numerics::special::noncentral_t;
@@ -18,7 +18,7 @@ pub(super) enum Law {
 impl Law {
     /// Of the question's planned test: with a floor for the calibrated test of a decline, else a t of `df`.
     pub fn of(scenario: &Checked, plan: &Plan, v: &Variances, df: f64) -> Self {
-        let decline = matches!(scenario.question.effect, Effect::Decline(_));
+        let decline = scenario.question.effect.is_trend();
         let sound = v.believed > 0.0 && v.believed.is_finite() && v.floor > 0.0;
         if !(decline && scenario.analysis.test == Test::Calibrated && sound) {
             return Self::T(df);

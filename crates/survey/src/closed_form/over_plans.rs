@@ -1,6 +1,7 @@
 //! Closed forms over many plans of one scenario that differ in sites, traps and weeks alone: what hangs on one or two
 //! of these is worked out once. Equal to the closed forms of one plan but for rounding.
 
+use super::absence::OneTrap;
 use super::decline::{self, Years};
 use super::kept::{Scatter, scatter};
 use super::space::mean_correlation;
@@ -15,8 +16,10 @@ pub struct OverPlans<'a> {
     effect: f64,
     weeks: u32,
     years: Years,
-    /// By traps, then weeks; none for a range shift, whose variance is worked out plan by plan.
+    /// By traps, then weeks; none but for a trend: other variances are worked out plan by plan.
     scatters: Vec<Scatter>,
+    /// By weeks; of a claim of absence alone.
+    one_traps: Vec<OneTrap>,
     /// Of one trap at the reference's sites, by weeks, over that of the reference's weeks: a share for the target and
     /// each group. `None` where a toll is too small to be shared out.
     by_weeks: Option<Vec<Vec<f64>>>,
@@ -41,12 +44,17 @@ impl<'a> OverPlans<'a> {
     /// For plans of at most so many traps and weeks, and of sites like `sites`.
     pub fn new(scenario: &'a Checked, sites: u32, traps: u32, weeks: u32) -> Self {
         let plan = |t, w| resized(&scenario.plan, sites, t, w);
-        let decline = matches!(scenario.question.effect, Effect::Decline(_));
-        let scatters = if decline {
+        let scatters = if scenario.question.effect.is_trend() {
             let each = (1..=traps).flat_map(|t| (1..=weeks).map(move |w| (t, w)));
             each.map(|(t, w)| scatter(scenario, &plan(t, w))).collect()
         } else {
             Vec::new()
+        };
+        let one_traps = match &scenario.question.effect {
+            Effect::Absence(a) => (1..=weeks)
+                .map(|w| OneTrap::new(scenario, &plan(1, w), a.catch_per_trap_week))
+                .collect(),
+            _ => Vec::new(),
         };
         let toll = |w| all_of(expected_toll(scenario, &plan(1, w)));
         let most = toll(weeks);
@@ -62,12 +70,17 @@ impl<'a> OverPlans<'a> {
         };
         let shared = (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
         let effect = effect_size(scenario);
+        let slope = match &scenario.question.effect {
+            Effect::NoWorse(n) => n.true_slope(),
+            _ => -effect,
+        };
         Self {
             scenario,
             effect,
             weeks,
-            years: Years::new(scenario, &scenario.plan, -effect),
+            years: Years::new(scenario, &scenario.plan, slope),
             scatters,
+            one_traps,
             by_weeks: shared.then(|| (1..=weeks).map(shares).collect()),
         }
     }
@@ -115,8 +128,11 @@ impl AtSites<'_> {
         }
     }
 
-    /// Effect over standard error.
+    /// What plans are ranked by, as [`plan_delta`](super::plan_delta).
     pub fn delta(&self, traps: u32, weeks: u32) -> f64 {
+        if let Some(one) = self.all.one_traps.get(weeks as usize - 1) {
+            return one.delta(self.sites, traps);
+        }
         self.all.effect / self.standard_error(traps, weeks)
     }
 }

@@ -1,7 +1,8 @@
 //! The expected toll of a plan: no simulation needed for a mean.
 
-use crate::generator::positions;
-use crate::scenario::{Checked, Effect, Plan};
+use super::visits::open_share;
+use crate::generator::{Response, occupied_shares, rate};
+use crate::scenario::{Checked, Plan};
 use crate::season;
 use numerics::maths::exp;
 
@@ -26,6 +27,18 @@ pub fn mean_factor(sds: &[f64]) -> f64 {
     exp(0.5 * sds.iter().map(|s| s * s).sum::<f64>())
 }
 
+/// SDs of all that makes a trap-week's expected catch differ from that of the median.
+pub fn spread_of_catch(scenario: &Checked) -> [f64; 5] {
+    let (t, d) = (&scenario.premises.target, &scenario.premises.departures);
+    [
+        t.site_sd.value,
+        t.year_sd.value,
+        t.site_year_sd.value,
+        t.trap_sd.value,
+        d.shared_week_sd.value,
+    ]
+}
+
 /// Expected kill of a plan when the stated change happens; every trap-week that is set kills, counted or lost.
 pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
     let p = &scenario.premises;
@@ -42,43 +55,29 @@ pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
         .map(|y| exp(drift * y as f64) * mean_factor(&[slope_sd * y as f64]))
         .collect();
     // Sum over sites and years of the relative catch.
-    let relative: f64 = match (&scenario.question.effect, &p.gradient) {
-        (Effect::Decline(d), _) => {
-            let slope = d.log_slope();
-            let each = (0..years).map(|y| exp(slope * y as f64) * grown[y]);
-            each.sum::<f64>() * f64::from(plan.sites)
-        }
-        (Effect::RangeShift(shift), Some(g)) => positions(plan)
-            .iter()
-            .flat_map(|x| {
-                grown.iter().enumerate().map(move |(y, grown)| {
-                    let moved = shift.distance_per_decade / 10.0 * y as f64;
-                    let d = (x - g.optimum.value - moved) / g.tolerance.value;
-                    exp(-0.5 * d * d) * grown
-                })
-            })
-            .sum(),
-        (Effect::RangeShift(_), None) => 0.0,
+    let response = Response::of(scenario, plan);
+    let sites = plan.sites as usize;
+    let occupied = occupied_shares(scenario, plan);
+    let open = open_share(scenario, plan);
+    let of_year = |y: usize| {
+        let share = occupied.as_ref().map_or(1.0, |o| o[y]);
+        response.sum(sites, y) * grown[y] * share * open.target
     };
-    let spread = [
-        t.site_sd.value,
-        t.year_sd.value,
-        t.site_year_sd.value,
-        t.trap_sd.value,
-        p.departures.shared_week_sd.value,
-    ];
-    let target = t.catch_per_trap_week.value
+    let relative: f64 = (0..years).map(of_year).sum();
+    let target = rate(scenario)
         * trap_weeks(t.season_peak_week.value, t.season_width_weeks.value)
         * relative
-        * mean_factor(&spread);
+        * mean_factor(&spread_of_catch(scenario));
     let bycatch = p
         .bycatch
         .iter()
-        .map(|g| {
+        .enumerate()
+        .map(|(i, g)| {
             g.catch_per_trap_week.value
                 * trap_weeks(g.season_peak_week.value, g.season_width_weeks.value)
                 * f64::from(plan.sites * plan.years)
                 * mean_factor(&[g.site_sd.value, g.year_sd.value])
+                * open.bycatch[i]
         })
         .collect();
     ExpectedToll { target, bycatch }

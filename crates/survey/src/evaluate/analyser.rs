@@ -1,33 +1,43 @@
-//! The planned analysis of one survey.
+//! The planned analysis of one survey, whatever the question.
 
-use super::covariates::Covariates;
-use super::model::{Fitted, MixedModel};
+use super::counted::Counted;
+use super::occupied::OccupiedSites;
 use super::replicate::Ending;
-use super::start::start;
 use crate::generator::{Drawn, Generator, World};
-use crate::index_trend::index_trend;
-use crate::scenario::{Checked, Effect, Known, Plan, Rows, Test};
-use models::glmm::{self, DataError, Outcome, Start};
-use models::wald::ratio_minus_half;
-use numerics::maths::{ln, slices};
+use crate::scenario::{Checked, Effect, Plan};
+use models::glmm::DataError;
 use serde::{Deserialize, Serialize};
 
 /// What the analysis of one survey says.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Finding {
-    /// Estimated change: slope a year on the log scale, or shift in gradient units a decade. NaN when failed.
+    /// Estimated change: slope a year on the log scale (less the margin of a claim), log ratio, shift in gradient units a
+    /// decade, slope of the log odds or difference of shares of occupied sites; of a claim of absence, animals caught.
+    /// NaN when failed.
     pub estimate: f64,
-    /// Its standard error.
+    /// Its standard error; of a claim of absence, animals caught on average in such a survey.
     pub se: f64,
     /// Degrees of freedom by Satterthwaite's approximation; NaN when there are none (maximum likelihood).
     pub df: f64,
     /// Root of twice the gain in log likelihood by the change, with the sign of the estimate; NaN unless the
-    /// likelihood-ratio test is planned.
+    /// likelihood-ratio test is planned or occupancy is asked for.
     pub root: f64,
     /// How the fit ended.
     pub ending: Ending,
-    /// Slope and standard error by the annual-index regression (decline only; NaN otherwise).
+    /// Slope and standard error by the annual-index regression (trends only; NaN otherwise).
     pub index: (f64, f64),
+}
+
+impl Finding {
+    /// No usable fit.
+    pub const FAILED: Self = Self {
+        estimate: f64::NAN,
+        se: f64::NAN,
+        df: f64::NAN,
+        root: f64::NAN,
+        ending: Ending::Failed,
+        index: (f64::NAN, f64::NAN),
+    };
 }
 
 /// One survey as the analysis sees it: a count and the trap-weeks counted for each row, and for each site-year.
@@ -41,30 +51,16 @@ pub struct Sample<'a> {
     pub totals: &'a Drawn,
 }
 
-/// The same model without the change, for the likelihood ratio.
-#[derive(Clone, Debug)]
-struct Unchanged {
-    model: MixedModel,
-    start: Start,
-}
-
 /// Analyses surveys of one plan.
 #[derive(Clone, Debug)]
-pub struct Analyser {
-    model: MixedModel,
-    unchanged: Option<Unchanged>,
-    start: Start,
-    still_start: Start,
-    covariates: Covariates,
-    years: usize,
-    gradient: bool,
-    /// The annual-index regression is made too.
-    indexed: bool,
-    /// Log of the trap-weeks set for a row; the offset when the analysis is not told of losses.
-    nominal: Option<f64>,
-    /// The drift the analysis is told of, for each row.
-    drift: Vec<f64>,
-    offset: Vec<f64>,
+pub struct Analyser(Kind);
+
+#[derive(Clone, Debug)]
+enum Kind {
+    Counted(Box<Counted>),
+    Occupied(Box<OccupiedSites>),
+    /// Whether anything was caught.
+    Caught,
 }
 
 impl Analyser {
@@ -73,52 +69,11 @@ impl Analyser {
     /// # Errors
     /// When the plan makes no analysable design (checked scenarios always do).
     pub fn new(scenario: &Checked, plan: &Plan, generator: &Generator) -> Result<Self, DataError> {
-        let covariates = Covariates::new(scenario, plan);
-        let analysis = &scenario.analysis;
-        let told = |k| analysis.knows.contains(&k);
-        let weekly = analysis.rows == Rows::Weeks;
-        let (weeks, effort) = if weekly {
-            (plan.weeks as usize, generator.weekly_effort())
-        } else {
-            (1, generator.effort())
-        };
-        let years = plan.years as usize;
-        let starts = |world| start(scenario, plan, &covariates, world);
-        let model = |change, start: &Start| {
-            MixedModel::new(scenario, plan, generator, &covariates, change, start)
-        };
-        let still_start = starts(World::Still);
-        let unchanged = if analysis.test == Test::LikelihoodRatio {
-            let mut start = still_start.clone();
-            start.beta.remove(covariates.change);
-            let model = model(false, &start)?;
-            Some(Unchanged { model, start })
-        } else {
-            None
-        };
-        let start = starts(World::Change);
-        let gradient = matches!(scenario.question.effect, Effect::RangeShift(_));
-        let drift = if told(Known::DetectionDrift) {
-            generator.log_drift()
-        } else {
-            0.0
-        };
-        let rows = plan.sites as usize * years * weeks;
-        Ok(Self {
-            model: model(true, &start)?,
-            unchanged,
-            start,
-            still_start,
-            covariates,
-            years,
-            gradient,
-            indexed: !gradient && !weekly,
-            nominal: (!told(Known::Losses)).then(|| ln(effort)),
-            drift: (0..rows)
-                .map(|i| drift * (i / weeks % years) as f64)
-                .collect(),
-            offset: Vec::new(),
-        })
+        Ok(Self(match &scenario.question.effect {
+            Effect::Occupancy(_) => Kind::Occupied(Box::new(OccupiedSites::new(scenario, plan))),
+            Effect::Absence(_) => Kind::Caught,
+            _ => Kind::Counted(Box::new(Counted::new(scenario, plan, generator)?)),
+        }))
     }
 
     /// Learns the likelihood's shape from one survey of the world of change.
@@ -126,37 +81,10 @@ impl Analyser {
     /// # Errors
     /// When the counts cannot be analysed.
     pub fn learn(&mut self, sample: Sample) -> Result<(), DataError> {
-        self.load_offset(sample.effort)?;
-        self.model.learn(sample.counts, &self.start)?;
-        if let Some(u) = &mut self.unchanged {
-            u.model.learn(sample.counts, &u.start)?;
+        match &mut self.0 {
+            Kind::Counted(c) => c.learn(sample),
+            Kind::Occupied(_) | Kind::Caught => Ok(()),
         }
-        Ok(())
-    }
-
-    /// A row whose catch was lost altogether says nothing, whatever the analysis is told.
-    fn load_offset(&mut self, effort: &[f64]) -> Result<(), DataError> {
-        self.offset.clear();
-        match self.nominal {
-            Some(nominal) => self.offset.resize(effort.len(), nominal),
-            None => {
-                let some = effort.iter().map(|&e| if e > 0.0 { e } else { 1.0 });
-                self.offset.extend(some);
-                slices::ln(&mut self.offset);
-            }
-        }
-        for (offset, (drift, &effort)) in self.offset.iter_mut().zip(self.drift.iter().zip(effort))
-        {
-            *offset = if effort > 0.0 {
-                *offset + drift
-            } else {
-                glmm::MISSING
-            };
-        }
-        if let Some(u) = &mut self.unchanged {
-            u.model.set_offset(&self.offset)?;
-        }
-        self.model.set_offset(&self.offset)
     }
 
     /// Analyses one survey.
@@ -164,67 +92,15 @@ impl Analyser {
     /// # Errors
     /// When the counts cannot be analysed at all, which a checked scenario never gives.
     pub fn analyse(&mut self, sample: Sample, world: World) -> Result<Finding, DataError> {
-        self.load_offset(sample.effort)?;
-        let start = if world == World::Change {
-            &self.start
-        } else {
-            &self.still_start
-        };
-        let fit = self.model.fit(sample.counts, start)?;
-        let mut finding = self.conclude(&fit);
-        if let Some(u) = &mut self.unchanged {
-            let flat = u.model.fit(sample.counts, &u.start)?;
-            if flat.usable() && finding.ending != Ending::Failed {
-                let gain = 2.0 * (fit.log_likelihood - flat.log_likelihood);
-                finding.root = gain.max(0.0).sqrt().copysign(finding.estimate);
-            }
-        }
-        if self.indexed {
-            finding.index = index_trend(sample.totals, self.years)
-                .map_or((f64::NAN, f64::NAN), |t| (t.slope, t.se));
-        }
-        Ok(finding)
-    }
-
-    fn conclude(&self, fit: &Fitted) -> Finding {
-        let failed = Finding {
-            estimate: f64::NAN,
-            se: f64::NAN,
-            df: f64::NAN,
-            root: f64::NAN,
-            ending: Ending::Failed,
-            index: (f64::NAN, f64::NAN),
-        };
-        let ending = match fit.outcome {
-            Outcome::Converged => Ending::Converged,
-            Outcome::Singular => Ending::Singular,
-            Outcome::AtBound => Ending::AtBound,
-            Outcome::Failed(_) => return failed,
-        };
-        let mut contrast = vec![0.0; fit.beta.len()];
-        let (estimate, se) = if self.gradient {
-            // Without a bell curve (b_xx not negative) there is no optimum to have moved.
-            if fit.beta[2] >= 0.0 {
-                return failed;
-            }
-            let (n, d) = (fit.beta[4], fit.beta[2]);
-            let cov = |i: usize, j: usize| fit.covariance[i * fit.beta.len() + j];
-            let (shift, se) = ratio_minus_half(n, d, cov(4, 4), cov(2, 2), cov(2, 4));
-            // The ratio's slopes in n and d, as the delta method takes them.
-            contrast[4] = -0.5 / d;
-            contrast[2] = 0.5 * n / (d * d);
-            let scale = 10.0 * self.covariates.scale;
-            (scale * shift, scale * se)
-        } else {
-            contrast[1] = 1.0;
-            (fit.beta[1], fit.se(1))
-        };
-        Finding {
-            estimate,
-            se,
-            df: fit.satterthwaite(&contrast).unwrap_or(f64::NAN),
-            ending,
-            ..failed
+        match &mut self.0 {
+            Kind::Counted(c) => c.analyse(sample, world),
+            Kind::Occupied(o) => Ok(o.analyse(sample)),
+            Kind::Caught => Ok(Finding {
+                estimate: sample.totals.counts.iter().sum(),
+                se: sample.totals.expected,
+                ending: Ending::Converged,
+                ..Finding::FAILED
+            }),
         }
     }
 }

@@ -6,7 +6,8 @@ use crate::scenario::{Checked, Effect, Plan, Rows};
 /// Covariates of each row, row-major. A row is a site-year (`s * years + y`) or a site's week of a year
 /// (`(s * years + y) * weeks + w`).
 ///
-/// Decline: 1 and the year, centred. Range shift: 1, x, x^2, centred year t, and x t, with x the position less the
+/// Decline, no worse: 1 and the year, centred. Difference: 1 and the treated site, centred. Before and after: 1, treated
+/// site, treated year, both centred, and their product. Range shift: 1, x, x^2, centred year t, and x t, with x the position less the
 /// transect's middle in quarters of its length (the scale). Rows of weeks add w and w^2, w the week less the run's
 /// middle: a bell-shaped season is a parabola on the log scale. A column that would repeat another is left out (w^2
 /// with two weeks, both with one).
@@ -26,6 +27,46 @@ pub struct Covariates {
     pub centre: f64,
     /// Middle of the run of weeks.
     pub middle_week: f64,
+    /// Share of sites that are treated, and of years in which the treatment acts (0 without groups).
+    pub treated: (f64, f64),
+}
+
+/// Which sites are treated and since when.
+struct Treated {
+    treats: Vec<bool>,
+    /// First year of the treatment, from 0; 0 when it has always been there.
+    from: usize,
+    /// Share of the sites and of the years that are treated.
+    shares: (f64, f64),
+}
+
+impl Treated {
+    fn of(scenario: &Checked, plan: &Plan) -> Option<Self> {
+        let groups = plan.groups.as_ref()?;
+        let from = match scenario.question.effect {
+            Effect::Difference(_) => 0,
+            Effect::BeforeAfter(_) => groups.before_years,
+            _ => return None,
+        };
+        Some(Self {
+            treats: (0..plan.sites).map(|s| groups.treats(s)).collect(),
+            from: from as usize,
+            shares: (
+                f64::from(groups.treated_of(plan.sites)) / f64::from(plan.sites),
+                1.0 - f64::from(from) / f64::from(plan.years),
+            ),
+        })
+    }
+
+    fn row(&self, s: usize, y: usize) -> Vec<f64> {
+        let in_group = f64::from(u8::from(self.treats[s])) - self.shares.0;
+        let after = f64::from(u8::from(y >= self.from)) - self.shares.1;
+        if self.from == 0 {
+            vec![1.0, in_group]
+        } else {
+            vec![1.0, in_group, after, in_group * after]
+        }
+    }
 }
 
 impl Covariates {
@@ -49,6 +90,7 @@ impl Covariates {
             _ => (0.0, 1.0, Vec::new()),
         };
         let gradient = !places.is_empty();
+        let groups = Treated::of(scenario, plan);
         let mut x = Vec::new();
         for s in 0..sites {
             for y in 0..years {
@@ -57,6 +99,8 @@ impl Covariates {
                     if gradient {
                         let p = (places[s] - centre) / scale;
                         x.extend([1.0, p, p * p, t, p * t]);
+                    } else if let Some(g) = &groups {
+                        x.extend(g.row(s, y));
                     } else {
                         x.extend([1.0, t]);
                     }
@@ -65,7 +109,11 @@ impl Covariates {
                 }
             }
         }
-        let (own, change) = if gradient { (5, 4) } else { (2, 1) };
+        let (own, change) = match &groups {
+            _ if gradient => (5, 4),
+            Some(g) if g.from > 0 => (4, 3),
+            _ => (2, 1),
+        };
         Self {
             x,
             columns: own + season,
@@ -74,6 +122,7 @@ impl Covariates {
             scale,
             centre,
             middle_week: f64::from(plan.first_week) + half_run,
+            treated: groups.map_or((0.0, 0.0), |g| g.shares),
         }
     }
 

@@ -4,8 +4,8 @@
 //! is told of, all terms go to the general one.
 
 use super::covariates::Covariates;
-use crate::generator::Generator;
-use crate::scenario::{Checked, Counts, Known, Likelihood, Plan, Rows};
+use crate::generator::{Generator, pairs};
+use crate::scenario::{Checked, Counts, Effect, Known, Likelihood, Plan, Rows};
 use models::glmm::general::{
     GeneralDesign, GeneralFitter, GeneralStart, Grouping, ar1_loadings, exponential_loadings,
 };
@@ -124,9 +124,9 @@ impl MixedModel {
                 trials: Vec::new(),
             };
             let terms = Terms {
-                site: true,
-                year: true,
-                site_year: weekly,
+                site: sites_are_told(scenario, plan, weekly),
+                year: years_are_told(scenario, plan),
+                site_year: weekly && plan.years > 1,
             };
             let model = Model {
                 family,
@@ -196,6 +196,20 @@ fn general(start: &Start, sd: &[f64]) -> GeneralStart {
     }
 }
 
+/// Whether the rows can tell sites apart: with one row each they are part of the dispersion, where there is one.
+fn sites_are_told(scenario: &Checked, plan: &Plan, weekly: bool) -> bool {
+    plan.years > 1 || weekly || scenario.analysis.counts == Counts::Poisson
+}
+
+/// Whether the rows can tell years apart from what is asked: a single year cannot, nor one before and one after.
+fn years_are_told(scenario: &Checked, plan: &Plan) -> bool {
+    let fixed = match scenario.question.effect {
+        Effect::BeforeAfter(_) => 2,
+        _ => 1,
+    };
+    plan.years > fixed
+}
+
 /// All random terms when the analysis is told of one that the engine of blocks does not hold; `None` otherwise.
 fn told_terms(
     scenario: &Checked,
@@ -218,7 +232,8 @@ fn told_terms(
         .site_distances()
         .filter(|_| told(Known::SiteCorrelation))
         .and_then(|d| exponential_loadings(d, length));
-    if !(slopes || weeks || along_time.is_some() || in_space.is_some()) {
+    let paired = plan.groups.as_ref().is_some_and(|g| g.paired);
+    if !(slopes || weeks || paired || along_time.is_some() || in_space.is_some()) {
         return None;
     }
     let mut terms = Vec::new();
@@ -231,14 +246,28 @@ fn told_terms(
         };
         terms.push(Term { grouping, sd });
     };
-    add("sites", &|p| p.site, start.site_sd);
-    add("years", &|p| p.year, start.year_sd);
-    if weekly || in_space.is_some() {
+    let common = pairs(scenario, plan).unwrap_or(0.0);
+    if sites_are_told(scenario, plan, weekly) {
+        add("sites", &|p| p.site, start.site_sd * (1.0 - common).sqrt());
+    }
+    if paired {
+        let sd = scenario.premises.target.site_sd.value * common.sqrt();
+        add("pairs", &|p| p.site / 2, sd.max(0.05));
+        if years > 1 {
+            let sd = scenario.premises.target.site_year_sd.value * common.sqrt();
+            let number = |p: &Place| p.year * sites.div_ceil(2) + p.site / 2;
+            add("pair-years", &number, sd.max(0.05));
+        }
+    }
+    if years_are_told(scenario, plan) {
+        add("years", &|p| p.year, start.year_sd);
+    }
+    if years > 1 && (weekly || in_space.is_some()) {
         // Year by year, so that the sites of a year stand together.
         let sd = scenario.premises.target.site_year_sd.value.max(0.05);
         add("site-years", &|p| p.year * sites + p.site, sd);
     }
-    if slopes {
+    if slopes && years > 1 {
         let sd = scenario.premises.departures.site_slope_sd.value.max(0.01);
         add("site slopes", &|p| p.site, sd);
     }

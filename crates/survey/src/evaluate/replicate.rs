@@ -104,7 +104,8 @@ impl Evaluator {
             analysers: analysers.collect::<Result<_, _>>()?,
             generator,
             seed,
-            weekly: scenario.analysis.rows == Rows::Weeks,
+            weekly: scenario.analysis.rows == Rows::Weeks
+                || matches!(scenario.question.effect, Effect::Occupancy(_)),
             drawn: vec![Drawn::default(); extents.len()],
             weeks: vec![Weekly::default(); extents.len()],
             extents,

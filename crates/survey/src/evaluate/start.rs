@@ -1,6 +1,7 @@
 //! The truth, as the analysis would see it: where a simulated fit starts.
 
 use super::covariates::Covariates;
+use crate::closed_form::truth;
 use crate::generator::{World, positions};
 use crate::scenario::{Checked, Effect, Plan, Rows};
 use crate::season;
@@ -43,10 +44,21 @@ pub(super) fn start(
                 -2.0 * b_xx * speed,
             ]
         }
-        (Effect::Decline(d), _) => vec![
-            level + changes * d.log_slope() * mid,
-            changes * d.log_slope(),
-        ],
+        (Effect::Decline(_) | Effect::NoWorse(_), _) => {
+            let slope = changes * truth(scenario);
+            vec![level + slope * mid, slope]
+        }
+        (Effect::Difference(_) | Effect::BeforeAfter(_), _) => {
+            // ratio (g + G)(p + P), with g and p centred and G and P their means.
+            let ratio = changes * truth(scenario);
+            let (sites, years) = covariates.treated;
+            let all = [level + ratio * sites * years, ratio * years, ratio * sites, ratio];
+            if covariates.change == 1 {
+                vec![all[0], ratio]
+            } else {
+                all.to_vec()
+            }
+        }
         _ => vec![level; covariates.columns - covariates.season],
     };
     // -(w - peak)^2 / (2 width^2) in powers of the week from the run's middle.
@@ -57,18 +69,22 @@ pub(super) fn start(
             .take(covariates.season),
     );
     let counts = traps * t.dispersion_k.value;
+    let site = square(t.site_sd.value)
+        + square(t.trap_sd.value) / f64::from(plan.traps_per_site);
     let (site_year_sd, spread) = if weekly {
         (t.site_year_sd.value.max(0.05), 1.0 / counts)
     } else {
         let weeks = season::effective_weeks(&classes);
-        (0.0, square(t.site_year_sd.value) + 1.0 / (counts * weeks))
+        // With one year sites are told apart by their dispersion alone.
+        let alone = if plan.years == 1 { site } else { 0.0 };
+        (
+            0.0,
+            alone + square(t.site_year_sd.value) + 1.0 / (counts * weeks),
+        )
     };
     Start {
         beta,
-        site_sd: (square(t.site_sd.value)
-            + square(t.trap_sd.value) / f64::from(plan.traps_per_site))
-        .sqrt()
-        .max(0.05),
+        site_sd: site.sqrt().max(0.05),
         year_sd: t.year_sd.value.max(0.05),
         site_year_sd,
         k: 1.0 / spread,

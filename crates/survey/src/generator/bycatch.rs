@@ -3,6 +3,7 @@
 //! Only the kills of a year are wanted, and Poisson counts add up: the year's mean is summed over sites, weeks and
 //! their gamma numbers, and one count is drawn for it.
 
+use super::closing::shares_upto;
 use super::draw::Drawn;
 use super::extent::Extent;
 use super::gammas::Gammas;
@@ -20,6 +21,8 @@ pub(super) struct Group {
     spread: Spread,
     gammas: Gammas,
     classes: Vec<Class>,
+    /// Share of the season's catch in the first so many weeks.
+    upto: Vec<f64>,
 }
 
 /// Trap-weeks of one site and year that share a law: how many, and the mean catch for one unit of their gamma number
@@ -51,19 +54,28 @@ impl Group {
                 unit: unit * class.weight,
             })
             .collect();
+        let weights = season::weights(
+            plan,
+            group.season_peak_week.value,
+            group.season_width_weeks.value,
+        );
         Self {
+            upto: shares_upto(&weights),
             spread,
             gammas: Gammas::new(spread.k, classes.iter().map(|c| c.trap_weeks)),
             classes,
         }
     }
 
-    /// Adds the yearly kills of group `g` in each of `parts` of the `whole` to its draw.
+    /// Adds the yearly kills of group `g` in each of `parts` of the `whole` to its draw. `open` holds the weeks that are
+    /// trapped at each site in each year (`s * years + y`) where sites are closed early, and is empty otherwise; of a
+    /// year that ends early the kill is the share that the season has in its weeks, on average.
     pub fn draw(
         &self,
         rng: &mut Stream,
         g: usize,
         whole: Extent,
+        open: &[usize],
         parts: &[Extent],
         out: &mut [Drawn],
     ) {
@@ -88,10 +100,13 @@ impl Group {
         for (y, effect) in year.into_iter().enumerate() {
             rng.go_to(place::GROUP_CELLS + g, y as u32, 0);
             let mut mean = 0.0;
-            for (site, upto) in site.iter().zip(&mut means[1..]) {
+            for (s, (site, upto)) in site.iter().zip(&mut means[1..]).enumerate() {
                 let mut sum = 0.0;
                 for class in &self.classes {
                     sum += class.unit * self.gammas.draw(rng, class.trap_weeks);
+                }
+                if let Some(&weeks) = open.get(s * whole.years + y) {
+                    sum *= self.upto[weeks];
                 }
                 mean += site * sum;
                 *upto = mean;

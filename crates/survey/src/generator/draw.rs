@@ -1,5 +1,6 @@
 //! One simulated survey of the target.
 
+use super::closing::{Closing, shares_upto};
 use super::extent::Extent;
 use super::losses::Room;
 use super::place;
@@ -21,6 +22,9 @@ pub struct Drawn {
     pub killed: Vec<f64>,
     /// By-catch killed, group by group, each year: `g * years + y`.
     pub bycatch: Vec<f64>,
+    /// What `counts` would be on average over all surveys with the same effects of sites, years, traps and weeks: each
+    /// count is a Poisson number about its part of it.
+    pub expected: f64,
 }
 
 impl Drawn {
@@ -30,6 +34,7 @@ impl Drawn {
         self.killed.clear();
         self.killed.resize(years, 0.0);
         self.bycatch.clear();
+        self.expected = 0.0;
     }
 }
 
@@ -98,18 +103,22 @@ impl Generator {
             out.clear(part.years);
         }
         let effects = self.effects(&mut rng);
-        let slope = if world == World::Change {
-            self.slope
-        } else {
-            0.0
-        };
         let mut points = Vec::new();
         let mut lost_means: Vec<Vec<f64>> = parts.iter().map(|p| vec![0.0; p.years]).collect();
         let mut room = Room::default();
         let mut week = Weekly::default();
+        let mut occupied = vec![true; years];
+        // What is trapped of each site-year where sites are closed, in weeks.
+        let mut open = vec![0; self.closing.map_or(0, |_| sites * years)];
+        let caught_upto = shares_upto(&self.season);
+        let by_week = weekly.is_some() || self.closing.is_some();
         for s in 0..sites {
+            if let Some(o) = &self.occupied {
+                o.draw(&mut rng, s, world, &mut occupied);
+            }
             for y in 0..years {
                 self.points(&mut rng, s, y, &mut points);
+                let pair = self.pair_year(&mut rng, s, y);
                 rng.go_to(place::CELLS, s as u32, y as u32);
                 let z = rng.normal();
                 let own = effects
@@ -117,10 +126,16 @@ impl Generator {
                     .get(s * years + y)
                     .copied()
                     .unwrap_or(self.site_year_sd * z);
-                let mut response = self
-                    .response
-                    .as_ref()
-                    .map_or(slope * y as f64, |r| r.log(s, y, world));
+                let own = if self.pairs.is_some() {
+                    self.with_pair(own, pair)
+                } else {
+                    own
+                };
+                let mut response = if occupied[y] {
+                    self.response.log(s, y, world)
+                } else {
+                    f64::NEG_INFINITY
+                };
                 if let Some(own_slope) = effects.slope.get(s) {
                     response += own_slope * y as f64;
                 }
@@ -129,24 +144,37 @@ impl Generator {
                 let base = self.target.rate * self.exposure * relative;
                 let classes = effects.weeks.get(y).unwrap_or(&self.classes);
                 let mut split = Split {
-                    parts: weekly.is_some().then(Vec::new),
+                    parts: by_week.then(Vec::new),
                     ..Split::default()
                 };
                 self.split(&mut rng, &points, classes, relative, &mut room, &mut split);
-                let counted = poisson(&mut rng, base * split.counted);
-                let holding = |part: &Extent| part.has(s, y);
-                for ((part, out), lost) in parts.iter().zip(&mut *out).zip(&mut lost_means) {
-                    if holding(part) {
-                        lost[y] += base * split.lost;
-                        out.counts.push(counted);
-                        out.effort.push(split.trap_weeks * self.exposure);
-                        out.killed[y] += counted;
-                    }
-                }
-                if let Some(weekly) = weekly.as_deref_mut() {
+                let expected = base * split.counted;
+                let mut counted = poisson(&mut rng, expected);
+                let (mut trap_weeks, mut lost_mean) = (split.trap_weeks, base * split.lost);
+                if by_week {
                     week.clear(self.season.len());
                     rng.go_to(place::WEEKLY, s as u32, y as u32);
                     self.share_out(&mut rng, classes, &split, counted, &mut week);
+                }
+                if let Some(closing) = self.closing {
+                    let weeks = closing.weeks_open(&week.counts);
+                    open[s * years + y] = weeks;
+                    Closing::close(&mut week, weeks);
+                    counted = week.counts.iter().sum();
+                    trap_weeks = week.effort.iter().sum::<f64>() / self.exposure;
+                    lost_mean *= caught_upto[weeks];
+                }
+                let holding = |part: &Extent| part.has(s, y);
+                for ((part, out), lost) in parts.iter().zip(&mut *out).zip(&mut lost_means) {
+                    if holding(part) {
+                        lost[y] += lost_mean;
+                        out.counts.push(counted);
+                        out.effort.push(trap_weeks * self.exposure);
+                        out.killed[y] += counted;
+                        out.expected += expected;
+                    }
+                }
+                if let Some(weekly) = weekly.as_deref_mut() {
                     for (weekly, _) in weekly.iter_mut().zip(parts).filter(|(_, p)| holding(p)) {
                         weekly.counts.extend_from_slice(&week.counts);
                         weekly.effort.extend_from_slice(&week.effort);
@@ -165,7 +193,7 @@ impl Generator {
         }
         if with_bycatch {
             for (g, group) in self.groups.iter().enumerate() {
-                group.draw(&mut rng, g, self.extent(), parts, out);
+                group.draw(&mut rng, g, self.extent(), &open, parts, out);
             }
         }
     }

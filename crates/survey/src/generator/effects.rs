@@ -26,7 +26,15 @@ impl Generator {
     pub(super) fn effects(&self, rng: &mut Stream) -> Effects {
         let (sites, years) = (self.sites, self.years);
         rng.go_to(place::SITES, 0, 0);
-        let site = self.over_sites(rng, self.target.site_sd);
+        let mut site = self.over_sites(rng, self.target.site_sd);
+        if self.pairs.is_some() {
+            rng.go_to(place::PAIRS, 0, 0);
+            for pair in site.chunks_mut(2) {
+                let z = rng.normal();
+                pair.iter_mut()
+                    .for_each(|a| *a = self.with_pair(*a, self.target.site_sd * z));
+            }
+        }
         let slope = if self.site_slope_sd > 0.0 {
             rng.go_to(place::SLOPES, 0, 0);
             self.over_sites(rng, self.site_slope_sd)
@@ -57,6 +65,21 @@ impl Generator {
             },
             weeks: self.weather(rng),
         }
+    }
+
+    /// A site's own effect and that of its pair, each with the SD of sites, in one of the same SD.
+    pub(super) fn with_pair(&self, own: f64, pair: f64) -> f64 {
+        let common = self.pairs.unwrap_or(0.0);
+        (1.0 - common).sqrt() * own + common.sqrt() * pair
+    }
+
+    /// The own year that a pair has in common; 0 without pairs.
+    pub(super) fn pair_year(&self, rng: &mut Stream, s: usize, y: usize) -> f64 {
+        if self.pairs.is_none() || self.site_year_sd == 0.0 {
+            return 0.0;
+        }
+        rng.go_to(place::PAIR_YEARS, s as u32 / 2, y as u32);
+        self.site_year_sd * rng.normal()
     }
 
     /// One effect for each site, correlated by distance where sites are.

@@ -2,8 +2,12 @@
 
 use super::bycatch::Group;
 use super::gammas::Gammas;
+use super::closing::Closing;
 use super::layout;
 use super::losses::Losses;
+use super::occupied::Occupied;
+use super::response::Response;
+use crate::closed_form::{mean_factor, spread_of_catch};
 use crate::scenario::{Checked, Effect, Plan, Target, TrapPoints};
 use crate::season::{self, WeekClass};
 
@@ -28,8 +32,12 @@ pub struct Generator {
     pub(super) target: Spread,
     pub(super) trap_sd: f64,
     pub(super) site_year_sd: f64,
-    pub(super) slope: f64,
-    pub(super) response: Option<Response>,
+    pub(super) response: Response,
+    /// Which sites are occupied; all of them when `None`.
+    pub(super) occupied: Option<Occupied>,
+    pub(super) closing: Option<Closing>,
+    /// Share of the variance of sites and of their own years that pairs have in common; `None` when sites are no pairs.
+    pub(super) pairs: Option<f64>,
     pub(super) groups: Vec<Group>,
     pub(super) gammas: Gammas,
     /// Losses of a site-year's trap-weeks.
@@ -60,29 +68,6 @@ pub(super) struct Spread {
     pub year_sd: f64,
 }
 
-/// The bell-shaped response along the gradient.
-#[derive(Clone, Debug)]
-pub(super) struct Response {
-    pub positions: Vec<f64>,
-    pub optimum: f64,
-    pub tolerance: f64,
-    /// Move of the optimum a year.
-    pub speed: f64,
-}
-
-impl Response {
-    /// Log of the response at site s in year y (0 at the optimum).
-    pub fn log(&self, s: usize, y: usize, world: World) -> f64 {
-        let moved = if world == World::Change {
-            self.speed * y as f64
-        } else {
-            0.0
-        };
-        let d = (self.positions[s] - self.optimum - moved) / self.tolerance;
-        -0.5 * d * d
-    }
-}
-
 impl Spread {
     fn of(target: &Target) -> Self {
         Self {
@@ -98,23 +83,6 @@ impl Generator {
     /// A generator of the scenario under `plan` (its own or another of its curve or search).
     pub fn new(scenario: &Checked, plan: &Plan) -> Self {
         let target = &scenario.premises.target;
-        let slope = match &scenario.question.effect {
-            Effect::Decline(d) => d.log_slope(),
-            Effect::RangeShift(_) => 0.0,
-        };
-        let response = match (
-            &scenario.question.effect,
-            &scenario.premises.gradient,
-            &plan.transect,
-        ) {
-            (Effect::RangeShift(shift), Some(g), Some(_)) => Some(Response {
-                positions: positions(plan),
-                optimum: g.optimum.value,
-                tolerance: g.tolerance.value,
-                speed: shift.distance_per_decade / 10.0,
-            }),
-            _ => None,
-        };
         let departures = &scenario.premises.departures;
         let season = season::weights(
             plan,
@@ -147,11 +115,16 @@ impl Generator {
             classes,
             exposure: plan.exposure_days / 7.0,
             loss,
-            target: Spread::of(target),
+            target: Spread {
+                rate: rate(scenario),
+                ..Spread::of(target)
+            },
             trap_sd: target.trap_sd.value,
             site_year_sd: target.site_year_sd.value,
-            slope,
-            response,
+            response: Response::of(scenario, plan),
+            occupied: Occupied::of(scenario, plan),
+            closing: Closing::of(scenario, plan),
+            pairs: pairs(scenario, plan),
             groups: scenario
                 .premises
                 .bycatch
@@ -228,6 +201,22 @@ impl Generator {
     pub fn log_drift(&self) -> f64 {
         self.drift
     }
+}
+
+/// Catch of a trap-week at the season's peak at a median site in a median year: the premise, or what the density that is
+/// to be excluded, which is a mean, makes of it.
+pub(crate) fn rate(scenario: &Checked) -> f64 {
+    match &scenario.question.effect {
+        Effect::Absence(a) => a.catch_per_trap_week / mean_factor(&spread_of_catch(scenario)),
+        _ => scenario.premises.target.catch_per_trap_week.value,
+    }
+}
+
+/// What pairs have in common; `None` when the plan has none.
+pub(crate) fn pairs(scenario: &Checked, plan: &Plan) -> Option<f64> {
+    let paired = plan.groups.as_ref().is_some_and(|g| g.paired);
+    let common = scenario.premises.pair_correlation.as_ref();
+    common.filter(|_| paired).map(|p| p.value)
 }
 
 /// Positions of the plan's sites on its transect, evenly spaced; empty without one.

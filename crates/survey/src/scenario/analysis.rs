@@ -18,6 +18,9 @@ pub struct Analysis {
     /// What one row of the analysis is.
     #[serde(default, skip_serializing_if = "Rows::is_usual")]
     pub rows: Rows,
+    /// How the analysis takes detection to vary (occupancy only).
+    #[serde(default, skip_serializing_if = "Detection::is_usual")]
+    pub detection: Detection,
     /// What the analysis is told of the world; what it is not told of, it takes to be absent.
     #[serde(default = "Known::usual", skip_serializing_if = "Known::is_usual")]
     pub knows: BTreeSet<Known>,
@@ -51,7 +54,8 @@ pub enum Test {
     /// simulated surveys without any change exceeds, under this plan and these premises.
     Calibrated,
     /// The same statistic against Student's t. Decline: years - 2 degrees of freedom. Range shift: (sites - 1)(years
-    /// - 1) - 1, because the moving optimum is seen within every year.
+    /// - 1) - 1, because the moving optimum is seen within every year. Difference: sites - 2, or pairs - 1. Before and
+    /// after: (sites - 1)(years - 1) - 1, or pairs (years - 1) - 1.
     T,
     /// Against Student's t with degrees of freedom by Satterthwaite's approximation, survey by survey (restricted
     /// likelihood).
@@ -76,6 +80,25 @@ pub enum Rows {
     /// The total of a site in a week of a year, with the season as a bell curve of the week and a random effect for
     /// each site-year.
     Weeks,
+}
+
+/// How the analysis of occupancy takes the chance of detection at an occupied site in a week to vary.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Detection {
+    /// One chance for each year.
+    #[default]
+    EachYear,
+    /// The same in all years.
+    Constant,
+    /// One chance for each year, which varies between sites by a beta law.
+    Varying,
+}
+
+impl Detection {
+    fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 /// Something the analysis may be told of.
@@ -156,6 +179,7 @@ impl Default for Analysis {
             likelihood: Likelihood::Restricted,
             test: Test::Calibrated,
             rows: Rows::SiteYears,
+            detection: Detection::EachYear,
             knows: Known::usual(),
         }
     }

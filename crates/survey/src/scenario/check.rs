@@ -1,9 +1,10 @@
 //! From a scenario as written to one that can run.
 
 use super::check_analysis;
+use super::check_question;
 use super::fields::{self, Field};
 use super::premise::{Premise, Source};
-use super::{Effect, FORMAT, Scenario};
+use super::{FORMAT, Scenario};
 use thiserror::Error;
 
 /// Most site-years of one survey.
@@ -140,61 +141,7 @@ impl Scenario {
                 },
             });
         }
-        let shape = |path: &str, problem: &str| Fault::Shape {
-            path: path.into(),
-            problem: problem.into(),
-        };
-        match &self.question.effect {
-            Effect::Decline(_) => {
-                if self.premises.gradient.is_some() {
-                    let problem = "a gradient belongs to the range-shift question: remove it or ask for a range_shift";
-                    faults.push(shape("premises.gradient", problem));
-                }
-                if plan.transect.is_some() {
-                    let problem = "a transect belongs to the range-shift question: remove it or ask for a range_shift";
-                    faults.push(shape("plan.transect", problem));
-                }
-            }
-            Effect::RangeShift(shift) => {
-                if shift.distance_per_decade == 0.0 {
-                    faults.push(Fault::Bound {
-                        path: "question.effect.range_shift.distance_per_decade".into(),
-                        value: "0".into(),
-                        bound: "a distance other than 0".into(),
-                    });
-                }
-                if self.premises.gradient.is_none() {
-                    faults.push(shape(
-                        "premises.gradient",
-                        "missing: the range-shift question needs unit, optimum and tolerance",
-                    ));
-                }
-                match &plan.transect {
-                    None => faults.push(shape(
-                        "plan.transect",
-                        "missing: the range-shift question needs lowest and highest",
-                    )),
-                    Some(t) if t.highest <= t.lowest => faults.push(Fault::Bound {
-                        path: "plan.transect.highest".into(),
-                        value: t.highest.to_string(),
-                        bound: format!("a position above plan.transect.lowest, {}", t.lowest),
-                    }),
-                    Some(_) => {}
-                }
-                for (path, sites) in [
-                    ("plan.sites", plan.sites),
-                    ("limits.sites", self.limits.sites),
-                ] {
-                    if sites < 4 {
-                        faults.push(Fault::Bound {
-                            path: path.into(),
-                            value: sites.to_string(),
-                            bound: "at least 4 sites: a bell curve along a gradient cannot be seen with fewer".into(),
-                        });
-                    }
-                }
-            }
-        }
+        check_question::check(self, faults);
         self.check_region(faults);
         check_analysis::check(self, faults);
         let site_years = u64::from(plan.sites) * u64::from(plan.years);

@@ -2,7 +2,7 @@
 
 use super::analysis::{Known, Likelihood, Rows, Test};
 use super::check::{Fault, MOST_SITE_YEARS};
-use super::{Effect, Scenario};
+use super::{Analysis, Detection, Effect, Scenario};
 
 /// Most site-years of an analysis that is told of the sites' correlation: it then handles all sites as one block.
 pub const MOST_CORRELATED_TOLD: u64 = 1000;
@@ -16,10 +16,19 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
             problem: problem.into(),
         });
     };
+    if !s.question.effect.counts() {
+        return without_counts(s, faults);
+    }
     if a.test == Test::Satterthwaite && a.likelihood != Likelihood::Restricted {
         shape(
             "analysis.test",
             "satterthwaite needs restricted likelihood: set analysis.likelihood to restricted",
+        );
+    }
+    if a.detection != Detection::EachYear {
+        shape(
+            "analysis.detection",
+            "how detection varies belongs to the occupancy question: leave it at each_year",
         );
     }
     if a.test == Test::LikelihoodRatio && a.likelihood != Likelihood::Maximum {
@@ -28,10 +37,10 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
             "a likelihood_ratio test of the change needs maximum likelihood: set analysis.likelihood to maximum",
         );
     }
-    if a.test == Test::AnnualIndex && !matches!(s.question.effect, Effect::Decline(_)) {
+    if a.test == Test::AnnualIndex && !s.question.effect.is_trend() {
         shape(
             "analysis.test",
-            "annual_index answers the decline question alone: choose another test",
+            "annual_index answers the questions decline and no_worse alone: choose another test",
         );
     }
     if a.test == Test::AnnualIndex && a.rows != Rows::SiteYears {
@@ -79,5 +88,59 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
                 lower: "sites or years, or take site_correlation out of analysis.knows",
             });
         }
+    }
+}
+
+/// Questions that are not answered by a mixed model of the counts leave its settings as they are.
+fn without_counts(s: &Scenario, faults: &mut Vec<Fault>) {
+    let (a, usual) = (&s.analysis, Analysis::default());
+    let key = s.question.effect.key();
+    let mut shape = |path: &str, problem: String| {
+        faults.push(Fault::Shape {
+            path: path.into(),
+            problem,
+        });
+    };
+    for (path, changed, at) in [
+        (
+            "analysis.counts",
+            a.counts != usual.counts,
+            "negative_binomial",
+        ),
+        (
+            "analysis.likelihood",
+            a.likelihood != usual.likelihood,
+            "restricted",
+        ),
+        ("analysis.rows", a.rows != usual.rows, "site_years"),
+        ("analysis.knows", a.knows != usual.knows, "losses alone"),
+    ] {
+        if changed {
+            shape(
+                path,
+                format!("the question {key} has no mixed model of counts: leave it at {at}"),
+            );
+        }
+    }
+    if matches!(s.question.effect, Effect::Occupancy(_)) {
+        if !matches!(a.test, Test::Calibrated | Test::Z | Test::LikelihoodRatio) {
+            shape(
+                "analysis.test",
+                "occupancy is tested by calibrated, z or likelihood_ratio: choose one of them".into(),
+            );
+        }
+        return;
+    }
+    if a.test != usual.test {
+        shape(
+            "analysis.test",
+            format!("the question {key} has no test to choose: leave it at calibrated"),
+        );
+    }
+    if a.detection != usual.detection {
+        shape(
+            "analysis.detection",
+            "how detection varies belongs to the occupancy question: leave it at each_year".into(),
+        );
     }
 }

@@ -1,5 +1,7 @@
 //! What would be done, and how far the search may go.
 
+use super::groups::Groups;
+use super::occupancy::Visits;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -22,6 +24,12 @@ pub struct Plan {
     /// Where the sites stand on the gradient; only with the range-shift question.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub transect: Option<Transect>,
+    /// Which sites are treated; only with the questions of two groups.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub groups: Option<Groups>,
+    /// How sites are visited; only with the question of occupancy.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub visits: Option<Visits>,
     /// Whether traps stand at the same points every year.
     #[serde(default, skip_serializing_if = "TrapPoints::is_same")]
     pub trap_points: TrapPoints,

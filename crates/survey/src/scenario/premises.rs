@@ -1,6 +1,7 @@
 //! What is believed of the world: catches of target and by-catch, their spread and season, losses, gradient.
 
 use super::departures::Departures;
+use super::occupancy::Occupancy;
 use super::premise::Premise;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -19,6 +20,13 @@ pub struct Premises {
     /// The response along a gradient; only with the range-shift question.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub gradient: Option<Gradient>,
+    /// Share of the variance of sites, and of their own years, that the two sites of a pair have in common, 0 to 1;
+    /// only with paired sites.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pair_correlation: Option<Premise>,
+    /// Which sites are occupied; only with the question of occupancy.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub occupancy: Option<Occupancy>,
     /// What the world may do beyond the plain model; nothing when left out.
     #[serde(default, skip_serializing_if = "Departures::is_empty")]
     pub departures: Departures,

@@ -1,6 +1,9 @@
 //! What must be answered, with its effect, significance level and wanted power.
 
-use numerics::maths::{exp_m1, ln_1p};
+use super::absence::Absence;
+use super::decline::{Decline, NoWorse};
+use super::groups::{BeforeAfter, Difference};
+use super::occupancy::OccupancyChange;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -18,24 +21,24 @@ pub struct Question {
     pub wanted_power: f64,
 }
 
-/// The change that matters.
+/// The change that matters, or the claim that is to be made.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Effect {
     /// The catch falls.
     Decline(Decline),
+    /// The catch falls by no more than a margin.
+    NoWorse(NoWorse),
+    /// The catch differs between two groups of sites.
+    Difference(Difference),
+    /// The catch of treated sites changes against that of control sites.
+    BeforeAfter(BeforeAfter),
+    /// The share of occupied sites changes.
+    Occupancy(OccupancyChange),
     /// The place of the highest catch moves along a gradient.
     RangeShift(RangeShift),
-}
-
-/// A fall of so many per cent over so many years, at a constant yearly rate.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Decline {
-    /// Total fall in per cent.
-    pub change_percent: f64,
-    /// Years over which it happens.
-    pub over_years: f64,
+    /// The target is not there.
+    Absence(Absence),
 }
 
 /// A move of the optimum in gradient units (m of height or km of northing) a decade; positive is up or north.
@@ -56,63 +59,37 @@ pub enum Direction {
     Stated,
 }
 
-impl Decline {
-    /// Change a year on the log scale: ln(1 - fall) / years, negative.
-    pub fn log_slope(&self) -> f64 {
-        ln_1p(-self.change_percent / 100.0) / self.over_years
-    }
-
-    /// Fall a year in per cent: 1 - (1 - total)^(1/years), the compound rate.
-    pub fn percent_a_year(&self) -> f64 {
-        -100.0 * exp_m1(self.log_slope())
-    }
-}
-
-/// Fall in per cent over `years` at a change of `slope` a year on the log scale.
-pub fn percent_fall(slope: f64, years: f64) -> f64 {
-    -100.0 * exp_m1(slope * years)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use numerics::maths::ln;
-
-    /// Compound rates: annual = 1 - (1 - total)^(1/T).
-    #[test]
-    fn totals_to_yearly_rates() {
-        for (total, years, annual) in [
-            (30.0, 10.0, 0.035_038_904_9),
-            (50.0, 10.0, 0.066_967_008_5),
-            (80.0, 10.0, 0.148_660_077_5),
-        ] {
-            let d = Decline {
-                change_percent: total,
-                over_years: years,
-            };
-            assert!((d.percent_a_year() / 100.0 - annual).abs() < 1e-9);
-            assert!((percent_fall(d.log_slope(), years) - total).abs() < 1e-9);
+impl Effect {
+    /// The question's key in files.
+    pub fn key(&self) -> &'static str {
+        match self {
+            Self::Decline(_) => "decline",
+            Self::NoWorse(_) => "no_worse",
+            Self::Difference(_) => "difference",
+            Self::BeforeAfter(_) => "before_after",
+            Self::Occupancy(_) => "occupancy",
+            Self::RangeShift(_) => "range_shift",
+            Self::Absence(_) => "absence",
         }
-        // A fall of 75 % in 27 years is 5.0048 % a year; at 5 % a year the catch is halved in 13.5134 years.
-        let d = Decline {
-            change_percent: 75.0,
-            over_years: 27.0,
-        };
-        assert!((d.percent_a_year() - 5.0048).abs() < 5e-5);
-        assert!((ln(0.5) / ln(0.95) - 13.513_407_334_0).abs() < 1e-9);
     }
 
-    /// Yearly rates to totals over 5, 10, 20 and 27 years.
-    #[test]
-    fn yearly_rates_to_totals() {
-        for (r, totals) in [
-            (0.01, [0.049_010, 0.095_618, 0.182_093, 0.237_657]),
-            (0.02, [0.096_079, 0.182_927, 0.332_392, 0.420_432]),
-            (0.05, [0.226_219, 0.401_263, 0.641_514, 0.749_656]),
-        ] {
-            for (years, total) in [5.0, 10.0, 20.0, 27.0].into_iter().zip(totals) {
-                assert!((percent_fall(ln_1p(-r), years) / 100.0 - total).abs() < 5e-7);
-            }
-        }
+    /// Whether it is answered by the slope of the catch on the years.
+    pub fn is_trend(&self) -> bool {
+        matches!(self, Self::Decline(_) | Self::NoWorse(_))
+    }
+
+    /// Whether it is answered by two groups of sites.
+    pub fn has_groups(&self) -> bool {
+        matches!(self, Self::Difference(_) | Self::BeforeAfter(_))
+    }
+
+    /// Whether it is answered by a mixed model of the counts.
+    pub fn counts(&self) -> bool {
+        !matches!(self, Self::Occupancy(_) | Self::Absence(_))
+    }
+
+    /// Whether a result the other way may count too; a claim has one side only.
+    pub fn has_two_sides(&self) -> bool {
+        !matches!(self, Self::NoWorse(_) | Self::Absence(_))
     }
 }

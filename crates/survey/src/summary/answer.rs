@@ -1,7 +1,8 @@
 //! The answer for one plan.
 
 use super::calibration::nulls_needed;
-use super::judge::{Judge, Moved, alternative, no_worse};
+use super::judge::{Judge, Moved, alternative, no_worse, plain_test};
+use super::occupied::OccupancyTold;
 use super::share::Share;
 use super::significant::{Significant, coverage};
 use super::toll::Toll;
@@ -9,18 +10,22 @@ use crate::closed_form::{self, Preview};
 use crate::evaluate::{Ending, Finding, Replicate};
 use crate::scenario::{Checked, Effect, Likelihood, Plan, Rows, Test};
 use models::wald::Alternative;
+use numerics::maths::exp;
+use numerics::root::bracketed;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 /// Closed-form preview as told.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct PreviewAnswer {
     /// Approximate power.
     pub power: f64,
-    /// Smallest fall found with the wanted power, per cent over the question's horizon (`null` for a range shift).
+    /// Smallest fall found with the wanted power, per cent over the question's horizon (`null` but for a decline).
     pub smallest_change_percent: Option<f64>,
-    /// Smallest shift found with the wanted power, gradient units a decade (`null` for a decline).
+    /// Smallest shift found with the wanted power, gradient units a decade (`null` but for a range shift).
     pub smallest_shift_per_decade: Option<f64>,
+    /// Smallest change found with the wanted power, whatever the question; `null` when none is.
+    pub smallest_change: Option<SmallestChange>,
     /// Approximate share of surveys in which nothing changes that raise a false alarm.
     pub false_alarm: f64,
 }
@@ -43,7 +48,9 @@ pub struct Fits {
 pub struct SmallestChange {
     /// Size in `unit`.
     pub estimate: f64,
-    /// `percent` over the question's horizon, or gradient units a decade.
+    /// `percent`: fall over the question's horizon (of a claim the margin), or the difference or change in per cent (below 0
+    /// for fewer); `per_decade`: gradient units a decade; `share`: of sites occupied at the end; `per_trap_week`: mean
+    /// catch of a trap-week at the season's peak.
     pub unit: &'static str,
 }
 
@@ -61,6 +68,8 @@ pub struct Comparison {
 /// The answer for one plan: never a power without its interval, false alarms and fits.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Answer {
+    /// The question's key, as in the scenario.
+    pub question: &'static str,
     /// The plan.
     pub plan: Plan,
     /// The test.
@@ -75,6 +84,8 @@ pub struct Answer {
     pub smallest_change: Option<SmallestChange>,
     /// The claim of no fall worse than the stated one; `null` for a range shift.
     pub no_worse: Option<NoWorse>,
+    /// Detection and effort; `null` but for the question of occupancy.
+    pub occupancy: Option<OccupancyTold>,
     /// How the fits ended.
     pub fits: Fits,
     /// The same replicates under other tests.
@@ -152,7 +163,7 @@ impl Judged {
         let test = if judge(planned, side).is_some() {
             planned
         } else {
-            Test::T
+            plain_test(scenario)
         };
         // Every test but the calibrated one has a judge without nulls.
         let (Some(main), Some(both_sides)) =
@@ -199,7 +210,9 @@ impl Judged {
 pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer {
     let judged = Judged::of(scenario, plan, evidence);
     let (main, found, nulls) = (&judged.main, &judged.found[..], &judged.nulls[..]);
-    let truth = truth(scenario);
+    let truth = closed_form::truth(scenario);
+    // A claim of absence measures nothing.
+    let measured = !matches!(scenario.question.effect, Effect::Absence(_));
     let good: Vec<f64> = found
         .iter()
         .map(|f| main.pair(f).0)
@@ -210,6 +223,7 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         / (good.len() as f64 - 1.0))
         .sqrt();
     Answer {
+        question: scenario.question.effect.key(),
         plan: plan.clone(),
         test: judged.test(scenario),
         power: judged.power(),
@@ -217,12 +231,17 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         preview: told(scenario, &closed_form::preview(scenario, plan)),
         smallest_change: smallest(scenario, plan, main, found, truth),
         no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
+        occupancy: OccupancyTold::of(scenario, plan),
         fits: judged.fits(),
         comparison: comparison(scenario, plan, found, nulls),
         significant: Significant::of(main, found, truth),
-        coverage: coverage(&judged.both_sides, found, truth),
-        bias: mean - truth,
-        estimate_sd: sd,
+        coverage: if measured {
+            coverage(&judged.both_sides, found, truth)
+        } else {
+            Share::of(0, 0)
+        },
+        bias: if measured { mean - truth } else { f64::NAN },
+        estimate_sd: if measured { sd } else { f64::NAN },
         toll: Toll::of(scenario, plan, evidence, true),
         result_digest: evidence.digest(),
     }
@@ -236,9 +255,13 @@ fn told_test(scenario: &Checked, judge: &Judge) -> TestTold {
     let planned = scenario.analysis.test;
     let calibration = judge.calibration();
     let waiting = planned != judge.test;
+    let key = |test: Test| match scenario.question.effect {
+        Effect::Absence(_) => "any_caught",
+        _ => test.key(),
+    };
     TestTold {
-        planned: planned.key(),
-        used: judge.test.key(),
+        planned: key(planned),
+        used: key(judge.test),
         critical: judge.fixed_critical(),
         critical_low: calibration.map(|c| c.low),
         critical_high: calibration.map(|c| c.high),
@@ -253,14 +276,19 @@ fn comparison(
     change: &[Finding],
     still: &[Finding],
 ) -> Vec<Comparison> {
+    let effect = &scenario.question.effect;
+    if matches!(effect, Effect::Absence(_)) {
+        return Vec::new();
+    }
+    let occupancy = matches!(effect, Effect::Occupancy(_));
     let offered = |test: &Test| match test {
-        Test::LikelihoodRatio => scenario.analysis.test == Test::LikelihoodRatio,
-        Test::Satterthwaite => scenario.analysis.likelihood == Likelihood::Restricted,
-        Test::AnnualIndex => {
-            matches!(scenario.question.effect, Effect::Decline(_))
-                && scenario.analysis.rows == Rows::SiteYears
+        Test::LikelihoodRatio => occupancy || scenario.analysis.test == Test::LikelihoodRatio,
+        Test::Satterthwaite => {
+            !occupancy && scenario.analysis.likelihood == Likelihood::Restricted
         }
-        Test::Calibrated | Test::T | Test::Z => true,
+        Test::AnnualIndex => effect.is_trend() && scenario.analysis.rows == Rows::SiteYears,
+        Test::T => !occupancy,
+        Test::Calibrated | Test::Z => true,
     };
     let side = alternative(scenario);
     let tests = Test::ALL.into_iter().filter(offered);
@@ -298,20 +326,17 @@ fn no_worse_told(
 
 /// A preview as told.
 pub(crate) fn told(scenario: &Checked, preview: &Preview) -> PreviewAnswer {
-    let decline = matches!(scenario.question.effect, Effect::Decline(_));
+    let of = |key: &str| scenario.question.effect.key() == key;
+    let smallest = preview.smallest_change;
     PreviewAnswer {
         power: preview.power,
-        smallest_change_percent: decline.then_some(preview.smallest_change),
-        smallest_shift_per_decade: (!decline).then_some(preview.smallest_change),
+        smallest_change_percent: of("decline").then_some(smallest),
+        smallest_shift_per_decade: of("range_shift").then_some(smallest),
+        smallest_change: smallest.is_finite().then(|| SmallestChange {
+            estimate: smallest,
+            unit: closed_form::unit(scenario),
+        }),
         false_alarm: preview.false_alarm,
-    }
-}
-
-/// The true value of the estimate in the world of change.
-fn truth(scenario: &Checked) -> f64 {
-    match &scenario.question.effect {
-        Effect::Decline(d) => d.log_slope(),
-        Effect::RangeShift(r) => r.distance_per_decade,
     }
 }
 
@@ -326,6 +351,9 @@ fn smallest(
 ) -> Option<SmallestChange> {
     if change.is_empty() {
         return None;
+    }
+    if let Effect::Absence(a) = &scenario.question.effect {
+        return smallest_density(scenario, change, a.catch_per_trap_week);
     }
     let sign = if truth < 0.0 { -1.0 } else { 1.0 };
     let n = change.len() as f64;
@@ -356,13 +384,42 @@ fn smallest(
             high = mid;
         }
     }
-    let unit = match &scenario.question.effect {
-        Effect::Decline(_) => "percent",
-        Effect::RangeShift(_) => "per_decade",
-    };
     Some(SmallestChange {
         estimate: closed_form::in_words_of_question(scenario, high),
-        unit,
+        unit: closed_form::unit(scenario),
+    })
+}
+
+/// The density at which the wanted share of surveys would catch some: counts are Poisson numbers about a mean that is
+/// proportional to the density, so that each survey with its mean m at the stated one catches some with chance 1 -
+/// e^(-m q) at q times that density.
+fn smallest_density(
+    scenario: &Checked,
+    surveys: &[Finding],
+    density: f64,
+) -> Option<SmallestChange> {
+    let caught = |q: f64| {
+        let each = surveys.iter().map(|f| 1.0 - exp(-f.se * q));
+        each.sum::<f64>() / surveys.len() as f64
+    };
+    let wanted = scenario.question.wanted_power;
+    let short = |log: f64| caught(exp(log)) - wanted;
+    let (mut low, mut high) = (0.0, 0.0);
+    while short(high) < 0.0 {
+        high += 1.0;
+        if high > 60.0 {
+            return None;
+        }
+    }
+    while short(low) >= 0.0 {
+        low -= 1.0;
+        if low < -60.0 {
+            return None;
+        }
+    }
+    Some(SmallestChange {
+        estimate: density * exp(bracketed(short, low, high, 1e-9)),
+        unit: closed_form::unit(scenario),
     })
 }
 

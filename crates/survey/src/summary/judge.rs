@@ -17,6 +17,8 @@ enum Statistic {
     Root,
     /// Slope over standard error of the annual-index regression.
     Index,
+    /// Animals caught.
+    Caught,
 }
 
 /// What a statistic must exceed.
@@ -42,12 +44,19 @@ pub(super) struct Judge {
 
 /// Which results count for the scenario's question.
 pub(super) fn alternative(scenario: &Checked) -> Alternative {
-    let rises =
-        matches!(&scenario.question.effect, Effect::RangeShift(r) if r.distance_per_decade > 0.0);
+    let rises = closed_form::truth(scenario) > 0.0;
     match scenario.question.direction {
         Direction::Either => Alternative::TwoSided,
         Direction::Stated if rises => Alternative::Above,
         Direction::Stated => Alternative::Below,
+    }
+}
+
+/// The test that needs no nulls: what stands in for one that lacks them.
+pub(super) fn plain_test(scenario: &Checked) -> Test {
+    match scenario.question.effect {
+        Effect::Occupancy(_) => Test::Z,
+        _ => Test::T,
     }
 }
 
@@ -81,6 +90,16 @@ impl Judge {
         centre: f64,
     ) -> Option<Self> {
         let level = scenario.question.significance;
+        if matches!(scenario.question.effect, Effect::Absence(_)) {
+            // One animal is enough, whatever the test is called.
+            return Some(Self {
+                test,
+                statistic: Statistic::Caught,
+                threshold: Threshold::Fixed(0.0),
+                alternative: Alternative::Above,
+                level,
+            });
+        }
         let statistic = match test {
             Test::Calibrated | Test::T | Test::Satterthwaite | Test::Z => Statistic::Wald,
             Test::LikelihoodRatio => Statistic::Root,
@@ -118,7 +137,9 @@ impl Judge {
     /// Estimate and standard error the test looks at.
     pub fn pair(&self, finding: &Finding) -> (f64, f64) {
         match self.statistic {
-            Statistic::Wald | Statistic::Root => (finding.estimate, finding.se),
+            Statistic::Wald | Statistic::Root | Statistic::Caught => {
+                (finding.estimate, finding.se)
+            }
             Statistic::Index => finding.index,
         }
     }
@@ -127,6 +148,7 @@ impl Judge {
         let (estimate, se) = self.pair(finding);
         match self.statistic {
             Statistic::Root => finding.root,
+            Statistic::Caught => finding.estimate,
             Statistic::Wald | Statistic::Index => estimate / se,
         }
     }

@@ -1,80 +1,121 @@
 //! The scenario's own numbers.
 
 use super::Field;
-use super::shapes::{plain, premise, whole};
+use super::shapes::{effect, part_plain, part_premise, plain, premise, whole};
 use crate::scenario::{Effect, Scenario};
 
 /// The scenario's own numbers (by-catch groups have [`BYCATCH`]).
 pub const SCENARIO: &[Field<Scenario>] = &[
-    Field {
-        path: "question.effect.decline.change_percent",
-        label: "fall",
-        unit: "%",
-        low: 0.1,
-        high: 99.0,
-        whole: false,
-        step: 5.0,
-        read: |s| {
-            if let Effect::Decline(d) = &s.question.effect {
-                Some(d.change_percent)
-            } else {
-                None
-            }
-        },
-        write: |s, v| {
-            if let Effect::Decline(d) = &mut s.question.effect {
-                d.change_percent = v;
-            }
-        },
-        premise: None,
-        premise_mut: None,
-    },
-    Field {
-        path: "question.effect.decline.over_years",
-        label: "over",
-        unit: "years",
-        low: 1.0,
-        high: 100.0,
-        whole: false,
-        step: 1.0,
-        read: |s| {
-            if let Effect::Decline(d) = &s.question.effect {
-                Some(d.over_years)
-            } else {
-                None
-            }
-        },
-        write: |s, v| {
-            if let Effect::Decline(d) = &mut s.question.effect {
-                d.over_years = v;
-            }
-        },
-        premise: None,
-        premise_mut: None,
-    },
-    Field {
-        path: "question.effect.range_shift.distance_per_decade",
-        label: "shift",
-        unit: "m or km a decade",
-        low: -2000.0,
-        high: 2000.0,
-        whole: false,
-        step: 5.0,
-        read: |s| {
-            if let Effect::RangeShift(r) = &s.question.effect {
-                Some(r.distance_per_decade)
-            } else {
-                None
-            }
-        },
-        write: |s, v| {
-            if let Effect::RangeShift(r) = &mut s.question.effect {
-                r.distance_per_decade = v;
-            }
-        },
-        premise: None,
-        premise_mut: None,
-    },
+    effect!(
+        Decline,
+        "question.effect.decline.change_percent",
+        "fall",
+        "%",
+        0.1,
+        99.0,
+        5.0,
+        change_percent
+    ),
+    effect!(
+        Decline,
+        "question.effect.decline.over_years",
+        "over",
+        "years",
+        1.0,
+        100.0,
+        1.0,
+        over_years
+    ),
+    effect!(
+        NoWorse,
+        "question.effect.no_worse.margin_percent",
+        "fall that would be too much",
+        "%",
+        0.1,
+        99.0,
+        5.0,
+        margin_percent
+    ),
+    effect!(
+        NoWorse,
+        "question.effect.no_worse.over_years",
+        "over",
+        "years",
+        1.0,
+        100.0,
+        1.0,
+        over_years
+    ),
+    effect!(
+        NoWorse,
+        "question.effect.no_worse.change_percent",
+        "fall believed in",
+        "%",
+        -200.0,
+        98.0,
+        5.0,
+        change_percent
+    ),
+    effect!(
+        Difference,
+        "question.effect.difference.difference_percent",
+        "difference",
+        "%",
+        -99.0,
+        900.0,
+        5.0,
+        difference_percent
+    ),
+    effect!(
+        BeforeAfter,
+        "question.effect.before_after.change_percent",
+        "change",
+        "%",
+        -99.0,
+        900.0,
+        5.0,
+        change_percent
+    ),
+    effect!(
+        Occupancy,
+        "question.effect.occupancy.to_share",
+        "share occupied at the end",
+        "",
+        0.01,
+        0.99,
+        0.05,
+        to_share
+    ),
+    effect!(
+        Occupancy,
+        "question.effect.occupancy.over_years",
+        "over",
+        "years",
+        1.0,
+        100.0,
+        1.0,
+        over_years
+    ),
+    effect!(
+        RangeShift,
+        "question.effect.range_shift.distance_per_decade",
+        "shift",
+        "m or km a decade",
+        -2000.0,
+        2000.0,
+        5.0,
+        distance_per_decade
+    ),
+    effect!(
+        Absence,
+        "question.effect.absence.catch_per_trap_week",
+        "density to exclude",
+        "animals a trap-week",
+        0.000_001,
+        100_000.0,
+        0.01,
+        catch_per_trap_week
+    ),
     plain!(
         Scenario,
         "question.significance",
@@ -185,40 +226,67 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         0.01,
         |s| s.premises.trap_loss
     ),
+    part_premise!(
+        premises,
+        gradient,
+        optimum,
+        "premises.gradient.optimum",
+        "optimum in the first year",
+        "m or km",
+        -20_000.0,
+        20_000.0,
+        10.0
+    ),
+    part_premise!(
+        premises,
+        gradient,
+        tolerance,
+        "premises.gradient.tolerance",
+        "tolerance (SD along the gradient)",
+        "m or km",
+        1.0,
+        20_000.0,
+        10.0
+    ),
     Field {
-        path: "premises.gradient.optimum",
-        label: "optimum in the first year",
-        unit: "m or km",
-        low: -20_000.0,
-        high: 20_000.0,
+        path: "premises.pair_correlation",
+        label: "what the sites of a pair have in common",
+        unit: "share of their variance",
+        low: 0.0,
+        high: 0.99,
         whole: false,
-        step: 10.0,
-        read: |s| s.premises.gradient.as_ref().map(|g| g.optimum.value),
+        step: 0.1,
+        read: |s| s.premises.pair_correlation.as_ref().map(|p| p.value),
         write: |s, v| {
-            if let Some(g) = &mut s.premises.gradient {
-                g.optimum.value = v;
+            if let Some(p) = &mut s.premises.pair_correlation {
+                p.value = v;
             }
         },
-        premise: Some(|s| s.premises.gradient.as_ref().map(|g| &g.optimum)),
-        premise_mut: Some(|s| s.premises.gradient.as_mut().map(|g| &mut g.optimum)),
+        premise: Some(|s| s.premises.pair_correlation.as_ref()),
+        premise_mut: Some(|s| s.premises.pair_correlation.as_mut()),
     },
-    Field {
-        path: "premises.gradient.tolerance",
-        label: "tolerance (SD along the gradient)",
-        unit: "m or km",
-        low: 1.0,
-        high: 20_000.0,
-        whole: false,
-        step: 10.0,
-        read: |s| s.premises.gradient.as_ref().map(|g| g.tolerance.value),
-        write: |s, v| {
-            if let Some(g) = &mut s.premises.gradient {
-                g.tolerance.value = v;
-            }
-        },
-        premise: Some(|s| s.premises.gradient.as_ref().map(|g| &g.tolerance)),
-        premise_mut: Some(|s| s.premises.gradient.as_mut().map(|g| &mut g.tolerance)),
-    },
+    part_premise!(
+        premises,
+        occupancy,
+        occupied,
+        "premises.occupancy.occupied",
+        "sites occupied in the first year",
+        "share",
+        0.01,
+        0.99,
+        0.05
+    ),
+    part_premise!(
+        premises,
+        occupancy,
+        left_each_year,
+        "premises.occupancy.left_each_year",
+        "occupied sites left empty a year later",
+        "share",
+        0.0,
+        1.0,
+        0.05
+    ),
     whole!("plan.sites", "sites", "", 2.0, 2000.0, |s| s.plan.sites),
     whole!(
         "plan.traps_per_site",
@@ -249,36 +317,49 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         0.5,
         |s| s.plan.exposure_days
     ),
-    whole!("plan.years", "years", "", 3.0, 60.0, |s| s.plan.years),
+    whole!("plan.years", "years", "", 1.0, 60.0, |s| s.plan.years),
+    part_plain!(
+        transect,
+        lowest,
+        "plan.transect.lowest",
+        "lowest site",
+        "m or km",
+        -20_000.0,
+        20_000.0,
+        10.0
+    ),
+    part_plain!(
+        transect,
+        highest,
+        "plan.transect.highest",
+        "highest site",
+        "m or km",
+        -20_000.0,
+        20_000.0,
+        10.0
+    ),
+    part_plain!(
+        groups,
+        treated_share,
+        "plan.groups.treated_share",
+        "treated sites",
+        "share of all",
+        0.05,
+        0.95,
+        0.05
+    ),
     Field {
-        path: "plan.transect.lowest",
-        label: "lowest site",
-        unit: "m or km",
-        low: -20_000.0,
-        high: 20_000.0,
-        whole: false,
-        step: 10.0,
-        read: |s| s.plan.transect.as_ref().map(|t| t.lowest),
+        path: "plan.groups.before_years",
+        label: "years before the treatment",
+        unit: "",
+        low: 0.0,
+        high: 59.0,
+        whole: true,
+        step: 1.0,
+        read: |s| s.plan.groups.as_ref().map(|g| f64::from(g.before_years)),
         write: |s, v| {
-            if let Some(t) = &mut s.plan.transect {
-                t.lowest = v;
-            }
-        },
-        premise: None,
-        premise_mut: None,
-    },
-    Field {
-        path: "plan.transect.highest",
-        label: "highest site",
-        unit: "m or km",
-        low: -20_000.0,
-        high: 20_000.0,
-        whole: false,
-        step: 10.0,
-        read: |s| s.plan.transect.as_ref().map(|t| t.highest),
-        write: |s, v| {
-            if let Some(t) = &mut s.plan.transect {
-                t.highest = v;
+            if let Some(g) = &mut s.plan.groups {
+                g.before_years = v as u32;
             }
         },
         premise: None,

@@ -1,4 +1,4 @@
-//! The three shapes of a field: a plain number, a whole number, a premise.
+//! The shapes of a field: a plain number, a whole number, a premise; and those of parts that not every scenario has.
 
 macro_rules! plain {
     ($t:ty, $path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, $step:expr, |$s:ident| $place:expr) => {
@@ -54,4 +54,76 @@ macro_rules! premise {
     };
 }
 
-pub(super) use {plain, premise, whole};
+/// A number of the question's effect.
+macro_rules! effect {
+    ($variant:ident, $path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, $step:expr, $field:ident) => {
+        Field {
+            path: $path,
+            label: $label,
+            unit: $unit,
+            low: $low,
+            high: $high,
+            whole: false,
+            step: $step,
+            read: |s: &Scenario| match &s.question.effect {
+                Effect::$variant(e) => Some(e.$field),
+                _ => None,
+            },
+            write: |s: &mut Scenario, v| {
+                if let Effect::$variant(e) = &mut s.question.effect {
+                    e.$field = v;
+                }
+            },
+            premise: None,
+            premise_mut: None,
+        }
+    };
+}
+
+/// A premise of a part.
+macro_rules! part_premise {
+    ($of:ident, $part:ident, $field:ident, $path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, $step:expr) => {
+        Field {
+            path: $path,
+            label: $label,
+            unit: $unit,
+            low: $low,
+            high: $high,
+            whole: false,
+            step: $step,
+            read: |s| s.$of.$part.as_ref().map(|p| p.$field.value),
+            write: |s, v| {
+                if let Some(p) = &mut s.$of.$part {
+                    p.$field.value = v;
+                }
+            },
+            premise: Some(|s| s.$of.$part.as_ref().map(|p| &p.$field)),
+            premise_mut: Some(|s| s.$of.$part.as_mut().map(|p| &mut p.$field)),
+        }
+    };
+}
+
+/// A plain number of a part of the plan.
+macro_rules! part_plain {
+    ($part:ident, $field:ident, $path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, $step:expr) => {
+        Field {
+            path: $path,
+            label: $label,
+            unit: $unit,
+            low: $low,
+            high: $high,
+            whole: false,
+            step: $step,
+            read: |s| s.plan.$part.as_ref().map(|p| p.$field),
+            write: |s, v| {
+                if let Some(p) = &mut s.plan.$part {
+                    p.$field = v;
+                }
+            },
+            premise: None,
+            premise_mut: None,
+        }
+    };
+}
+
+pub(super) use {effect, part_plain, part_premise, plain, premise, whole};

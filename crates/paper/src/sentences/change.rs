@@ -1,0 +1,137 @@
+//! The change that is asked about, in words: what surveys find, and the smallest one that is found.
+
+use super::question::more_or_fewer;
+use super::shift_words;
+use crate::number::{percent, percent_fine, plain};
+use survey::scenario::{Effect, Scenario};
+use survey::summary::Answer;
+
+/// What surveys that answer do: "would find the fall".
+pub(super) fn found(scenario: &Scenario) -> &'static str {
+    match scenario.question.effect {
+        Effect::Decline(_) => "would find the fall",
+        Effect::NoWorse(_) => "could make the claim",
+        Effect::Difference(_) => "would find the difference",
+        Effect::BeforeAfter(_) | Effect::Occupancy(_) => "would find the change",
+        Effect::RangeShift(_) => "would find the move",
+        Effect::Absence(_) => "would catch at least one, were they there at that density",
+    }
+}
+
+/// The other world, in which a toll is told too.
+pub(super) fn otherwise(scenario: &Scenario) -> &'static str {
+    match scenario.question.effect {
+        Effect::Decline(_) => "without the fall",
+        Effect::NoWorse(_) => "if the fall is just the margin",
+        Effect::Difference(_) => "without the difference",
+        Effect::BeforeAfter(_) | Effect::Occupancy(_) => "without the change",
+        Effect::RangeShift(_) => "without the move",
+        Effect::Absence(_) => "if none are there",
+    }
+}
+
+/// The smallest change that is found with the wanted power.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Smallest {
+    /// What the number is: "smallest fall", of a claim "smallest margin".
+    pub name: &'static str,
+    /// The number with its unit.
+    pub value: String,
+    /// What more must be said of it.
+    pub of: String,
+}
+
+/// The name of the smallest change.
+fn name(scenario: &Scenario) -> &'static str {
+    match scenario.question.effect {
+        Effect::Decline(_) => "smallest fall",
+        Effect::NoWorse(_) => "smallest margin",
+        Effect::Difference(_) => "smallest difference",
+        Effect::BeforeAfter(_) | Effect::Occupancy(_) => "smallest change",
+        Effect::RangeShift(_) => "smallest move",
+        Effect::Absence(_) => "finding none still allows",
+    }
+}
+
+/// A change of this size, in the unit that answers tell it in.
+fn told(scenario: &Scenario, estimate: f64) -> Smallest {
+    let (value, of) = match &scenario.question.effect {
+        Effect::Decline(d) => (
+            format!("{estimate:.1} %"),
+            format!("fall over {} years", plain(d.over_years)),
+        ),
+        Effect::NoWorse(n) => (
+            format!("{estimate:.1} %"),
+            format!("no more than that over {} years is claimed", plain(n.over_years)),
+        ),
+        Effect::Difference(_) => (
+            more_or_fewer((10.0 * estimate).round() / 10.0),
+            "at treated sites".into(),
+        ),
+        Effect::BeforeAfter(_) => (
+            more_or_fewer((10.0 * estimate).round() / 10.0),
+            "by the treatment".into(),
+        ),
+        Effect::Occupancy(_) => {
+            let from = scenario.premises.occupancy.as_ref();
+            let from = from.map_or_else(String::new, |p| percent(p.occupied.value));
+            (
+                format!("to {}", percent_fine(estimate)),
+                format!("of sites, from {from}"),
+            )
+        }
+        Effect::RangeShift(r) => {
+            let (unit, _) = shift_words(scenario, r.distance_per_decade);
+            (format!("{estimate:.0} {unit}"), "a decade".into())
+        }
+        Effect::Absence(_) => (
+            format!("below {}", plain(two_digits(estimate))),
+            "a trap-week at the season's peak, mean over sites".into(),
+        ),
+    };
+    Smallest {
+        name: name(scenario),
+        value,
+        of,
+    }
+}
+
+/// Two significant digits, upwards.
+fn two_digits(v: f64) -> f64 {
+    if v <= 0.0 || !v.is_finite() {
+        return v;
+    }
+    let mut unit = 1.0;
+    while v / unit >= 100.0 {
+        unit *= 10.0;
+    }
+    while v / unit < 10.0 {
+        unit /= 10.0;
+    }
+    let digits = (v / unit).ceil();
+    // Through text, so that the last digits are those of two digits.
+    format!("{:.2e}", digits * unit).parse().unwrap_or(v)
+}
+
+/// The smallest change of an answer; `None` when none is found with the wanted power.
+pub fn smallest(scenario: &Scenario, answer: &Answer) -> Option<Smallest> {
+    let change = answer.smallest_change?;
+    Some(told(scenario, change.estimate))
+}
+
+/// The same of a preview.
+pub fn smallest_preview(scenario: &Scenario, estimate: f64) -> Option<Smallest> {
+    estimate.is_finite().then(|| told(scenario, estimate))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn densities_are_rounded_upwards() {
+        for (v, want) in [(0.012_31, "0.013"), (1.0, "1"), (0.000_4, "0.0004"), (123.0, "130")] {
+            assert_eq!(plain(two_digits(v)), want);
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! Variance of a change of occupancy.
+//!
+//! A year's share of occupied sites is estimated with the variance f/S, where f is that of MacKenzie & Royle 2005 (J.
+//! Appl. Ecol. 42:1105) for S sites with K visits each and one chance of detection a visit. A difference of two years has
+//! the sum of theirs (Guillera-Arroita & Lahoz-Monfort 2012, Methods Ecol. Evol. 3:860), which is what the analysis
+//! believes; where the same sites are visited again, twice the covariance of their being occupied comes off. A trend of the
+//! log odds is the weighted regression of the years' log odds, by the delta method.
+//!
+//! The chance a visit is the one that, the same everywhere, would show as many occupied sites in a year.
+
+use super::Variances;
+use super::detection::Detection;
+use super::scale::in_a_row;
+use crate::generator::Course;
+use crate::scenario::{Checked, Plan, Scheme};
+use models::occupancy::precision::{SamplingDesign, variance_factor};
+use numerics::maths::pow;
+
+/// The scheme as the formulas know it.
+pub fn design(scheme: Scheme) -> SamplingDesign {
+    match scheme {
+        Scheme::Standard => SamplingDesign::Standard,
+        Scheme::Removal => SamplingDesign::Removal,
+        Scheme::Conditional => SamplingDesign::Conditional,
+    }
+}
+
+/// The variances when the change has this value on the estimate's scale.
+pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
+    let never = Variances::same(f64::INFINITY);
+    let (Some(course), Some(visits)) = (Course::of(scenario, plan, value), &plan.visits) else {
+        return never;
+    };
+    if plan.weeks < 2 {
+        return never;
+    }
+    let d = Detection::new(scenario, plan);
+    let p = d.even();
+    let trap_weeks = f64::from(plan.traps_per_site);
+    // A visit is lost when all its traps are.
+    let made = 1.0 - pow(scenario.premises.trap_loss.value, trap_weeks);
+    let sites = f64::from(plan.sites) * made;
+    let design = design(visits.scheme);
+    let each: Vec<f64> = course
+        .shares
+        .iter()
+        .map(|&psi| variance_factor(psi, p, plan.weeks, design) / sites)
+        .collect();
+    if in_a_row(scenario) {
+        return trend(&course, &each, sites);
+    }
+    let believed = each.iter().sum::<f64>();
+    Variances {
+        truth: believed - 2.0 * course.covariance(0, 1) / sites,
+        believed,
+        floor: 0.0,
+    }
+}
+
+/// Of the slope of the log odds on the years, from the variance of each year's share.
+fn trend(course: &Course, each: &[f64], sites: f64) -> Variances {
+    let years = each.len();
+    let slope_of_odds: Vec<f64> = course.shares.iter().map(|p| 1.0 / (p * (1.0 - p))).collect();
+    let weights: Vec<f64> = each
+        .iter()
+        .zip(&slope_of_odds)
+        .map(|(v, s)| 1.0 / (v * s * s))
+        .collect();
+    let total: f64 = weights.iter().sum();
+    let at = |y: usize| y as f64;
+    let mean = (0..years).map(|y| weights[y] * at(y)).sum::<f64>() / total;
+    let square = |v: f64| v * v;
+    let spread: f64 = (0..years).map(|y| weights[y] * square(at(y) - mean)).sum();
+    let believed = 1.0 / spread;
+    // The estimate as a linear form of the years' shares.
+    let form: Vec<f64> = (0..years)
+        .map(|y| weights[y] * (at(y) - mean) / spread * slope_of_odds[y])
+        .collect();
+    let pairs = (0..years).flat_map(|y| (y + 1..years).map(move |z| (y, z)));
+    let shared: f64 = pairs
+        .map(|(y, z)| 2.0 * form[y] * form[z] * course.covariance(y, z) / sites)
+        .sum();
+    Variances {
+        truth: believed + shared,
+        believed,
+        floor: 0.0,
+    }
+}

@@ -1,0 +1,90 @@
+//! The scale of the estimate: what it measures, how large the stated effect is on it, and the way back into the words
+//! of the question.
+
+use crate::scenario::{
+    Checked, Effect, Seasons, log_odds, percent_change, percent_fall, share_of,
+};
+
+/// The true value of the estimate in the world of change; in the other it is 0.
+///
+/// Decline: slope a year on the log scale. No worse: that slope less the margin's. Difference, before and after: log
+/// ratio. Range shift: gradient units a decade. Occupancy: slope a year of the log odds, or the difference of the last
+/// from the first year's share. Absence: the density that is to be excluded.
+pub fn truth(scenario: &Checked) -> f64 {
+    match &scenario.question.effect {
+        Effect::Decline(d) => d.log_slope(),
+        Effect::NoWorse(n) => n.true_slope() - n.margin_slope(),
+        Effect::Difference(d) => d.log_ratio(),
+        Effect::BeforeAfter(b) => b.log_ratio(),
+        Effect::RangeShift(r) => r.distance_per_decade,
+        Effect::Occupancy(o) => {
+            let from = first_share(scenario);
+            if in_a_row(scenario) {
+                o.slope(from)
+            } else {
+                o.to_share - from
+            }
+        }
+        Effect::Absence(a) => a.catch_per_trap_week,
+    }
+}
+
+/// Size of the question's effect on the estimate's scale, 0 or more.
+pub fn effect_size(scenario: &Checked) -> f64 {
+    truth(scenario).abs()
+}
+
+/// Share of sites occupied in the first year.
+pub(super) fn first_share(scenario: &Checked) -> f64 {
+    let p = scenario.premises.occupancy.as_ref();
+    p.map_or(f64::NAN, |p| p.occupied.value)
+}
+
+/// Whether occupancy is followed year by year.
+pub(crate) fn in_a_row(scenario: &Checked) -> bool {
+    let visits = scenario.plan.visits.as_ref();
+    visits.is_some_and(|v| v.seasons == Seasons::EveryYear)
+}
+
+/// A signed value of the estimate's scale from its size, in the stated direction.
+pub fn signed(scenario: &Checked, effect: f64) -> f64 {
+    if truth(scenario) < 0.0 {
+        -effect
+    } else {
+        effect
+    }
+}
+
+/// An effect on the estimate's scale (0 or more) in the question's unit: per cent of fall over the horizon (no worse: the
+/// margin that it leaves), per cent above or below, gradient units a decade, share occupied at the end, catch a
+/// trap-week.
+pub fn in_words_of_question(scenario: &Checked, effect: f64) -> f64 {
+    let value = signed(scenario, effect);
+    match &scenario.question.effect {
+        Effect::Decline(d) => percent_fall(value, d.over_years),
+        Effect::NoWorse(n) => percent_fall(n.true_slope() - effect, n.over_years),
+        Effect::Difference(_) | Effect::BeforeAfter(_) => percent_change(value),
+        Effect::RangeShift(_) | Effect::Absence(_) => effect,
+        Effect::Occupancy(o) => {
+            let from = first_share(scenario);
+            if in_a_row(scenario) {
+                share_of(log_odds(from) + value * o.over_years)
+            } else {
+                from + value
+            }
+        }
+    }
+}
+
+/// The key of that unit.
+pub fn unit(scenario: &Checked) -> &'static str {
+    match &scenario.question.effect {
+        Effect::Decline(_)
+        | Effect::NoWorse(_)
+        | Effect::Difference(_)
+        | Effect::BeforeAfter(_) => "percent",
+        Effect::RangeShift(_) => "per_decade",
+        Effect::Occupancy(_) => "share",
+        Effect::Absence(_) => "per_trap_week",
+    }
+}

@@ -1,0 +1,314 @@
+//! What a question needs of premises, plan and analysis, and what does not belong to it.
+
+use super::check::Fault;
+use super::{Direction, Effect, Scenario, Seasons};
+
+fn shape(path: &str, problem: impl Into<String>) -> Fault {
+    Fault::Shape {
+        path: path.into(),
+        problem: problem.into(),
+    }
+}
+
+fn bound(path: &str, value: impl ToString, bound: impl Into<String>) -> Fault {
+    Fault::Bound {
+        path: path.into(),
+        value: value.to_string(),
+        bound: bound.into(),
+    }
+}
+
+/// Adds the faults of how question, premises and plan fit together.
+pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
+    parts(s, faults);
+    let effect = &s.question.effect;
+    if !effect.has_two_sides() && s.question.direction == Direction::Either {
+        faults.push(shape(
+            "question.direction",
+            format!(
+                "the claim of {} has one side only: set it to stated",
+                effect.key()
+            ),
+        ));
+    }
+    match effect {
+        Effect::Decline(_) => {}
+        Effect::NoWorse(n) => {
+            if n.change_percent >= n.margin_percent {
+                faults.push(bound(
+                    "question.effect.no_worse.change_percent",
+                    n.change_percent,
+                    format!(
+                        "a fall below question.effect.no_worse.margin_percent, {}: else the claim is false",
+                        n.margin_percent
+                    ),
+                ));
+            }
+        }
+        Effect::Difference(d) => not_zero(
+            "question.effect.difference.difference_percent",
+            d.difference_percent,
+            "a difference other than 0",
+            faults,
+        ),
+        Effect::BeforeAfter(b) => not_zero(
+            "question.effect.before_after.change_percent",
+            b.change_percent,
+            "a change other than 0",
+            faults,
+        ),
+        Effect::RangeShift(r) => not_zero(
+            "question.effect.range_shift.distance_per_decade",
+            r.distance_per_decade,
+            "a distance other than 0",
+            faults,
+        ),
+        Effect::Occupancy(o) => {
+            for (path, weeks) in [
+                ("plan.weeks", s.plan.weeks),
+                ("limits.weeks", s.limits.weeks),
+            ] {
+                if weeks == 1 {
+                    faults.push(bound(
+                        path,
+                        weeks,
+                        "at least 2 weeks: with one visit a year occupancy cannot be told from detection",
+                    ));
+                }
+            }
+            if let Some(p) = &s.premises.occupancy {
+                let apart = o.to_share - p.occupied.value;
+                not_zero(
+                    "question.effect.occupancy.to_share",
+                    if apart == 0.0 { 0.0 } else { 1.0 },
+                    &format!(
+                        "a share other than premises.occupancy.occupied, {}",
+                        p.occupied.value
+                    ),
+                    faults,
+                );
+            }
+        }
+        Effect::Absence(_) => {}
+    }
+    years(s, faults);
+    sites(s, faults);
+    groups(s, faults);
+}
+
+fn not_zero(path: &str, value: f64, wanted: &str, faults: &mut Vec<Fault>) {
+    if value == 0.0 {
+        faults.push(bound(path, value, wanted));
+    }
+}
+
+/// Parts that some questions need and others have no use for.
+fn parts(s: &Scenario, faults: &mut Vec<Fault>) {
+    let e = &s.question.effect;
+    let (shift, groups) = (matches!(e, Effect::RangeShift(_)), e.has_groups());
+    let occupancy = matches!(e, Effect::Occupancy(_));
+    let paired = groups && s.plan.groups.as_ref().is_some_and(|g| g.paired);
+    let (p, plan) = (&s.premises, &s.plan);
+    for (path, there, wanted, what, needs) in [
+        (
+            "premises.gradient",
+            p.gradient.is_some(),
+            shift,
+            "a gradient belongs to the range-shift question: remove it or ask for a range_shift",
+            "the range-shift question needs unit, optimum and tolerance",
+        ),
+        (
+            "plan.transect",
+            plan.transect.is_some(),
+            shift,
+            "a transect belongs to the range-shift question: remove it or ask for a range_shift",
+            "the range-shift question needs lowest and highest",
+        ),
+        (
+            "plan.groups",
+            plan.groups.is_some(),
+            groups,
+            "groups belong to the questions difference and before_after: remove them or ask one of these",
+            "this question needs the share of treated sites: give treated_share",
+        ),
+        (
+            "premises.pair_correlation",
+            p.pair_correlation.is_some(),
+            paired,
+            "a pair_correlation belongs to paired sites: remove it or set plan.groups.paired",
+            "paired sites need what they have in common: give a share from 0 to 0.99",
+        ),
+        (
+            "premises.occupancy",
+            p.occupancy.is_some(),
+            occupancy,
+            "occupied sites belong to the occupancy question: remove them or ask for occupancy",
+            "the occupancy question needs occupied and left_each_year",
+        ),
+        (
+            "plan.visits",
+            plan.visits.is_some(),
+            occupancy,
+            "visits belong to the occupancy question: remove them or ask for occupancy",
+            "the occupancy question needs scheme and seasons",
+        ),
+    ] {
+        if there && !wanted {
+            faults.push(shape(path, what));
+        }
+        if wanted && !there {
+            faults.push(shape(path, format!("missing: {needs}")));
+        }
+    }
+}
+
+/// The fewest years that can answer a question.
+fn fewest_years(s: &Scenario) -> u32 {
+    match &s.question.effect {
+        Effect::Decline(_) | Effect::NoWorse(_) | Effect::RangeShift(_) => 3,
+        Effect::Difference(_) | Effect::Absence(_) => 1,
+        Effect::BeforeAfter(_) => s.plan.groups.as_ref().map_or(1, |g| g.before_years) + 1,
+        Effect::Occupancy(_) => match s.plan.visits.as_ref().map(|v| v.seasons) {
+            Some(Seasons::FirstAndLast) => 2,
+            _ => 3,
+        },
+    }
+}
+
+fn years(s: &Scenario, faults: &mut Vec<Fault>) {
+    let (years, fewest) = (s.plan.years, fewest_years(s));
+    if years < fewest {
+        let why = match &s.question.effect {
+            Effect::BeforeAfter(_) => {
+                "plan.groups.before_years and at least one year after the treatment begins"
+            }
+            Effect::Occupancy(_) if fewest == 2 => {
+                "the first and the last of plan.visits.seasons first_and_last"
+            }
+            _ => "this question is not answered by fewer",
+        };
+        faults.push(bound(
+            "plan.years",
+            years,
+            format!("at least {fewest} years: {why}"),
+        ));
+    }
+    let first_and_last = s
+        .plan
+        .visits
+        .as_ref()
+        .is_some_and(|v| v.seasons == Seasons::FirstAndLast);
+    if first_and_last && years > 2 {
+        faults.push(bound(
+            "plan.years",
+            years,
+            "2, the first and the last year, or set plan.visits.seasons to every_year",
+        ));
+    }
+}
+
+/// The fewest sites that can answer a question, and why.
+fn fewest_sites(s: &Scenario) -> (u32, &'static str) {
+    match &s.question.effect {
+        Effect::RangeShift(_) => (
+            4,
+            "a bell curve along a gradient cannot be seen with fewer",
+        ),
+        Effect::Difference(_) => match &s.plan.groups {
+            Some(g) if g.paired => (4, "two pairs are the fewest that can be compared"),
+            _ => (3, "two groups cannot be compared with fewer"),
+        },
+        Effect::BeforeAfter(_) => match &s.plan.groups {
+            Some(g) if g.paired && s.plan.years < 3 => {
+                (4, "two pairs are the fewest that can be compared")
+            }
+            _ if s.plan.years < 3 => (3, "two groups cannot be compared with fewer"),
+            _ => (2, "a treated site needs a control"),
+        },
+        _ => (2, ""),
+    }
+}
+
+impl Scenario {
+    /// The fewest sites that can answer the question.
+    pub fn fewest_sites(&self) -> u32 {
+        fewest_sites(self).0
+    }
+
+    /// The fewest years that can answer the question.
+    pub fn fewest_years(&self) -> u32 {
+        fewest_years(self)
+    }
+
+    /// Whether so many sites can be divided as the plan wants them: pairs come in twos, and one site at least is treated.
+    pub fn fits_sites(&self, sites: u32) -> bool {
+        let fits = |g: &super::Groups| {
+            (!g.paired || sites.is_multiple_of(2)) && g.treated_of(sites) > 0
+        };
+        self.plan.groups.as_ref().is_none_or(fits)
+    }
+}
+
+fn sites(s: &Scenario, faults: &mut Vec<Fault>) {
+    let (fewest, why) = fewest_sites(s);
+    for (path, sites) in [
+        ("plan.sites", s.plan.sites),
+        ("limits.sites", s.limits.sites),
+    ] {
+        // Fewer than 2 are refused as out of the field's own bounds.
+        if sites < fewest && sites >= 2 {
+            faults.push(bound(
+                path,
+                sites,
+                format!("at least {fewest} sites: {why}"),
+            ));
+        }
+    }
+}
+
+fn groups(s: &Scenario, faults: &mut Vec<Fault>) {
+    let (true, Some(g)) = (s.question.effect.has_groups(), &s.plan.groups) else {
+        return;
+    };
+    let before = "plan.groups.before_years";
+    match s.question.effect {
+        Effect::BeforeAfter(_) if g.before_years == 0 => faults.push(bound(
+            before,
+            0,
+            "at least 1 year before the treatment begins",
+        )),
+        Effect::Difference(_) if g.before_years > 0 => faults.push(bound(
+            before,
+            g.before_years,
+            "0: the difference question compares groups that differ all the time; or ask for before_after",
+        )),
+        _ => {}
+    }
+    if g.paired {
+        if g.treated_share != 0.5 {
+            faults.push(bound(
+                "plan.groups.treated_share",
+                g.treated_share,
+                "0.5: one site of each pair is treated",
+            ));
+        }
+        if !s.plan.sites.is_multiple_of(2) {
+            faults.push(bound(
+                "plan.sites",
+                s.plan.sites,
+                "an even number: paired sites come in twos",
+            ));
+        }
+    }
+    let treated = g.treated_of(s.plan.sites);
+    if treated == 0 {
+        faults.push(bound(
+            "plan.groups.treated_share",
+            g.treated_share,
+            format!(
+                "a share that makes at least 1 of plan.sites, {}, a treated one",
+                s.plan.sites
+            ),
+        ));
+    }
+}
