@@ -91,6 +91,13 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
         }
         Effect::Absence(_) => {}
     }
+    if let Some(t) = s.plan.transect.as_ref().filter(|t| t.highest <= t.lowest) {
+        faults.push(bound(
+            "plan.transect.highest",
+            t.highest,
+            format!("a position above plan.transect.lowest, {}", t.lowest),
+        ));
+    }
     years(s, faults);
     sites(s, faults);
     groups(s, faults);
