@@ -7,11 +7,14 @@ use crate::maths::exp;
 /// Hermite polynomial by Newton's method from the outermost inwards).
 pub fn normal_points(n: usize) -> Vec<(f64, f64)> {
     let n = n.clamp(1, 60);
-    let (value, weight) = (|x| hermite(n, x).0, |x| {
-        // 1 / (n h_(n-1)(x)^2) for polynomials normed to mean square 1.
-        let below = hermite(n, x).1;
-        1.0 / (n as f64 * below * below)
-    });
+    let (value, weight) = (
+        |x| hermite(n, x).0,
+        |x| {
+            // 1 / (n h_(n-1)(x)^2) for polynomials normed to mean square 1.
+            let below = hermite(n, x).1;
+            1.0 / (n as f64 * below * below)
+        },
+    );
     // Between two neighbouring roots of h_(n-1) and beyond the outermost lies one root of h_n each: a fine grid finds
     // the changes of sign, bisection the roots.
     let end = 2.0 * (n as f64).sqrt() + 1.0;

@@ -10,8 +10,8 @@ mod question;
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
 };
+pub use change::{Smallest, false_alarms, smallest, smallest_name, smallest_preview};
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
-pub use change::{Smallest, smallest, smallest_preview};
 pub use occupancy::occupancy;
 pub use plan::plan;
 pub use question::question;

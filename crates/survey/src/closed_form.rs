@@ -19,8 +19,8 @@ mod decline;
 mod detection;
 mod groups;
 mod kept;
-mod occupancy;
 mod law;
+mod occupancy;
 mod over_plans;
 mod range_shift;
 mod scale;
@@ -29,18 +29,18 @@ mod space;
 mod toll;
 mod visits;
 
-pub use over_plans::{AtSites, OverPlans};
 pub use absence::density_found;
 pub(crate) use detection::Detection;
-pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
+pub use over_plans::{AtSites, OverPlans};
 pub(crate) use scale::in_a_row;
+pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
 pub use space::mean_correlation;
-pub(crate) use toll::{mean_factor, spread_of_catch};
 pub use toll::{ExpectedToll, expected_toll};
+pub(crate) use toll::{mean_factor, spread_of_catch};
 
 use crate::scenario::{Checked, Direction, Effect, Known, Plan, Test};
-use numerics::maths::{exp, ln_1p};
 use law::Law;
+use numerics::maths::{exp, ln_1p};
 use numerics::root::bracketed;
 use numerics::special::noncentral_t;
 
@@ -183,9 +183,7 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
         Effect::Decline(_) => decline::variances(scenario, plan, value),
         // The margin moves, not the catch.
         Effect::NoWorse(n) => decline::variances(scenario, plan, n.true_slope()),
-        Effect::Difference(_) | Effect::BeforeAfter(_) => {
-            groups::variances(scenario, plan, value)
-        }
+        Effect::Difference(_) | Effect::BeforeAfter(_) => groups::variances(scenario, plan, value),
         Effect::RangeShift(_) => range_shift::variances(scenario, plan, value),
         Effect::Occupancy(_) => occupancy::variances(scenario, plan, value),
         // Not told by a standard error.
@@ -210,8 +208,7 @@ pub fn drift_towards(scenario: &Checked) -> f64 {
 
 /// Whether the preview of any plan is the plain power of a noncentral t.
 pub fn is_plain(scenario: &Checked) -> bool {
-    let pooled = scenario.analysis.test == Test::Calibrated
-        && scenario.question.effect.is_trend();
+    let pooled = scenario.analysis.test == Test::Calibrated && scenario.question.effect.is_trend();
     let occupancy = matches!(scenario.question.effect, Effect::Occupancy(_));
     scenario.premises.departures.is_empty() && !pooled && !occupancy
 }

@@ -29,16 +29,16 @@ mod split;
 mod weekly;
 mod world;
 
+pub(crate) use closing::Closing;
 pub use draw::Drawn;
 pub use extent::Extent;
-pub(crate) use closing::Closing;
 pub(crate) use layout::columns;
-pub(crate) use world::{pairs, rate};
+pub use layout::site_places;
 pub(crate) use occupied::{Course, shares as occupied_shares};
 pub(crate) use response::Response;
-pub use layout::site_places;
 pub use weekly::Weekly;
 pub use world::{Generator, World, positions};
+pub(crate) use world::{pairs, rate};
 
 /// Places in the random stream, by kind of unit.
 mod place {

@@ -7,8 +7,8 @@
 mod absence;
 mod analysis;
 mod check;
-mod check_question;
 mod check_analysis;
+mod check_question;
 mod decline;
 mod defaults;
 mod departures;

@@ -177,7 +177,9 @@ fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> 
             format!("asking for a fall of about {change:.0} % over the question's horizon or more")
         }),
         Effect::NoWorse(n) => (change > n.margin_percent && change < TOO_LARGE.0).then(|| {
-            format!("claiming no more than a fall of about {change:.0} % over the question's horizon")
+            format!(
+                "claiming no more than a fall of about {change:.0} % over the question's horizon"
+            )
         }),
         Effect::Difference(_) | Effect::BeforeAfter(_) => {
             let larger = effect > effect_size(scenario);
@@ -207,9 +209,8 @@ fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> 
         Effect::Absence(a) => {
             let asked = a.catch_per_trap_week;
             let change = density_found(scenario, plan, scenario.question.wanted_power)?;
-            (change > asked).then(|| {
-                format!("excluding only densities of {change:.2e} a trap-week or more")
-            })
+            (change > asked)
+                .then(|| format!("excluding only densities of {change:.2e} a trap-week or more"))
         }
     }
 }

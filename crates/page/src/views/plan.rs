@@ -3,7 +3,10 @@
 use super::binding;
 use super::field::control;
 use crate::state::Model;
-use engine::scenario::{Analysis, Counts, Effect, Known, Likelihood, Rows, Test, TrapPoints};
+use engine::scenario::{
+    Analysis, Counts, Detection, Known, Likelihood, Premise, Rows, Scenario, Scheme, Seasons,
+    Source, Test, TrapPoints,
+};
 use leptos::prelude::*;
 use paper::sentences;
 
@@ -17,7 +20,10 @@ fn fields(model: Model, paths: &[&str]) -> impl IntoView {
 
 /// The controls.
 pub fn view(model: Model) -> impl IntoView {
-    let gradient = Memo::new(move |_| model.scenario.with(|s| s.plan.transect.is_some()));
+    let has = move |part: fn(&Scenario) -> bool| Memo::new(move |_| model.scenario.with(part));
+    let gradient = has(|s| s.plan.transect.is_some());
+    let groups = has(|s| s.plan.groups.is_some());
+    let visits = has(|s| s.plan.visits.is_some());
     view! {
         <section aria-labelledby="plan-title">
             <h2 id="plan-title">"The plan"</h2>
@@ -28,6 +34,8 @@ pub fn view(model: Model) -> impl IntoView {
                 move || model.scenario.with(|s| s.plan.trap_points),
                 move |v| model.edit(|s| s.plan.trap_points = v))}
             {move || gradient.get().then(|| fields(model, &["plan.transect.lowest", "plan.transect.highest"]))}
+            {move || groups.get().then(|| divided(model))}
+            {move || visits.get().then(|| visited(model))}
             <details>
                 <summary>"Limits of the search for the least plan"</summary>
                 {fields(model, &["limits.sites", "limits.traps_per_site", "limits.weeks"])}
@@ -66,6 +74,65 @@ fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
                     .collect_view()}
             </select>
         </div>
+    }
+}
+
+/// How sites are divided into two groups.
+fn divided(model: Model) -> impl IntoView {
+    let paired = Memo::new(move |_| {
+        model
+            .scenario
+            .with(|s| s.plan.groups.as_ref().is_some_and(|g| g.paired))
+    });
+    let pair = move |s: &mut Scenario, on: bool| {
+        let Some(g) = &mut s.plan.groups else { return };
+        g.paired = on;
+        if on {
+            g.treated_share = 0.5;
+            // Pairs come in twos.
+            s.plan.sites = s.plan.sites.next_multiple_of(2).max(4);
+            s.limits.sites = s.limits.sites.max(4);
+        }
+        s.premises.pair_correlation = on.then(|| Premise::new(0.4, Source::Guess));
+    };
+    view! {
+        {move || (!paired.get()).then(|| fields(model, &["plan.groups.treated_share"]))}
+        {choice("plan-paired", "treated sites",
+            vec![("by themselves", false), ("each beside a neighbour without the treatment", true)],
+            move || paired.get(),
+            move |v| model.edit(|s| pair(s, v)))}
+    }
+}
+
+/// How sites are visited.
+fn visited(model: Model) -> impl IntoView {
+    let of = move |s: &Scenario| s.plan.visits.clone();
+    let scheme = move || {
+        let visits = model.scenario.with(of);
+        visits.map_or(Scheme::Standard, |v| v.scheme)
+    };
+    let seasons = move || {
+        let visits = model.scenario.with(of);
+        visits.map_or(Seasons::EveryYear, |v| v.seasons)
+    };
+    view! {
+        {choice("plan-scheme", "weeks that are trapped",
+            vec![
+                ("all of them at all sites", Scheme::Standard),
+                ("until the first catch, then the site is closed", Scheme::Removal),
+                ("all where there is a catch in the first, else that one only", Scheme::Conditional),
+            ],
+            scheme,
+            move |v| model.edit(|s| if let Some(visits) = &mut s.plan.visits { visits.scheme = v; }))}
+        {choice("plan-seasons", "years that are trapped",
+            vec![("the first and the last", Seasons::FirstAndLast), ("every year", Seasons::EveryYear)],
+            seasons,
+            move |v| model.edit(|s| {
+                if let Some(visits) = &mut s.plan.visits {
+                    visits.seasons = v;
+                }
+                s.plan.years = if v == Seasons::FirstAndLast { 2 } else { s.plan.years.max(10) };
+            }))}
     }
 }
 
@@ -119,11 +186,47 @@ fn told(model: Model, of: Known) -> impl IntoView {
 }
 
 fn analysis(model: Model) -> impl IntoView {
+    let key = Memo::new(move |_| model.scenario.with(|s| s.question.effect.key()));
+    move || {
+        match key.get() {
+        "occupancy" => of_occupancy(model).into_any(),
+        "absence" => view! {
+            <p class="aside">"The survey answers by whether anything is caught; there is nothing to be fitted."</p>
+        }
+        .into_any(),
+        _ => of_counts(model).into_any(),
+    }
+    }
+}
+
+fn of_occupancy(model: Model) -> impl IntoView {
     let scenario = model.scenario;
-    let decline =
-        Memo::new(move |_| scenario.with(|s| matches!(s.question.effect, Effect::Decline(_))));
+    let named = |t| (sentences::test(t), t);
+    let tests = [Test::Calibrated, Test::Z, Test::LikelihoodRatio].map(named);
+    view! {
+        <p class="aside">
+            "Occupied sites and the chance of detection, fitted together by maximum likelihood to the weeks with and without a catch."
+        </p>
+        {choice("analysis-detection", "the chance of detection",
+            vec![
+                ("is each year's own", Detection::EachYear),
+                ("is the same in all years", Detection::Constant),
+                ("is each year's own and varies between sites", Detection::Varying),
+            ],
+            move || scenario.with(|s| s.analysis.detection),
+            move |v| model.edit(|s| s.analysis.detection = v))}
+        {choice("analysis-test", "test", tests.to_vec(),
+            move || scenario.with(|s| s.analysis.test),
+            move |v| model.edit(|s| s.analysis.test = v))}
+        <p class="aside">{move || scenario.with(|s| sentences::about_test(s.analysis.test))}</p>
+    }
+}
+
+fn of_counts(model: Model) -> impl IntoView {
+    let scenario = model.scenario;
+    let trend = Memo::new(move |_| scenario.with(|s| s.question.effect.is_trend()));
     let tests = move || {
-        let offered = |t: &Test| *t != Test::AnnualIndex || decline.get();
+        let offered = |t: &Test| *t != Test::AnnualIndex || trend.get();
         let named = |t| (sentences::test(t), t);
         Test::ALL
             .into_iter()

@@ -4,11 +4,16 @@ use super::binding;
 use super::departures;
 use super::field::control;
 use crate::state::Model;
+use engine::scenario::Scenario;
 use leptos::prelude::*;
 
 /// The controls.
 pub fn view(model: Model) -> impl IntoView {
-    let gradient = Memo::new(move |_| model.scenario.with(|s| s.premises.gradient.is_some()));
+    let has = move |part: fn(&Scenario) -> bool| Memo::new(move |_| model.scenario.with(part));
+    let gradient = has(|s| s.premises.gradient.is_some());
+    let paired = has(|s| s.premises.pair_correlation.is_some());
+    let occupancy = has(|s| s.premises.occupancy.is_some());
+    let absence = has(|s| s.question.effect.key() == "absence");
     let fields = move |paths: &[&str]| {
         paths
             .iter()
@@ -20,7 +25,11 @@ pub fn view(model: Model) -> impl IntoView {
         <section aria-labelledby="premises-title">
             <h2 id="premises-title">"Premises: " {move || model.scenario.with(|s| s.premises.target.name.clone())}</h2>
             <p class="aside">"Catches are those of a typical (median) site in a typical year, in the first year. Numbers marked “common practice” have no published source; replace them by your pilot's."</p>
-            {fields(&["premises.target.catch_per_trap_week", "premises.target.dispersion_k"])}
+            {move || (!absence.get()).then(|| fields(&["premises.target.catch_per_trap_week"]))}
+            {move || absence.get().then(|| view! { <p class="aside">"The catch is the density of the question."</p> })}
+            {fields(&["premises.target.dispersion_k"])}
+            {move || occupancy.get().then(|| fields(&["premises.occupancy.occupied", "premises.occupancy.left_each_year"]))}
+            {move || paired.get().then(|| fields(&["premises.pair_correlation"]))}
             {move || gradient.get().then(|| fields(&["premises.gradient.optimum", "premises.gradient.tolerance"]))}
             {fields(&[
                 "premises.target.site_sd", "premises.target.year_sd", "premises.target.site_year_sd", "premises.target.trap_sd",

@@ -1,10 +1,10 @@
 //! The answer, always in view: power with interval and false alarms, smallest change, toll, progress.
 
 use crate::state::Model;
-use engine::scenario::{Class, Effect, Test};
+use engine::scenario::{Class, Test};
 use engine::summary::{Answer, Share};
 use leptos::prelude::*;
-use paper::number::{count, percent, plain};
+use paper::number::{count, percent};
 use paper::sentences;
 
 fn share(s: &Share) -> (String, String) {
@@ -46,38 +46,25 @@ fn power(answer: &Answer) -> (String, String) {
 fn smallest(model: Model, answer: &Answer) -> (String, String) {
     model.scenario.with(|s| {
         let wanted = percent(s.question.wanted_power);
-        match (&answer.smallest_change, &s.question.effect) {
-            (_, Effect::Decline(_)) if answer.power.replicates == 0 => {
-                let change = answer.preview.smallest_change_percent.unwrap_or(f64::NAN);
-                (format!("≈ {change:.1} %"), "preview by closed form".into())
-            }
-            (_, Effect::RangeShift(r)) if answer.power.replicates == 0 => {
-                let (unit, _) = sentences::shift_words(s, r.distance_per_decade);
-                let shift = answer.preview.smallest_shift_per_decade.unwrap_or(f64::NAN);
-                (
-                    format!("≈ {shift:.0} {unit}"),
-                    "a decade, preview by closed form".into(),
-                )
-            }
-            (Some(c), Effect::Decline(d)) => (
-                format!("{:.1} %", c.estimate),
-                format!(
-                    "fall over {} years found with power {wanted}",
-                    plain(d.over_years)
-                ),
-            ),
-            (Some(c), Effect::RangeShift(r)) => {
-                let (unit, _) = sentences::shift_words(s, r.distance_per_decade);
-                (
-                    format!("{:.0} {unit}", c.estimate),
-                    format!("a decade, found with power {wanted}"),
-                )
-            }
-            (None, _) => (
+        let none = || {
+            (
                 "none".into(),
                 format!("no change is found with power {wanted}"),
-            ),
+            )
+        };
+        if answer.power.replicates == 0 {
+            let preview = answer.preview.smallest_change;
+            let told = preview.and_then(|c| sentences::smallest_preview(s, c.estimate));
+            return told.map_or_else(none, |t| {
+                (
+                    format!("≈ {}", t.value),
+                    format!("{}, preview by closed form", t.of),
+                )
+            });
         }
+        sentences::smallest(s, answer).map_or_else(none, |t| {
+            (t.value, format!("{}, with power {wanted}", t.of))
+        })
     })
 }
 
@@ -109,16 +96,11 @@ fn toll(answer: &Answer) -> impl IntoView + use<> {
 fn preview(model: Model) -> impl IntoView {
     move || {
         model.preview.get().map(|p| {
-            let change = model.scenario.with(|s| match &s.question.effect {
-                Effect::Decline(d) => format!(
-                    "smallest fall {:.1} % over {} years",
-                    p.smallest_change,
-                    plain(d.over_years)
-                ),
-                Effect::RangeShift(r) => {
-                    let (unit, _) = sentences::shift_words(s, r.distance_per_decade);
-                    format!("smallest move {:.0} {unit} a decade", p.smallest_change)
-                }
+            let change = model.scenario.with(|s| {
+                sentences::smallest_preview(s, p.smallest_change).map_or_else(
+                    || "no change is found".to_string(),
+                    |t| format!("{} {} {}", t.name, t.value, t.of),
+                )
             });
             let usual = model.scenario.with(|s| s.question.significance);
             let alarms = (p.false_alarm > 1.2 * usual)
@@ -222,13 +204,16 @@ fn numbers(model: Model) -> impl IntoView {
             } else {
                 model.scenario.with(|s| sentences::verdict(s, &a))
             };
+            let (alarms, name) = model
+                .scenario
+                .with(|s| (sentences::false_alarms(s), sentences::smallest_name(s)));
             view! {
                 <p class="verdict" id="verdict">{verdict}</p>
                 <div class="numbers">
                     {number("strip-power", "power", power(&a))}
-                    {number("strip-alarm", "false alarms", share(&a.false_alarm))}
+                    {number("strip-alarm", alarms, share(&a.false_alarm))}
                     {number("strip-fits", "fits", fits(&a))}
-                    {number("strip-smallest", "smallest change", smallest(model, &a))}
+                    {number("strip-smallest", name, smallest(model, &a))}
                     {toll(&a)}
                 </div>
             }

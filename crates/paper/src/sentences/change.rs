@@ -41,8 +41,16 @@ pub struct Smallest {
     pub of: String,
 }
 
+/// What a result in the world without the effect is called.
+pub fn false_alarms(scenario: &Scenario) -> &'static str {
+    match scenario.question.effect {
+        Effect::NoWorse(_) => "false claims",
+        _ => "false alarms",
+    }
+}
+
 /// The name of the smallest change.
-fn name(scenario: &Scenario) -> &'static str {
+pub fn smallest_name(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {
         Effect::Decline(_) => "smallest fall",
         Effect::NoWorse(_) => "smallest margin",
@@ -62,7 +70,10 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
         ),
         Effect::NoWorse(n) => (
             format!("{estimate:.1} %"),
-            format!("no more than that over {} years is claimed", plain(n.over_years)),
+            format!(
+                "no more than that over {} years is claimed",
+                plain(n.over_years)
+            ),
         ),
         Effect::Difference(_) => (
             more_or_fewer((10.0 * estimate).round() / 10.0),
@@ -90,7 +101,7 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
         ),
     };
     Smallest {
-        name: name(scenario),
+        name: smallest_name(scenario),
         value,
         of,
     }
@@ -130,7 +141,12 @@ mod tests {
 
     #[test]
     fn densities_are_rounded_upwards() {
-        for (v, want) in [(0.012_31, "0.013"), (1.0, "1"), (0.000_4, "0.0004"), (123.0, "130")] {
+        for (v, want) in [
+            (0.012_31, "0.013"),
+            (1.0, "1"),
+            (0.000_4, "0.0004"),
+            (123.0, "130"),
+        ] {
             assert_eq!(plain(two_digits(v)), want);
         }
     }

@@ -1,7 +1,7 @@
 //! The plan as a phrase.
 
 use crate::number::{count, plain};
-use survey::scenario::Plan;
+use survey::scenario::{Plan, Scheme, Seasons};
 
 fn plural(n: u32, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
@@ -29,14 +29,45 @@ pub fn plan(plan: &Plan) -> String {
     } else {
         format!("week {} to {last}", plan.first_week)
     };
+    let first_and_last = plan
+        .visits
+        .as_ref()
+        .is_some_and(|v| v.seasons == Seasons::FirstAndLast);
+    let years = match plan.years {
+        1 => "in 1 year".to_string(),
+        2 if first_and_last => "in the first and the last year".to_string(),
+        n => format!("in each of {n} years"),
+    };
     let mut text = format!(
-        "{} with {} each, {} ({weeks}) at {}, in each of {} years: {set}",
+        "{} with {} each, {} ({weeks}) at {}, {years}: {set}",
         plural(plan.sites, "site", "sites"),
         plural(plan.traps_per_site, "trap", "traps"),
         plural(plan.weeks, "week", "weeks"),
         days_a_week(plan.exposure_days),
-        plan.years,
     );
+    if let Some(g) = &plan.groups {
+        let treated = g.treated_of(plan.sites);
+        text.push_str(&if g.paired {
+            format!(", {treated} pairs of a treated and an untreated site")
+        } else {
+            format!(", {treated} of the sites treated")
+        });
+        if g.before_years > 0 {
+            text.push_str(&format!(
+                " after {}",
+                plural(g.before_years, "year", "years")
+            ));
+        }
+    }
+    match plan.visits.as_ref().map(|v| v.scheme) {
+        Some(Scheme::Removal) => {
+            text.push_str(" if no site were closed, each closed for the year after its first catch");
+        }
+        Some(Scheme::Conditional) => text.push_str(
+            " if all sites were trapped in all weeks, those without a catch in the first week closed for the year",
+        ),
+        Some(Scheme::Standard) | None => {}
+    }
     if let Some(t) = &plan.transect {
         text.push_str(&format!(
             ", sites evenly from {} to {}",

@@ -6,7 +6,11 @@ use survey::scenario::{Direction, Effect, Scenario, Seasons};
 
 /// More or fewer, and by how much.
 pub(super) fn more_or_fewer(change_percent: f64) -> String {
-    let word = if change_percent < 0.0 { "fewer" } else { "more" };
+    let word = if change_percent < 0.0 {
+        "fewer"
+    } else {
+        "more"
+    };
     format!("{} % {word}", plain(change_percent.abs()))
 }
 
@@ -54,7 +58,9 @@ pub fn question(scenario: &Scenario) -> String {
         ),
         Effect::Occupancy(o) => {
             let from = scenario.premises.occupancy.as_ref();
-            let from = from.map_or_else(String::new, |p| format!("from {} ", percent(p.occupied.value)));
+            let from = from.map_or_else(String::new, |p| {
+                format!("from {} ", percent(p.occupied.value))
+            });
             let seen = match scenario.plan.visits.as_ref().map(|v| v.seasons) {
                 Some(Seasons::FirstAndLast) => "between two years",
                 _ => "as a trend",
@@ -83,7 +89,10 @@ pub fn question(scenario: &Scenario) -> String {
     let rest = match &q.effect {
         Effect::Decline(_) => sides("a change either way counts", "only a fall counts"),
         Effect::RangeShift(_) => sides("a move either way counts", "only a move this way counts"),
-        _ => sides("a change either way counts", "only a change this way counts"),
+        _ => sides(
+            "a change either way counts",
+            "only a change this way counts",
+        ),
     };
     format!("{asked}; {rest}")
 }

@@ -134,7 +134,8 @@ mod tests {
                 / t.season_width_weeks.value;
             let mean = t.catch_per_trap_week.value * plan.exposure_days / 7.0 * exp(-0.5 * d * d);
             let loss = s.premises.trap_loss.value;
-            let empty = loss + (1.0 - loss) * pow(1.0 + mean / t.dispersion_k.value, -t.dispersion_k.value);
+            let empty =
+                loss + (1.0 - loss) * pow(1.0 + mean / t.dispersion_k.value, -t.dispersion_k.value);
             pow(empty, f64::from(plan.traps_per_site))
         };
         let mut none = 1.0;
@@ -150,10 +151,8 @@ mod tests {
     #[test]
     fn chances_as_simulated() {
         let mut s = read(include_str!("../../../../demo-data/meadow-beetles.json")).unwrap();
-        s.premises.target.catch_per_trap_week = crate::scenario::Premise::new(
-            0.15,
-            crate::scenario::Source::Invented,
-        );
+        s.premises.target.catch_per_trap_week =
+            crate::scenario::Premise::new(0.15, crate::scenario::Source::Invented);
         s.plan.sites = 200;
         s.plan.years = 3;
         s.plan.traps_per_site = 2;

@@ -29,7 +29,10 @@ pub fn variances(scenario: &Checked, plan: &Plan, ratio: f64) -> Variances {
     let scatter = scatter(scenario, plan);
     let apart = 1.0 - pairs(scenario, plan).unwrap_or(0.0);
     let space = Space::of(scenario, plan, groups);
-    let (own, slopes) = (square(t.site_year_sd.value) * apart, square(d.site_slope_sd.value));
+    let (own, slopes) = (
+        square(t.site_year_sd.value) * apart,
+        square(d.site_slope_sd.value),
+    );
     // Mean over some years of what a site-year's count scatters, where the log ratio acts or does not.
     let counted = |years: std::ops::Range<u32>, ratio: f64| {
         let n = f64::from(years.len() as u32);
@@ -48,7 +51,8 @@ pub fn variances(scenario: &Checked, plan: &Plan, ratio: f64) -> Variances {
             } else {
                 0.0
             };
-            let by_chance = counted(0..plan.years, ratio) / treated + counted(0..plan.years, 0.0) / others;
+            let by_chance =
+                counted(0..plan.years, ratio) / treated + counted(0..plan.years, 0.0) / others;
             let placed = square(t.site_sd.value) * apart + slopes * mid * mid + own / years;
             let fixed = points * (1.0 / treated + 1.0 / others);
             Variances {
@@ -59,8 +63,12 @@ pub fn variances(scenario: &Checked, plan: &Plan, ratio: f64) -> Variances {
         }
         _ => {
             let (before, after) = (0..groups.before_years, groups.before_years..plan.years);
-            let (b, a) = (f64::from(groups.before_years), f64::from(plan.years - groups.before_years));
-            let by_chance = (counted(before.clone(), 0.0) + counted(after.clone(), ratio)) / treated
+            let (b, a) = (
+                f64::from(groups.before_years),
+                f64::from(plan.years - groups.before_years),
+            );
+            let by_chance = (counted(before.clone(), 0.0) + counted(after.clone(), ratio))
+                / treated
                 + (counted(before, 0.0) + counted(after, 0.0)) / others;
             let own = own * (1.0 / b + 1.0 / a);
             let moved = slopes * square(0.5 * years);
@@ -119,7 +127,13 @@ impl Space {
                 }
             }
         }
-        let left = |n: f64, sum: f64| if n > 1.0 { 1.0 - sum / (n * (n - 1.0)) } else { 1.0 };
+        let left = |n: f64, sum: f64| {
+            if n > 1.0 {
+                1.0 - sum / (n * (n - 1.0))
+            } else {
+                1.0
+            }
+        };
         let told = scenario.analysis.knows.contains(&Known::SiteCorrelation) || groups.paired;
         let believed = if told {
             truth

@@ -60,7 +60,11 @@ pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
 /// Of the slope of the log odds on the years, from the variance of each year's share.
 fn trend(course: &Course, each: &[f64], sites: f64) -> Variances {
     let years = each.len();
-    let slope_of_odds: Vec<f64> = course.shares.iter().map(|p| 1.0 / (p * (1.0 - p))).collect();
+    let slope_of_odds: Vec<f64> = course
+        .shares
+        .iter()
+        .map(|p| 1.0 / (p * (1.0 - p)))
+        .collect();
     let weights: Vec<f64> = each
         .iter()
         .zip(&slope_of_odds)

@@ -1,9 +1,7 @@
 //! The scale of the estimate: what it measures, how large the stated effect is on it, and the way back into the words
 //! of the question.
 
-use crate::scenario::{
-    Checked, Effect, Seasons, log_odds, percent_change, percent_fall, share_of,
-};
+use crate::scenario::{Checked, Effect, Seasons, log_odds, percent_change, percent_fall, share_of};
 
 /// The true value of the estimate in the world of change; in the other it is 0.
 ///

@@ -17,10 +17,9 @@ pub(super) struct Open {
 /// What is left of the kill: all of it where no site is closed early.
 pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
     let groups = &scenario.premises.bycatch;
-    let (Some(closing), Some(shares)) = (
-        Closing::of(scenario, plan),
-        occupied_shares(scenario, plan),
-    ) else {
+    let (Some(closing), Some(shares)) =
+        (Closing::of(scenario, plan), occupied_shares(scenario, plan))
+    else {
         return Open {
             target: 1.0,
             bycatch: vec![1.0; groups.len()],

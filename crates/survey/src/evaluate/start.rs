@@ -52,7 +52,12 @@ pub(super) fn start(
             // ratio (g + G)(p + P), with g and p centred and G and P their means.
             let ratio = changes * truth(scenario);
             let (sites, years) = covariates.treated;
-            let all = [level + ratio * sites * years, ratio * years, ratio * sites, ratio];
+            let all = [
+                level + ratio * sites * years,
+                ratio * years,
+                ratio * sites,
+                ratio,
+            ];
             if covariates.change == 1 {
                 vec![all[0], ratio]
             } else {
@@ -69,8 +74,7 @@ pub(super) fn start(
             .take(covariates.season),
     );
     let counts = traps * t.dispersion_k.value;
-    let site = square(t.site_sd.value)
-        + square(t.trap_sd.value) / f64::from(plan.traps_per_site);
+    let site = square(t.site_sd.value) + square(t.trap_sd.value) / f64::from(plan.traps_per_site);
     let (site_year_sd, spread) = if weekly {
         (t.site_year_sd.value.max(0.05), 1.0 / counts)
     } else {

@@ -71,7 +71,10 @@ mod tests {
             (&[4.0, 0.0, 0.0], 1, 3),
             (&[0.0, 0.0, 1.0], 3, 1),
         ] {
-            assert_eq!((after.weeks_open(counts), without.weeks_open(counts)), (a, w));
+            assert_eq!(
+                (after.weeks_open(counts), without.weeks_open(counts)),
+                (a, w)
+            );
         }
         let shares = shares_upto(&[1.0, 2.0, 1.0]);
         assert_eq!(shares, [0.0, 0.25, 0.75, 1.0]);

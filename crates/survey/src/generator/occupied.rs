@@ -31,7 +31,10 @@ fn step(a: f64, b: f64, left: f64) -> (f64, f64) {
     let fewest = ((a - b) / a).max(0.0);
     let most = ((1.0 - b) / a).min(1.0);
     let left = left.max(fewest).min(most);
-    (1.0 - left, ((b - a * (1.0 - left)) / (1.0 - a)).clamp(0.0, 1.0))
+    (
+        1.0 - left,
+        ((b - a * (1.0 - left)) / (1.0 - a)).clamp(0.0, 1.0),
+    )
 }
 
 impl Chain {
@@ -63,10 +66,7 @@ impl Chain {
         let Effect::Occupancy(o) = &scenario.question.effect else {
             return None;
         };
-        let (p, visits) = (
-            scenario.premises.occupancy.as_ref()?,
-            plan.visits.as_ref()?,
-        );
+        let (p, visits) = (scenario.premises.occupancy.as_ref()?, plan.visits.as_ref()?);
         let (first, left) = (p.occupied.value, p.left_each_year.value);
         let (gaps, slope) = match visits.seasons {
             Seasons::EveryYear => (vec![1; plan.years as usize - 1], value),

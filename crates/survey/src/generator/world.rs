@@ -1,8 +1,8 @@
 //! The count model's constants for one plan.
 
 use super::bycatch::Group;
-use super::gammas::Gammas;
 use super::closing::Closing;
+use super::gammas::Gammas;
 use super::layout;
 use super::losses::Losses;
 use super::occupied::Occupied;

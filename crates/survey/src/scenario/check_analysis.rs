@@ -126,7 +126,8 @@ fn without_counts(s: &Scenario, faults: &mut Vec<Fault>) {
         if !matches!(a.test, Test::Calibrated | Test::Z | Test::LikelihoodRatio) {
             shape(
                 "analysis.test",
-                "occupancy is tested by calibrated, z or likelihood_ratio: choose one of them".into(),
+                "occupancy is tested by calibrated, z or likelihood_ratio: choose one of them"
+                    .into(),
             );
         }
         return;

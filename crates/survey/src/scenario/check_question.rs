@@ -217,10 +217,7 @@ fn years(s: &Scenario, faults: &mut Vec<Fault>) {
 /// The fewest sites that can answer a question, and why.
 fn fewest_sites(s: &Scenario) -> (u32, &'static str) {
     match &s.question.effect {
-        Effect::RangeShift(_) => (
-            4,
-            "a bell curve along a gradient cannot be seen with fewer",
-        ),
+        Effect::RangeShift(_) => (4, "a bell curve along a gradient cannot be seen with fewer"),
         Effect::Difference(_) => match &s.plan.groups {
             Some(g) if g.paired => (4, "two pairs are the fewest that can be compared"),
             _ => (3, "two groups cannot be compared with fewer"),
@@ -249,9 +246,8 @@ impl Scenario {
 
     /// Whether so many sites can be divided as the plan wants them: pairs come in twos, and one site at least is treated.
     pub fn fits_sites(&self, sites: u32) -> bool {
-        let fits = |g: &super::Groups| {
-            (!g.paired || sites.is_multiple_of(2)) && g.treated_of(sites) > 0
-        };
+        let fits =
+            |g: &super::Groups| (!g.paired || sites.is_multiple_of(2)) && g.treated_of(sites) > 0;
         self.plan.groups.as_ref().is_none_or(fits)
     }
 }

@@ -283,9 +283,7 @@ fn comparison(
     let occupancy = matches!(effect, Effect::Occupancy(_));
     let offered = |test: &Test| match test {
         Test::LikelihoodRatio => occupancy || scenario.analysis.test == Test::LikelihoodRatio,
-        Test::Satterthwaite => {
-            !occupancy && scenario.analysis.likelihood == Likelihood::Restricted
-        }
+        Test::Satterthwaite => !occupancy && scenario.analysis.likelihood == Likelihood::Restricted,
         Test::AnnualIndex => effect.is_trend() && scenario.analysis.rows == Rows::SiteYears,
         Test::T => !occupancy,
         Test::Calibrated | Test::Z => true,

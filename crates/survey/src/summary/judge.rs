@@ -137,9 +137,7 @@ impl Judge {
     /// Estimate and standard error the test looks at.
     pub fn pair(&self, finding: &Finding) -> (f64, f64) {
         match self.statistic {
-            Statistic::Wald | Statistic::Root | Statistic::Caught => {
-                (finding.estimate, finding.se)
-            }
+            Statistic::Wald | Statistic::Root | Statistic::Caught => (finding.estimate, finding.se),
             Statistic::Index => finding.index,
         }
     }
