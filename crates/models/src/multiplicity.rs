@@ -19,8 +19,8 @@ pub enum Adjustment {
 }
 
 /// Adjusted p-values, in the order given: each is the smallest level at which its test is rejected. They rise with the
-/// p-values (equal ones stay equal) and are at most 1. A failed test (NaN) counts as p = 1, a number below 0 as 0, above 1
-/// as 1.
+/// p-values (equal ones stay equal) and are at most 1. A failed test (NaN) counts as p = 1, a number below 0 as 0,
+/// above 1 as 1.
 pub fn adjusted(p_values: &[f64], adjustment: Adjustment) -> Vec<f64> {
     let p: Vec<f64> = p_values
         .iter()
@@ -94,8 +94,8 @@ mod tests {
             .count()
     }
 
-    /// The myocardial infarction example of Benjamini & Hochberg (1995), recalled from memory: at .05 theirs rejects the
-    /// first four, Bonferroni and Holm the first three.
+    /// The myocardial infarction example of Benjamini & Hochberg (1995), recalled from memory: at .05 theirs rejects
+    /// the first four, Bonferroni and Holm the first three.
     #[test]
     fn fifteen_p_values() {
         let p = [
@@ -183,8 +183,8 @@ mod tests {
     }
 
     /// Ten tests of which six of nothing, all sharing half their variance: Bonferroni and Holm hold the chance of
-    /// one false alarm, Holm finding more; independent tests: Benjamini & Hochberg's expected share is level times the share
-    /// of tests of nothing.
+    /// one false alarm, Holm finding more; independent tests: Benjamini & Hochberg's expected share is level times the
+    /// share of tests of nothing.
     #[test]
     fn error_rates_simulated() {
         let (rounds, level) = (20_000, 0.1);

@@ -7,7 +7,8 @@ use super::CountLaw;
 use numerics::maths::{exp_m1, ln_1p};
 
 /// Number of samples (not rounded) of which at least one is occupied with the confidence wanted (0 to 1). One unit a
-/// sample with chance p is [`CountLaw::Binomial`] with 1 unit. Infinite when samples are always empty; NaN out of bounds.
+/// sample with chance p is [`CountLaw::Binomial`] with 1 unit. Infinite when samples are always empty; NaN out of
+/// bounds.
 pub fn samples_to_detect(law: CountLaw, confidence: f64) -> f64 {
     if !law.is_valid() || !(0.0..=1.0).contains(&confidence) {
         return f64::NAN;

@@ -2,12 +2,13 @@
 //!
 //! Totals are taken from sample to sample by their law: the chance of each total between the lines after n samples is
 //! that after n - 1 samples, spread by the law of one count; what is on or beyond a line is absorbed. This is the
-//! direct method of Armitage, McPherson & Rowe (1969), Journal of the Royal Statistical Society A 132:235-244, for counts.
-//! Unlike Wald's approximations it knows that totals overshoot the lines and that a largest number of samples ends
-//! the walk. Moments of totals beyond the upper line follow from those before the step and those that stay below it.
+//! direct method of Armitage, McPherson & Rowe (1969), Journal of the Royal Statistical Society A 132:235-244, for
+//! counts. Unlike Wald's approximations it knows that totals overshoot the lines and that a largest number of samples
+//! ends the walk. Moments of totals beyond the upper line follow from those before the step and those that stay below
+//! it.
 //!
-//! Exact but for rounding: chances below 1e-40 at the ends of the range of totals are dropped. The cost is the number of
-//! products, that is for each sample the totals between the lines times the counts that one sample can hold;
+//! Exact but for rounding: chances below 1e-40 at the ends of the range of totals are dropped. The cost is the number
+//! of products, that is for each sample the totals between the lines times the counts that one sample can hold;
 //! it grows with the square of the distance of the lines.
 
 use super::CountLaw;
@@ -15,7 +16,7 @@ use super::stop_lines::{StopLines, at_least, at_most};
 use thiserror::Error;
 
 /// Most products of a walk, about a second of one core.
-pub const MOST_PRODUCTS: u64 = 1_000_000_000;
+pub const MOST_PRODUCTS: u64 = 10_000_000_000;
 /// Most samples of a walk.
 pub const MOST_SAMPLES: u64 = 1_000_000;
 /// Most totals that are followed at a time, and most counts of one sample.
@@ -324,7 +325,7 @@ impl Chances {
         if size > MOST_TOTALS {
             return Err(WalkError::TooManyTotals(size));
         }
-        *products += self.mass.len() as u64 * size.min(one.mass.len() as u64);
+        *products += pairs_below(self.mass.len() as u64, one.mass.len() as u64, size);
         if *products > MOST_PRODUCTS {
             return Err(WalkError::TooManyProducts);
         }
@@ -344,6 +345,15 @@ impl Chances {
             mass,
         })
     }
+}
+
+/// Pairs (i, j) with i below `a`, j below `b` and i + j below `size`; each at most [`MOST_TOTALS`].
+fn pairs_below(a: u64, b: u64, size: u64) -> u64 {
+    let rows = a.min(size);
+    // Rows whose b pairs all count, then rows of size - i.
+    let whole = (size + 1).saturating_sub(b).min(rows);
+    let cut = rows - whole;
+    whole * b + cut * (size - whole) - cut * cut.saturating_sub(1) / 2
 }
 
 #[cfg(test)]

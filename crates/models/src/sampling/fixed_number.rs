@@ -78,7 +78,8 @@ pub fn relative_error(spread: Spread, mean: f64, samples: f64) -> f64 {
     (spread.relative_variance(mean) / samples).sqrt()
 }
 
-/// Half the width of the confidence interval of the mean of n samples over the mean; by Student's t, NaN for one sample.
+/// Half the width of the confidence interval of the mean of n samples over the mean; by Student's t, NaN for one
+/// sample.
 pub fn relative_half_width(
     spread: Spread,
     mean: f64,
@@ -211,9 +212,9 @@ mod tests {
         }
     }
 
-    /// n = (t_{n-1} s / (D m))^2 with s 5, m 10, D .2. In whole numbers the iteration ends at 27, where the right side is
-    /// 26.407508 (scipy 1.17); the equation itself holds a little above. At 27 the interval is narrow enough, at 26 it is
-    /// not.
+    /// n = (t_{n-1} s / (D m))^2 with s 5, m 10, D .2. In whole numbers the iteration ends at 27, where the right side
+    /// is 26.407508 (scipy 1.17); the equation itself holds a little above. At 27 the interval is narrow enough, at 26
+    /// it is not.
     #[test]
     fn by_students_t() {
         let d = Criterion::RelativeHalfWidth {

@@ -155,14 +155,17 @@ impl ProbabilityRatio {
                 samples: f64::NAN,
             };
         }
-        let gap = mean - self.slope;
-        if gap.abs() <= 1e-7 * self.slope {
+        let h = self.h_at(mean);
+        if h == 0.0 {
             return self.on_the_slope();
         }
-        let h = self.h_at(mean);
         let low = self.low_at(h);
-        let samples = self.log_ratio_at_end(h, low) / (self.animal * gap);
-        Approximation { low, samples }
+        // From h, not from the mean, where the two are near: then it cancels with what is above it.
+        let gap = self.gap_at(h * self.animal).unwrap_or(mean - self.slope);
+        Approximation {
+            low,
+            samples: self.log_ratio_at_end(h, low) / (self.animal * gap),
+        }
     }
 
     /// The same at the mean that belongs to h: h = 1 is the low mean, -1 the high one, 0 the slope.
@@ -172,7 +175,7 @@ impl ProbabilityRatio {
 
     /// The true mean that belongs to h, falling in h.
     pub fn mean_at(&self, h: f64) -> f64 {
-        exp(self.ln_mean(h * self.animal))
+        exp(ln(self.slope) + self.ln_over_slope(h * self.animal))
     }
 
     /// The h that belongs to a true mean: infinite at a mean of 0, minus infinite at a proportion of 1.
@@ -183,9 +186,18 @@ impl ProbabilityRatio {
         if self.counts == Counts::Binomial && mean == 1.0 {
             return f64::NEG_INFINITY;
         }
-        let wanted = ln(mean);
-        let short = |u: f64| self.ln_mean(u) - wanted;
-        // Falls in u; the root is on the side that the slope tells, and looked for from h = 1 or -1 outwards or inwards.
+        let ratio = (mean - self.slope) / self.slope;
+        if ratio == 0.0 {
+            return 0.0;
+        }
+        let wanted = if ratio.abs() < 0.5 {
+            ln_1p(ratio)
+        } else {
+            ln(mean) - ln(self.slope)
+        };
+        let short = |u: f64| self.ln_over_slope(u) - wanted;
+        // Falls in u; the root is on the side that the slope tells, and looked for from h = 1 or -1 outwards or
+        // inwards.
         let side = if mean < self.slope { 1.0 } else { -1.0 };
         let mut far = side * self.animal;
         let mut near = 0.5 * far;
@@ -203,20 +215,44 @@ impl ProbabilityRatio {
         bracketed(short, near, far, 1e-15) / self.animal
     }
 
-    /// ln of the true mean at u = h d, from E exp(u y) = exp(u slope):
+    /// ln of the true mean over the slope s at u = h d, from E exp(u y) = exp(u s):
     /// Poisson m = s u / (e^u - 1); negative binomial m = k (1 - e^(-s u/k)) / (e^u - 1); binomial
     /// p = (e^(s u) - 1) / (e^u - 1).
-    fn ln_mean(&self, u: f64) -> f64 {
+    fn ln_over_slope(&self, u: f64) -> f64 {
         let s = self.slope;
-        if u == 0.0 {
-            return ln(s);
+        if let Some(gap) = self.gap_at(u) {
+            return ln_1p(gap / s);
         }
         let top = match self.counts {
-            Counts::Poisson => ln(s) + ln(u.abs()),
-            Counts::NegativeBinomial { k } => ln(k) + ln_exp_m1(-s * u / k),
-            Counts::Binomial => ln_exp_m1(s * u),
+            Counts::Poisson => ln(u.abs()),
+            Counts::NegativeBinomial { k } => ln_exp_m1(-s * u / k) + ln(k) - ln(s),
+            Counts::Binomial => ln_exp_m1(s * u) - ln(s),
         };
         top - ln_exp_m1(u)
+    }
+
+    /// The true mean less the slope at a small u, without cancellation: with f(x) = e^(-x) - 1 + x,
+    /// (e^u - 1)(m - s) is -s f(-u) for Poisson, -s f(-u) - k f(s u/k) for negative binomial and f(-s u) - s f(-u) for
+    /// binomial counts. `None` where u is not small.
+    fn gap_at(&self, u: f64) -> Option<f64> {
+        let s = self.slope;
+        let other = match self.counts {
+            Counts::Poisson => 0.0,
+            Counts::NegativeBinomial { k } => s * u / k,
+            Counts::Binomial => -s * u,
+        };
+        if u == 0.0 {
+            return Some(0.0);
+        }
+        if u.abs() >= 0.5 || other.abs() >= 0.5 {
+            return None;
+        }
+        let over = match self.counts {
+            Counts::Poisson => 0.0,
+            Counts::NegativeBinomial { k } => -k * beyond_the_line(other),
+            Counts::Binomial => beyond_the_line(other),
+        };
+        Some((over - s * beyond_the_line(-u)) / exp_m1(u))
     }
 
     fn low_at(&self, h: f64) -> f64 {
@@ -235,19 +271,10 @@ impl ProbabilityRatio {
     /// f(x) = e^(-x) - 1 + x it is (A f(Ch) - C f(Ah)) / (e^(-Ch) - 1), C = A - B.
     fn log_ratio_at_end(&self, h: f64, low: f64) -> f64 {
         let (a, c) = (self.a, self.a - self.b);
-        if (c * h).abs() > 0.05 {
+        if (c * h).abs() > 0.5 {
             return self.b * low + a * (1.0 - low);
         }
-        let f = |x: f64| {
-            let mut term = 0.5 * x * x;
-            let mut sum = term;
-            for j in 3..12 {
-                term *= -x / f64::from(j);
-                sum += term;
-            }
-            sum
-        };
-        (a * f(c * h) - c * f(a * h)) / exp_m1(-c * h)
+        (a * beyond_the_line(c * h) - c * beyond_the_line(a * h)) / exp_m1(-c * h)
     }
 
     fn on_the_slope(&self) -> Approximation {
@@ -282,6 +309,17 @@ fn log_ratio(gap: f64, base: f64) -> f64 {
     } else {
         ln(gap) - ln(base)
     }
+}
+
+/// e^-x - 1 + x for |x| up to 1/2, by its series.
+fn beyond_the_line(x: f64) -> f64 {
+    let mut term = 0.5 * x * x;
+    let mut sum = term;
+    for j in 3..16 {
+        term *= -x / f64::from(j);
+        sum += term;
+    }
+    sum
 }
 
 /// ln |e^x - 1|, for x of any size but 0.
@@ -389,7 +427,9 @@ mod tests {
         }
     }
 
-    const ALL: [(Counts, f64, f64); 9] = [
+    const ALL: [(Counts, f64, f64); 11] = [
+        (Counts::Poisson, 1.0, 1.0 + 1e-6),
+        (Counts::NegativeBinomial { k: 2.0 }, 5.0, 5.0 + 1e-6),
         (Counts::Poisson, 1.0, 2.0),
         (Counts::Poisson, 1e-200, 1e-199),
         (Counts::Poisson, 1e12, 1.1e12),
@@ -451,25 +491,34 @@ mod tests {
         }
     }
 
-    /// The limit h -> 0 joins its neighbours, and so do the two forms of the mean log likelihood ratio.
+    /// The limit h -> 0 joins its neighbours on both sides, and the small forms join the others.
     #[test]
     fn about_the_slope() {
         for (counts, low, high) in ALL {
             let t = test(counts, low, high, 0.05, 0.1);
             let at = t.at_mean(t.slope);
             close(at.low, t.a / (t.a - t.b), 1e-14);
-            for gap in [1.1e-7, 1e-6, -1.1e-7, -1e-6] {
-                let near = t.at_mean(t.slope * (1.0 + gap));
-                // How fast the approximations change with the mean hangs on how far apart the hypotheses are.
-                let far = 1e3 * f64::abs(gap) * (high / (high - low)) * t.animal.max(1.0);
-                close(near.low, at.low, far.max(1e-6));
-                close(near.samples, at.samples, far.max(1e-6));
+            for h in [1e-3, 1e-5, -1e-5, -1e-3] {
+                // L = A/(A - B) (1 - B h/2 + ...); the sample number has a like slope.
+                let near = t.at_h(h);
+                close(
+                    near.low,
+                    at.low * (1.0 - 0.5 * t.b * h),
+                    20.0 * h * h + 1e-9,
+                );
+                close(near.samples, at.samples, 10.0 * h.abs() * (1.0 + t.animal));
             }
-            for edge in [0.05, -0.05] {
+            for edge in [0.5, -0.5] {
+                for h in [edge / (t.a - t.b), edge / t.animal] {
+                    let (below, above) = (t.at_h(h * 0.999_999), t.at_h(h * 1.000_001));
+                    if above.low > 1e-9 && (1e-100..1e100).contains(&above.samples) {
+                        close(below.low, above.low, 1e-4);
+                        close(below.samples, above.samples, 1e-4);
+                    }
+                }
                 let h = edge / (t.a - t.b);
-                let series = t.log_ratio_at_end(h * 0.999_999, t.low_at(h * 0.999_999));
-                let direct = t.log_ratio_at_end(h * 1.000_001, t.low_at(h * 1.000_001));
-                close(series, direct, 1e-5);
+                let low = |h| t.log_ratio_at_end(h, t.low_at(h));
+                close(low(h * 0.999_999_9), low(h * 1.000_000_1), 1e-5);
             }
         }
     }

@@ -38,8 +38,8 @@ pub struct TwoGroups {
 }
 
 impl TwoGroups {
-    /// Units in the first group (not rounded); the second has [`TwoGroups::allocation`] times as many. Infinite without a
-    /// difference, NaN out of bounds.
+    /// Units in the first group (not rounded); the second has [`TwoGroups::allocation`] times as many. Infinite without
+    /// a difference, NaN out of bounds.
     pub fn samples(&self, risks: Risks) -> f64 {
         let (v0, v1) = self.variances();
         let effect = self.effect();
@@ -119,8 +119,8 @@ mod tests {
         }
     }
 
-    /// Zhu & Lakkis (2014), ratio .85, time .75, equal groups, power .8: r0, kappa, n0 by methods 1 to 3. Of their tables
-    /// 1316, 1433, 1494 and 1490 are recalled from memory; the digits are of their formulas by scipy 1.17.
+    /// Zhu & Lakkis (2014), ratio .85, time .75, equal groups, power .8: r0, kappa, n0 by methods 1 to 3. Of their
+    /// tables 1316, 1433, 1494 and 1490 are recalled from memory; the digits are of their formulas by scipy 1.17.
     #[test]
     fn three_methods() {
         for (first, kappa, row) in [
@@ -167,7 +167,8 @@ mod tests {
         }
     }
 
-    /// Drawn: with the size of method 2 the Wald test of the log ratio of means, its variance known, finds four in five.
+    /// Drawn: with the size of method 2 the Wald test of the log ratio of means, its variance known, finds four in
+    /// five.
     #[test]
     fn as_simulated() {
         let g = groups(20.0, 0.7, 1.0, 0.5, NullVariance::TrueRates);

@@ -120,8 +120,8 @@ mod tests {
         }
     }
 
-    /// Signorini (1991), two-sided .05: e^b0, ratio of rates, power; normal, Bernoulli(.5), uniform. From his formula by
-    /// scipy 1.17, the uniform by numeric moments.
+    /// Signorini (1991), two-sided .05: e^b0, ratio of rates, power; normal, Bernoulli(.5), uniform. From his formula
+    /// by scipy 1.17, the uniform by numeric moments.
     #[test]
     fn three_laws() {
         for (rate, ratio, power, row) in [

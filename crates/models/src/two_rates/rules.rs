@@ -1,8 +1,8 @@
 //! Rules of thumb for the comparison of two groups, each beside the form it rounds.
 //!
-//! van Belle (2008), Statistical Rules of Thumb, 2nd edition, chapter 2; the first is Lehr's (1992, Statistics in Medicine
-//! 11:1099-1102). Two-sided level .05 and power .8 make 2 (z(1 - a/2) + z(1 - b))^2 = 15.7, rounded to 16. Numbers are
-//! units in each group, not rounded; infinite when the groups are equal, NaN out of bounds.
+//! van Belle (2008), Statistical Rules of Thumb, 2nd edition, chapter 2; the first is Lehr's (1992, Statistics in
+//! Medicine 11:1099-1102). Two-sided level .05 and power .8 make 2 (z(1 - a/2) + z(1 - b))^2 = 15.7, rounded to 16.
+//! Numbers are units in each group, not rounded; infinite when the groups are equal, NaN out of bounds.
 
 use super::{Risks, critical};
 use numerics::maths::{ln, ln_1p};

@@ -209,7 +209,8 @@ fn walds_bounds_and_approximations() {
     }
 }
 
-/// Walks drawn one by one: Waters' test with at most 25 samples and a rule at the end, and Green's line with at least 5.
+/// Walks drawn one by one: Waters' test with at most 25 samples and a rule at the end, and Green's line with at least
+/// 5.
 #[test]
 fn as_simulated() {
     let replicates = 40_000;
@@ -284,8 +285,8 @@ fn as_simulated() {
     }
 }
 
-/// Green's line reaches about the precision it promises, with a small upward bias from stopping at high totals; the number of
-/// samples lies about the fixed number for the mean.
+/// Green's line reaches about the precision it promises, with a small upward bias from stopping at high totals; the
+/// number of samples lies about the fixed number for the mean.
 #[test]
 fn precision_of_greens_line() {
     for mean in [0.5, 2.0, 10.0] {
@@ -431,7 +432,7 @@ fn refusals() {
         walk(wide, &test, course(5, end)),
         Err(WalkError::TooManyTotals(_))
     ));
-    // Lines some 8e4 apart and counts that reach as far.
+    // Lines some 5e5 apart and counts that reach as far.
     let apart = ratio_test(Counts::NegativeBinomial { k: 0.5 }, 1e4, 1.5e4, 0.01);
     let law = CountLaw::NegativeBinomial {
         mean: 1.2e4,
@@ -441,4 +442,25 @@ fn refusals() {
         walk(law, &apart, course(100, end)),
         Err(WalkError::TooManyProducts)
     );
+}
+
+/// The count of products is that of the loops.
+#[test]
+fn products_counted() {
+    for (a, b, size) in [
+        (1, 1, 1),
+        (5, 3, 7),
+        (5, 3, 4),
+        (3, 9, 4),
+        (3, 9, 20),
+        (4, 4, 0),
+    ] {
+        let mut want = 0;
+        for i in 0..a {
+            for j in 0..b {
+                want += u64::from(i + j < size);
+            }
+        }
+        assert_eq!(pairs_below(a, b, size), want, "{a} {b} {size}");
+    }
 }
