@@ -56,7 +56,7 @@ for (const colorScheme of ["light", "dark"]) {
 test("the range-shift question has no barriers on a phone either", () =>
   withPlanner(
     async (planner) => {
-      await planner.choose("demo", { index: 2 });
+      await planner.choose("demo", { label: "moths on a mountain side: a range shift" });
       await planner.answered();
       await planner.page.evaluate(() => {
         document.querySelectorAll("details").forEach((part) => (part.open = true));

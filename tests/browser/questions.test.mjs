@@ -1,4 +1,4 @@
-// The two questions: a fall, and a shift of range, each with its own sentence.
+// Each question with its own sentence.
 import { test } from "node:test";
 import assert from "node:assert/strict";
 import { withPlanner } from "./lib/planner.mjs";
@@ -8,7 +8,7 @@ const SHIFT = "question.effect.range_shift.distance_per_decade";
 
 test("the demo of the moths asks its own question", () =>
   withPlanner(async (planner) => {
-    await planner.choose("demo", { index: 2 });
+    await planner.choose("demo", { label: "moths on a mountain side: a range shift" });
     await planner.at(SHIFT).waitFor();
     assert.equal(await planner.at(SHIFT).inputValue(), "110");
     assert.equal(await planner.at(FALL).count(), 0);
@@ -26,7 +26,7 @@ test("the demo of the moths asks its own question", () =>
 
 test("no shift at all is no question", () =>
   withPlanner(async (planner) => {
-    await planner.choose("demo", { index: 2 });
+    await planner.choose("demo", { label: "moths on a mountain side: a range shift" });
     await planner.type(SHIFT, "0");
     await planner.problem(SHIFT).getByText("other than 0").waitFor();
     await planner.at("blocked").waitFor();
@@ -38,7 +38,7 @@ test("no shift at all is no question", () =>
 test("the question can be turned and turned back", () =>
   withPlanner(async (planner) => {
     const digest = await planner.digest();
-    await planner.choose("question-kind", "shift");
+    await planner.choose("question-kind", "range_shift");
     await planner.at(SHIFT).waitFor();
     await planner.at("premises.gradient.optimum").waitFor();
     await planner.answered();
@@ -55,7 +55,7 @@ test("a field refused in one question does not block the other", () =>
   withPlanner(async (planner) => {
     await planner.type(FALL, "much");
     await planner.at("blocked").waitFor();
-    await planner.choose("question-kind", "shift");
+    await planner.choose("question-kind", "range_shift");
     await planner.at(SHIFT).waitFor();
     await planner.at("blocked").waitFor({ state: "detached" });
   }));

@@ -14,8 +14,28 @@ const EXAMPLES: &[(&str, &str)] = &[
         include_str!("../../demo-data/meadow-beetles.json"),
     ),
     (
+        "no_worse",
+        include_str!("../../demo-data/meadow-no-worse.json"),
+    ),
+    (
+        "difference",
+        include_str!("../../demo-data/orchard-hoverflies.json"),
+    ),
+    (
+        "before_after",
+        include_str!("../../demo-data/meadow-mowing.json"),
+    ),
+    (
+        "occupancy",
+        include_str!("../../demo-data/mountain-occupancy.json"),
+    ),
+    (
         "range_shift",
         include_str!("../../demo-data/mountain-moths.json"),
+    ),
+    (
+        "absence",
+        include_str!("../../demo-data/orchard-absence.json"),
     ),
 ];
 
@@ -50,6 +70,9 @@ pub fn questions() -> Vec<(String, Value)> {
             ("/limits/weeks", 2),
         ] {
             *scenario.pointer_mut(path).expect("a number of the plan") = value.into();
+        }
+        if scenario["plan"]["visits"]["seasons"] == "first_and_last" {
+            scenario["plan"]["years"] = 2.into();
         }
         (key.to_string(), scenario)
     };
@@ -142,19 +165,39 @@ pub fn departing() -> Vec<Variant> {
     let schema = schema();
     let mut all = Vec::new();
     for (question, example) in questions() {
-        for path in ["question/direction", "plan/trap_points"] {
-            let (part, key) = path.split_once('/').expect("a part and a key");
-            let of = &schema["properties"][part]["properties"][key];
-            let values = variants(of);
+        for path in [
+            "/question/direction",
+            "/plan/trap_points",
+            "/plan/visits/scheme",
+            "/plan/visits/seasons",
+        ] {
+            let values = variants(property(&schema, path));
             assert!(!values.is_empty(), "{path} is no choice");
+            let mut accepted = 0;
             for value in values {
                 let mut scenario = example.clone();
-                scenario[part][key] = value.clone();
-                let scenario = checked(&scenario).expect("every choice is accepted");
+                let (part, key) = path.rsplit_once('/').expect("a part and a key");
+                let Some(part) = scenario.pointer_mut(part).filter(|p| p.is_object()) else {
+                    // Not every question has visits.
+                    accepted += 1;
+                    continue;
+                };
+                part[key] = value.clone();
+                if path == "/plan/visits/seasons" {
+                    let years = if value == "first_and_last" { 2 } else { 5 };
+                    scenario["plan"]["years"] = years.into();
+                }
+                // A claim has one side only.
+                let Some(scenario) = checked(&scenario) else {
+                    continue;
+                };
+                accepted += 1;
                 let name = format!("{question} {path} {value}");
                 all.push(Variant { name, scenario });
             }
+            assert!(accepted > 0, "{question} accepts no {path}");
         }
+        all.extend(unpaired(&question, &example));
         let departures = &schema["properties"]["premises"]["properties"]["departures"];
         let departures = departures["properties"].as_object();
         let keys: Vec<&String> = departures
@@ -187,8 +230,49 @@ pub fn departing() -> Vec<Variant> {
     all
 }
 
+/// The schema of a part of the file.
+fn property<'a>(schema: &'a Value, path: &str) -> &'a Value {
+    let mut at = schema;
+    for key in path.split('/').skip(1) {
+        // A part that may be left out is one of (its schema, null).
+        if let Some(choices) = at.get("anyOf").and_then(Value::as_array) {
+            at = choices
+                .iter()
+                .find(|c| c.get("properties").is_some())
+                .expect("a part with keys");
+        }
+        at = &at["properties"][key];
+    }
+    at
+}
+
+/// The same with groups that are no pairs and not alike, where sites are in pairs; with pairs, where they are not.
+fn unpaired(question: &str, example: &Value) -> Option<Variant> {
+    let mut scenario = example.clone();
+    let groups = scenario["plan"]["groups"].as_object_mut()?;
+    let paired = groups.get("paired").is_some_and(|p| p == true);
+    groups.insert("paired".into(), (!paired).into());
+    groups.insert(
+        "treated_share".into(),
+        json!(if paired { 0.3 } else { 0.5 }),
+    );
+    let premises = scenario["premises"].as_object_mut()?;
+    if paired {
+        premises.remove("pair_correlation");
+    } else {
+        let common = json!({ "value": 0.4, "source": "invented" });
+        premises.insert("pair_correlation".into(), common);
+    }
+    let scenario = checked(&scenario).expect("pairs or no pairs");
+    let name = format!("{question} paired {}", !paired);
+    Some(Variant { name, scenario })
+}
+
 /// The scenario, weekly, with an analysis that is told of each thing it may be told of, of all, and of none.
 fn knowing(question: &str, scenario: &Checked) -> Vec<Variant> {
+    if !scenario.question.effect.counts() {
+        return Vec::new();
+    }
     let one = |k: &Known| BTreeSet::from([*k]);
     let each = Known::ALL.iter().map(one);
     let more = [Known::ALL.into(), BTreeSet::new()];

@@ -5,7 +5,15 @@ import assert from "node:assert/strict";
 import { demo } from "./planner.mjs";
 
 /** A demonstration scenario for each question, by the question's key in the file. */
-const EXAMPLES = { decline: "meadow-beetles.json", range_shift: "mountain-moths.json" };
+const EXAMPLES = {
+  decline: "meadow-beetles.json",
+  no_worse: "meadow-no-worse.json",
+  difference: "orchard-hoverflies.json",
+  before_after: "meadow-mowing.json",
+  occupancy: "mountain-occupancy.json",
+  range_shift: "mountain-moths.json",
+  absence: "orchard-absence.json",
+};
 
 /** Small enough to be simulated in no time. */
 const SMALL = { sites: 8, traps_per_site: 2, weeks: 2 };
@@ -41,7 +49,8 @@ export async function everyVariant(schema) {
     const [key] = effect.required;
     assert.ok(key in EXAMPLES, `the question "${key}" has no example`);
     const example = JSON.parse(await demo(EXAMPLES[key]));
-    Object.assign(example.plan, SMALL, { years: 5 });
+    const twice = example.plan.visits?.seasons === "first_and_last";
+    Object.assign(example.plan, SMALL, { years: twice ? 2 : 5 });
     Object.assign(example.limits, SMALL);
     const add = (name, change) => {
       const scenario = structuredClone(example);

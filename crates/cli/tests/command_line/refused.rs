@@ -43,7 +43,7 @@ fn every_fault_is_told_at_once() {
     });
     let done = run(&["answer", &path]);
     assert!(done.err.contains("plan.sites is 1"), "{}", done.err);
-    done.refused(&["plan.years is 2:", "3 to 60"]);
+    done.refused(&["plan.years is 2:", "at least 3 years"]);
 }
 
 #[test]
