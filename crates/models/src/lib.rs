@@ -1,7 +1,9 @@
-//! Data in, fit out: mixed models of counts by Laplace's approximation, and the tests made from them.
+//! Data in, fit out: mixed models of counts by Laplace's approximation, occupancy models of detections, and the tests
+//! made from them.
 //!
-//! Architecture invariant: knows nothing of surveys, traps or plans; only of counts, groups and covariates. A fit
-//! that does not converge is a status, not an error; only data that no model can be made of is an error.
+//! Architecture invariant: knows nothing of surveys, traps or plans; only of counts, detections, groups and
+//! covariates. A fit that does not converge is a status, not an error; only data that no model can be made of is an
+//! error.
 
 pub mod annual_index;
 pub mod estimator;

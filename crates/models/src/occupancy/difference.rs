@@ -305,7 +305,6 @@ mod tests {
             );
             // Three standard errors of the simulation.
             let luck = 3.0 * (simulated * (1.0 - simulated) / surveys as f64).sqrt();
-            println!("{simulated} {bound} {logit} {luck}");
             assert!(simulated < bound + luck, "{simulated} {bound}");
             assert!(simulated > bound - off - luck, "{simulated} {bound}");
             assert!(

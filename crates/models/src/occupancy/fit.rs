@@ -25,6 +25,7 @@ pub struct OccupancyFitter {
     ones: Vec<f64>,
     plain: Climb,
     correlated: Climb,
+    spare: Climb,
 }
 
 impl OccupancyFitter {
@@ -40,6 +41,7 @@ impl OccupancyFitter {
             ones,
             plain: Climb::default(),
             correlated: Climb::default(),
+            spare: Climb::default(),
         })
     }
 
@@ -49,7 +51,10 @@ impl OccupancyFitter {
     }
 
     /// Maximum likelihood from `detections` of `visits` at each row, from `start` or, without one, from the overall
-    /// shares. With the beta-binomial kernel the binomial one is fitted too, so that the log likelihood is never below
+    /// shares; and, since the likelihood may have more than one optimum, from occupancy nearly everywhere, of which the
+    /// higher is kept. With covariates in both predictors and few rows there can be others still: who must be sure fits
+    /// from several starts, and a larger model from the coefficients of the smaller it is compared with. With the
+    /// beta-binomial kernel the binomial one is fitted too, so that the log likelihood is never below
     /// its; each evaluation of it takes a time that grows with the visits.
     ///
     /// # Errors
@@ -75,22 +80,34 @@ impl OccupancyFitter {
             Some(s) => [&s.beta[..], &s.gamma[..]].concat(),
             None => self.overall(),
         };
-        let plain = self
-            .plain
-            .run(&mut self.likelihood, DetectionKernel::Binomial, &from);
+        let everywhere = self.everywhere();
+        let plain = highest(
+            &mut self.plain,
+            &mut self.spare,
+            &mut self.likelihood,
+            DetectionKernel::Binomial,
+            [&from, &everywhere],
+        );
         if self.likelihood.design.kernel == DetectionKernel::Binomial {
             return Ok(self.ended(DetectionKernel::Binomial, plain));
         }
         let rho = start.and_then(|s| s.rho).unwrap_or(RHO);
-        let mut from = if self.plain.theta.iter().all(|v| v.abs() < BOUNDARY) {
+        let from = if self.plain.theta.iter().all(|v| v.abs() < BOUNDARY) {
             self.plain.theta.clone()
         } else {
             from
         };
-        from.push(ln(rho) - ln_1p(-rho));
-        let correlated =
-            self.correlated
-                .run(&mut self.likelihood, DetectionKernel::BetaBinomial, &from);
+        let logit = ln(rho) - ln_1p(-rho);
+        let correlated = highest(
+            &mut self.correlated,
+            &mut self.spare,
+            &mut self.likelihood,
+            DetectionKernel::BetaBinomial,
+            [
+                &[&from[..], &[logit]].concat(),
+                &[&everywhere[..], &[logit]].concat(),
+            ],
+        );
         self.correlated.evaluations += self.plain.evaluations;
         let better = self.correlated.here.value > self.plain.here.value + AS_GOOD;
         if better || (plain != Ending::Converged && correlated == Ending::Converged) {
@@ -160,6 +177,19 @@ impl OccupancyFitter {
         let p: f64 = (0.8 * detections / visits).clamp(0.02, 0.9);
         let seen: f64 = rows().map(|(_, n)| 1.0 - exp(n * ln_1p(-p))).sum();
         let psi: f64 = (found / seen).clamp(0.05, 0.95);
+        self.alike(psi, p)
+    }
+
+    /// Nearly every site occupied, and the share of visits with a detection that makes.
+    fn everywhere(&self) -> Vec<f64> {
+        const PSI: f64 = 0.95;
+        let l = &self.likelihood;
+        let (d, n): (f64, f64) = (l.detections.iter().sum(), l.visits.iter().sum());
+        self.alike(PSI, (d / (PSI * n)).clamp(0.01, 0.97))
+    }
+
+    /// Coefficients of the same psi and p in all rows.
+    fn alike(&self, psi: f64, p: f64) -> Vec<f64> {
         let logit = |v: f64| ln(v) - ln_1p(-v);
         let (x, z) = self.ones.split_at(self.likelihood.design.columns);
         let beta = x.iter().map(|v| v * logit(psi));
@@ -246,19 +276,20 @@ impl OccupancyFitter {
         };
         let mut told = true;
         let mut inside = true;
-        let mut look = |(value, se): (f64, f64)| {
+        let mut look = |(value, se): (f64, f64), boundary: f64| {
             // Rounding may make the variance of what is all but untold negative.
             if se.is_nan() || se > UNTOLD {
                 told = false;
-                inside &= value.abs() <= BOUNDARY;
+                inside &= value.abs() <= boundary;
             }
         };
         for i in (0..self.rows()).filter(|&i| self.likelihood.visits[i] > 0.0) {
-            look(predictor(design.x_row(i), 0));
-            look(predictor(design.z_row(i), columns));
+            look(predictor(design.x_row(i), 0), BOUNDARY);
+            look(predictor(design.z_row(i), columns), BOUNDARY);
         }
         if m > coefficients {
-            look(predictor(&[1.0], coefficients));
+            // Only towards 0 or 1 does the likelihood become level in it.
+            look(predictor(&[1.0], coefficients), 0.0);
         }
         match (told && covariance.is_some(), inside) {
             (_, false) => OccupancyOutcome::AtBoundary,
@@ -268,6 +299,30 @@ impl OccupancyFitter {
             }
         }
     }
+}
+
+/// Climbs from both starts and leaves the higher optimum in `climb`, with the evaluations of both.
+fn highest(
+    climb: &mut Climb,
+    spare: &mut Climb,
+    likelihood: &mut Likelihood,
+    kernel: DetectionKernel,
+    starts: [&[f64]; 2],
+) -> Ending {
+    let first = climb.run(likelihood, kernel, starts[0]);
+    let second = spare.run(likelihood, kernel, starts[1]);
+    let evaluations = climb.evaluations + spare.evaluations;
+    let sound = |e: Ending| e == Ending::Converged;
+    let other = if sound(first) == sound(second) {
+        spare.here.value > climb.here.value + AS_GOOD
+    } else {
+        sound(second)
+    };
+    if other {
+        std::mem::swap(climb, spare);
+    }
+    climb.evaluations = evaluations;
+    if other { second } else { first }
 }
 
 /// The inverse of the information, the Hessian's negative; `None` when that is not positive definite.
@@ -720,5 +775,59 @@ mod tests {
                 Err(OccupancyError::Start)
             );
         }
+    }
+
+    /// With covariates in both predictors the likelihood can have several optima: few of 200 rows' fits are below the
+    /// best of eight other starts, never is one that ended without an estimate, and the true coefficients, given as
+    /// start, do no worse.
+    #[test]
+    fn seldom_another_optimum() {
+        let (sites, surveys) = (200, 150);
+        let (mut beaten, mut by_start) = (0, 0);
+        for survey in 0..surveys {
+            let mut rng = Stream::new(10, survey);
+            let mut design = OccupancyDesign {
+                columns: 3,
+                detection_columns: 2,
+                ..OccupancyDesign::default()
+            };
+            for i in 0..sites {
+                let v = rng.normal();
+                design.x.extend([1.0, v, f64::from(u8::from(i % 2 == 0))]);
+                design.z.extend([1.0, rng.normal()]);
+            }
+            let beta = vec![rng.normal(), 0.5 * rng.normal(), rng.normal()];
+            let gamma = vec![0.7 * rng.normal() - 0.5, 0.4 * rng.normal()];
+            let (d, n): (Vec<u32>, Vec<u32>) = (0..sites)
+                .map(|i| {
+                    let psi = inverse(dot(design.x_row(i), &beta));
+                    let p = inverse(dot(design.z_row(i), &gamma));
+                    draw(&mut rng, psi, p, 2 + (survey % 5) as u32, survey % 2 == 0)
+                })
+                .unzip();
+            let mut fitter = OccupancyFitter::new(design).unwrap();
+            let mut best = f64::NEG_INFINITY;
+            for _ in 0..8 {
+                let mut far = || 2.0 * rng.normal();
+                let start = OccupancyStart {
+                    beta: vec![far(), far(), far()],
+                    gamma: vec![far(), far()],
+                    rho: None,
+                };
+                let fit = fitter.fit(&d, &n, Some(&start)).unwrap();
+                best = best.max(fit.log_likelihood);
+            }
+            let truth = OccupancyStart {
+                beta,
+                gamma,
+                rho: None,
+            };
+            for (start, beaten) in [(None, &mut beaten), (Some(&truth), &mut by_start)] {
+                let fit = fitter.fit(&d, &n, start).unwrap();
+                assert!(fit.usable(), "{survey}: {:?}", fit.outcome);
+                *beaten += usize::from(fit.log_likelihood < best - 1e-6);
+            }
+        }
+        assert!(beaten <= 6 && by_start <= 6, "{beaten} {by_start}");
     }
 }

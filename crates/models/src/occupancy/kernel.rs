@@ -33,28 +33,27 @@ pub(super) fn beta_binomial(d: f64, n: f64, p: f64, q: f64, t: f64) -> Kernel {
     let found = Rising::new(p, t, d);
     let missed = Rising::new(q, t, n - d);
     let all = Rising::new(1.0, t, n);
-    let pq = p * q;
-    let by_p = found.base - missed.base;
-    let by_pp = -found.base_base - missed.base_base;
-    let by_t = found.step + missed.step - all.step;
-    let by_tt = all.step_step - found.step_step - missed.step_step;
-    let by_pt = missed.cross - found.cross;
+    // By z, ln(p + j t) has the slope q p/(p + j t), and ln(q + j t) the slope -p q/(q + j t).
     Kernel {
         ln: found.ln + missed.ln - all.ln,
-        z: by_p * pq,
-        zz: by_pp * pq * pq + by_p * pq * (q - p),
-        r: by_t * t,
-        rr: by_tt * t * t + by_t * t,
-        zr: by_pt * pq * t,
+        z: q * found.own - p * missed.own,
+        zz: (q - p) * (q * found.own - p * missed.own)
+            - q * q * found.own_own
+            - p * p * missed.own_own,
+        r: found.step + missed.step - all.step,
+        rr: (found.step - found.step_step) + (missed.step - missed.step_step)
+            - (all.step - all.step_step),
+        zr: p * missed.cross - q * found.cross,
     }
 }
 
-/// ln of x (x + t) ... (x + (y-1) t), and sums over the factors f: base 1/f, step j/f, and of their products.
+/// ln of x (x + t) ... (x + (y-1) t), and sums over the factors f of their parts x/f (own) and j t/f (step), and of the
+/// products of these.
 #[derive(Clone, Copy, Debug)]
 struct Rising {
     ln: f64,
-    base: f64,
-    base_base: f64,
+    own: f64,
+    own_own: f64,
     step: f64,
     step_step: f64,
     cross: f64,
@@ -63,7 +62,7 @@ struct Rising {
 impl Rising {
     fn new(x: f64, t: f64, y: f64) -> Self {
         let (mut sum, mut product) = (0.0, 1.0);
-        let [mut base, mut base_base, mut step, mut step_step, mut cross] = [0.0; 5];
+        let [mut own, mut own_own, mut step, mut step_step, mut cross] = [0.0; 5];
         let mut j = 0.0;
         while j < y {
             let factor = x + j * t;
@@ -72,10 +71,15 @@ impl Rising {
                 sum += ln(product);
                 product = 1.0;
             }
-            let a = 1.0 / factor;
-            let b = j * a;
-            base += a;
-            base_base += a * a;
+            let inverse = 1.0 / factor;
+            // The first is 1 even where x is too small for an inverse.
+            let (a, b) = if j == 0.0 {
+                (1.0, 0.0)
+            } else {
+                (x * inverse, j * t * inverse)
+            };
+            own += a;
+            own_own += a * a;
             step += b;
             step_step += b * b;
             cross += a * b;
@@ -83,8 +87,8 @@ impl Rising {
         }
         Self {
             ln: sum + ln(product),
-            base,
-            base_base,
+            own,
+            own_own,
             step,
             step_step,
             cross,
@@ -106,6 +110,7 @@ mod tests {
     /// B(a+d, c+n-d)/B(a, c) by gamma functions.
     #[test]
     fn as_by_beta_functions() {
+        // Of 400 visits the product is beyond the largest number.
         for (d, n) in [(0.0, 3.0), (2.0, 5.0), (7.0, 7.0), (40.0, 400.0)] {
             for (z, r) in [(-1.2, -0.7), (0.4, 1.5), (2.0, -3.0)] {
                 let p = 1.0 / (1.0 + exp(-z));
@@ -142,6 +147,22 @@ mod tests {
                         "{got} {want}"
                     );
                 }
+            }
+        }
+    }
+
+    /// Far out nothing is lost or infinite: not even where p or rho is all but 0 or 1.
+    #[test]
+    fn finite_far_out() {
+        for (d, n, z, r) in [(1.0, 2.0, 705.0, 300.0), (2.0, 9.0, -705.0, -300.0)] {
+            let (p, q) = if z > 0.0 {
+                (1.0, exp(-z))
+            } else {
+                (exp(z), 1.0)
+            };
+            let k = beta_binomial(d, n, p, q, exp(r));
+            for v in [k.ln, k.z, k.zz, k.r, k.rr, k.zr] {
+                assert!(v.is_finite(), "{k:?}");
             }
         }
     }

@@ -11,6 +11,9 @@ use super::design::{DetectionKernel, OccupancyDesign};
 use super::kernel::{beta_binomial, binomial};
 use numerics::maths::{exp, slices};
 
+/// logit rho is taken to this, beyond which nothing changes, lest rho/(1-rho) be infinite.
+const LARGEST_R: f64 = 300.0;
+
 /// The log likelihood at one place. Matrices are `parameters` square, row-major, both triangles filled.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Derivatives {
@@ -101,7 +104,11 @@ impl Likelihood {
         let correlated = kernel == DetectionKernel::BetaBinomial;
         let (columns, coefficients) = (self.design.columns, self.design.coefficients());
         let rows = self.eta.len();
-        let t = if correlated { exp(theta[m - 1]) } else { 0.0 };
+        let t = if correlated {
+            exp(theta[m - 1].min(LARGEST_R))
+        } else {
+            0.0
+        };
         for i in 0..rows {
             self.eta[i] = dot(self.design.x_row(i), &theta[..columns]);
             self.zeta[i] = dot(self.design.z_row(i), &theta[columns..coefficients]);
@@ -129,12 +136,15 @@ impl Likelihood {
                 self.kernel_rr[i] = k.rr;
                 self.kernel_zr[i] = k.zr;
             }
-            value -= eta.max(0.0) + self.eta_ln[i];
+            // ln psi + ln k, or ln(1 + e^posterior) - ln(1 + e^eta), so that no large predictor is taken from itself.
+            value -= self.eta_ln[i];
             if d > 0.0 {
-                value += eta + k.ln;
+                value += eta.min(0.0) + k.ln;
                 self.posterior[i] = 0.0;
             } else {
-                self.posterior[i] = eta + k.ln;
+                let posterior = eta + k.ln;
+                value += if posterior > 0.0 { k.ln } else { -eta.max(0.0) };
+                self.posterior[i] = posterior;
             }
         }
         tails(
@@ -153,7 +163,7 @@ impl Likelihood {
             let (w, out_of) = if self.detections[i] > 0.0 {
                 (1.0, 0.0)
             } else {
-                value += self.posterior[i].max(0.0) + self.posterior_ln[i];
+                value += self.posterior_ln[i];
                 logistic(self.posterior[i], self.posterior_exp[i])
             };
             let spread = w * out_of;

@@ -46,14 +46,14 @@ pub fn visits_for(p: f64, wanted: f64) -> Option<u32> {
     (low..=about + 1).find(|&k| p_star(p, k) >= wanted)
 }
 
-/// Variance of the estimate of psi times the number of sites; infinite where psi cannot be told from p (one visit), NaN
-/// for a psi or p outside [0, 1]. Psi and p above 0, p below 1 in the removal and standard designs or `visits` above 1.
+/// Variance of the estimate of psi times the number of sites; infinite where psi cannot be told from p (one visit, or p of
+/// 0), NaN for a psi or p outside [0, 1].
 pub fn variance_factor(psi: f64, p: f64, visits: u32, design: SamplingDesign) -> f64 {
     let chance = |v: f64| (0.0..=1.0).contains(&v);
     if !chance(psi) || !chance(p) {
         return f64::NAN;
     }
-    if visits < 2 {
+    if visits < 2 || p == 0.0 {
         return f64::INFINITY;
     }
     let k = f64::from(visits);
@@ -256,6 +256,7 @@ mod tests {
         assert_eq!(optimal_visits(0.5, f64::NAN, Removal), None);
         assert_eq!(optimal_visits(0.5, 1.0, Standard), Some(2));
         assert_eq!(variance_factor(0.5, 0.4, 1, Removal), f64::INFINITY);
+        assert_eq!(variance_factor(0.5, 0.0, 4, Removal), f64::INFINITY);
         assert!(variance_factor(1.2, 0.4, 3, Removal).is_nan());
         // Certain detection leaves the binomial's own variance.
         assert!((variance_factor(0.3, 1.0, 2, Conditional) - 0.21).abs() < 1e-15);

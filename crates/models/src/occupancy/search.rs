@@ -24,11 +24,8 @@ pub(super) enum Ending {
 const TOLERANCE: f64 = 1e-9;
 /// Evaluations of one search.
 const EVALUATIONS: usize = 300;
-/// The longest change of a row's predictor in one step.
+/// The longest change of a row's predictor in one step, beside half of the largest there is.
 const LONGEST: f64 = 5.0;
-/// A step is lengthened no further than to a predictor of this size: e^-25 is nothing, and the information is still
-/// that of the supremum to many digits.
-const FAR: f64 = 25.0;
 /// Kept above 0 in the matrix that is factored, per square of the covariates.
 const RIDGE: f64 = 1e-13;
 
@@ -76,8 +73,9 @@ impl Climb {
                 return Ending::Converged;
             }
             let reach = likelihood.reach(&self.step);
-            let mut share = if reach > LONGEST {
-                LONGEST / reach
+            let longest = LONGEST + 0.5 * likelihood.reach(&self.theta);
+            let mut share = if reach > longest {
+                longest / reach
             } else {
                 1.0
             };
@@ -125,14 +123,14 @@ impl Climb {
         }
     }
 
-    /// Steeper than foretold: a curve that flattens slower than a parabola, as on the way to infinity. The step is
-    /// taken again, twice as long each time, as long as it climbs.
+    /// More than foretold: a curve that flattens slower than a parabola, as on the way to infinity. The step is taken
+    /// again, twice as long each time, as long as it climbs; no farther, since the information fades on the way.
     fn lengthen(&mut self, likelihood: &mut Likelihood, kernel: DetectionKernel, share: f64) {
         let mut share = share;
         while self.evaluations < EVALUATIONS {
             self.offer(likelihood, kernel, share);
-            let farther = likelihood.reach(&self.next) > FAR;
-            if farther || self.there.value.is_nan() || self.there.value <= self.here.value {
+            let gain = self.there.value - self.here.value;
+            if !gain.is_finite() || gain < TOLERANCE {
                 return;
             }
             self.accept();

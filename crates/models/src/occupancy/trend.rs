@@ -246,7 +246,6 @@ mod tests {
             let of = surveys as f64;
             let spread = (squares / of - sum / of * sum / of).sqrt();
             let se = trend_variance(&plan, Standard, detection).unwrap().sqrt();
-            println!("{detection:?} {spread} {se} {}", significant / of);
             // Three standard errors of a standard deviation, and some more for so few sites.
             assert!(
                 (spread / se - 1.0).abs() < 0.12,
