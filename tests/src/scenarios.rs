@@ -1,8 +1,9 @@
 //! Small scenarios for tests.
 
 use survey::scenario::{
-    Analysis, Checked, Counts, Decline, Departures, Direction, Effect, Known, Likelihood, Limits,
-    Plan, Premise, Premises, Question, Rows, Scenario, Source, Target, Test, TrapPoints,
+    Analysis, Checked, Counts, Decline, Departures, Detection, Direction, Effect, Known,
+    Likelihood, Limits, Plan, Premise, Premises, Question, Rows, Scenario, Source, Target, Test,
+    TrapPoints,
 };
 
 fn invented(value: f64) -> Premise {
@@ -40,6 +41,8 @@ pub fn set_b() -> Scenario {
             bycatch: vec![],
             trap_loss: invented(0.0),
             gradient: None,
+            pair_correlation: None,
+            occupancy: None,
             departures: Departures::default(),
         },
         plan: Plan {
@@ -50,6 +53,8 @@ pub fn set_b() -> Scenario {
             exposure_days: 7.0,
             years: 10,
             transect: None,
+            groups: None,
+            visits: None,
             trap_points: TrapPoints::Same,
         },
         limits: Limits {
@@ -62,6 +67,7 @@ pub fn set_b() -> Scenario {
             likelihood: Likelihood::Maximum,
             test: Test::T,
             rows: Rows::SiteYears,
+            detection: Detection::EachYear,
             knows: Known::usual(),
         },
     }

@@ -119,6 +119,11 @@ pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
         Effect::RangeShift(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
         Effect::Difference(_) if paired => (sites / 2.0 - 1.0).max(1.0),
         Effect::Difference(_) => (sites - 2.0).max(1.0),
+        // With slopes of their own sites are all that is repeated.
+        Effect::BeforeAfter(_) if scenario.analysis.knows.contains(&Known::SiteSlopes) => {
+            let units = if paired { sites / 2.0 + 1.0 } else { sites };
+            (units - 2.0).max(1.0)
+        }
         Effect::BeforeAfter(_) if paired => (sites / 2.0 * (years - 1.0) - 1.0).max(1.0),
         Effect::BeforeAfter(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
         Effect::Occupancy(_) | Effect::Absence(_) => f64::INFINITY,

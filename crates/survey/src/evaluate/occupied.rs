@@ -14,6 +14,7 @@ pub(super) struct OccupiedSites {
     with: OccupancyFitter,
     without: OccupancyFitter,
     weeks: usize,
+    years: usize,
     /// Occupancy is followed year by year.
     in_a_row: bool,
     detections: Vec<u32>,
@@ -61,6 +62,7 @@ impl OccupiedSites {
             with: fitter(true),
             without: fitter(false),
             weeks: plan.weeks as usize,
+            years,
             in_a_row,
             detections: Vec::new(),
             visits: Vec::new(),
@@ -94,8 +96,8 @@ impl OccupiedSites {
         let at_boundary = with.outcome == OccupancyOutcome::AtBoundary;
         Finding {
             estimate,
-            // At a boundary there is no standard error; the likelihood ratio stands for it.
-            se: if at_boundary || !se.is_finite() {
+            // Where occupancy is at a boundary there is no standard error; the likelihood ratio stands for it.
+            se: if self.at_end(&with) || !se.is_finite() {
                 (estimate / root).abs().max(f64::MIN_POSITIVE)
             } else {
                 se
@@ -108,6 +110,12 @@ impl OccupiedSites {
             },
             ..Finding::FAILED
         }
+    }
+
+    /// Whether some year's occupancy is estimated as none or as all.
+    fn at_end(&self, fit: &OccupancyFit) -> bool {
+        fit.outcome == OccupancyOutcome::AtBoundary
+            && (0..self.years).any(|y| !(1e-4..=1.0 - 1e-4).contains(&fit.psi(y)))
     }
 
     /// The estimated change with its standard error.
