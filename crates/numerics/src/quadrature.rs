@@ -77,12 +77,13 @@ mod tests {
                 if degree > 0 {
                     moment *= degree as f64 - 1.0;
                 }
-                let sum: f64 = points.iter().map(|(x, w)| w * x.powi(degree as i32)).sum();
+                let mean = |degree: usize| -> f64 {
+                    let power = |x: f64| (0..degree).map(|_| x).product::<f64>();
+                    points.iter().map(|(x, w)| w * power(*x)).sum()
+                };
+                let sum = mean(degree);
                 assert!((sum / moment - 1.0).abs() < 1e-10, "{n} {degree}: {sum}");
-                let odd: f64 = points
-                    .iter()
-                    .map(|(x, w)| w * x.powi(degree as i32 + 1))
-                    .sum();
+                let odd = mean(degree + 1);
                 assert!(odd.abs() < 1e-8 * moment.max(1.0), "{n} {degree}: {odd}");
             }
         }

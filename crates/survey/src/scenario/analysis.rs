@@ -53,9 +53,10 @@ pub enum Test {
     /// The mixed model's estimate over its standard error, against the value that only the accepted share of
     /// simulated surveys without any change exceeds, under this plan and these premises.
     Calibrated,
-    /// The same statistic against Student's t. Decline: years - 2 degrees of freedom. Range shift: (sites - 1)(years
-    /// - 1) - 1, because the moving optimum is seen within every year. Difference: sites - 2, or pairs - 1. Before and
-    /// after: (sites - 1)(years - 1) - 1, or pairs (years - 1) - 1.
+    /// The same statistic against Student's t, with degrees of freedom of the design. Decline: years less 2. Range
+    /// shift: (sites less 1)(years less 1) less 1, because the moving optimum is seen within every year. Difference:
+    /// sites less 2, or pairs less 1. Before and after: (sites less 1)(years less 1) less 1, of pairs pairs (years less
+    /// 1) less 1; as for a difference when the analysis is told of sites' own slopes.
     T,
     /// Against Student's t with degrees of freedom by Satterthwaite's approximation, survey by survey (restricted
     /// likelihood).
