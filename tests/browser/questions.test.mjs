@@ -59,3 +59,106 @@ test("a field refused in one question does not block the other", () =>
     await planner.at(SHIFT).waitFor();
     await planner.at("blocked").waitFor({ state: "detached" });
   }));
+
+// Each of the other questions: chosen, its numbers edited, answered, and a number that does not fit refused.
+const OTHERS = [
+  {
+    kind: "no_worse",
+    number: "question.effect.no_worse.margin_percent",
+    other: "40",
+    bad: ["question.effect.no_worse.change_percent", "60", "a fall below"],
+    verdict: /could make the claim/,
+  },
+  {
+    kind: "difference",
+    number: "question.effect.difference.difference_percent",
+    other: "-40",
+    bad: ["question.effect.difference.difference_percent", "0", "other than 0"],
+    verdict: /would find the difference/,
+  },
+  {
+    kind: "before_after",
+    number: "question.effect.before_after.change_percent",
+    other: "80",
+    bad: ["plan.groups.before_years", "0", "at least 1 year"],
+    verdict: /would find the change/,
+  },
+  {
+    kind: "occupancy",
+    number: "question.effect.occupancy.to_share",
+    other: "20",
+    bad: ["question.effect.occupancy.to_share", "60", "a share other than"],
+    verdict: /would find the change/,
+  },
+  {
+    kind: "absence",
+    number: "question.effect.absence.catch_per_trap_week",
+    other: "0.001",
+    bad: ["question.effect.absence.catch_per_trap_week", "0", "a number from"],
+    verdict: /would catch at least one/,
+  },
+];
+
+for (const { kind, number, other, bad, verdict } of OTHERS) {
+  test(`the question ${kind} is asked, answered and turned back`, () =>
+    withPlanner(async (planner) => {
+      const before = await planner.digest();
+      await planner.choose("question-kind", kind);
+      await planner.at(number).waitFor();
+      await planner.answered();
+      const digest = await planner.digest();
+      assert.notEqual(digest, before);
+      await planner.type(number, other);
+      await planner.finished();
+      assert.notEqual(await planner.digest(), digest);
+      assert.match(await planner.text("verdict"), verdict);
+      const [path, value, words] = bad;
+      const kept = await planner.at(path).inputValue();
+      await planner.type(path, value);
+      await planner.problem(path).getByText(words).waitFor();
+      await planner.type(path, kept);
+      await planner.at("blocked").waitFor({ state: "detached" });
+      await planner.choose("question-kind", "decline");
+      await planner.at(FALL).waitFor();
+      await planner.answered();
+      assert.match(await planner.text("verdict"), /would find the fall/);
+    }));
+}
+
+test("pairs of sites come in twos and have a premise of their own", () =>
+  withPlanner(async (planner) => {
+    await planner.choose("question-kind", "difference");
+    await planner.at("plan.groups.treated_share").waitFor();
+    await planner.choose("plan-paired", { index: 1 });
+    await planner.at("premises.pair_correlation").waitFor();
+    await planner.at("plan.groups.treated_share").waitFor({ state: "detached" });
+    await planner.answered();
+    await planner.type("plan.sites", "21");
+    await planner.problem("plan.sites").getByText("an even number").waitFor();
+    await planner.type("plan.sites", "20");
+    await planner.answered();
+    assert.match(await planner.text("plan-phrase"), /10 pairs of a treated and an untreated site/);
+  }));
+
+test("closing sites after the first catch shows the lives it spares", () =>
+  withPlanner(async (planner) => {
+    await planner.choose("demo", { label: "a moth of the scree: occupied sites" });
+    await planner.at("plan-scheme").waitFor();
+    await planner.answered();
+    assert.match(await planner.text("fits"), /animals are spared/);
+    await planner.choose("plan-scheme", { index: 0 });
+    await planner.answered();
+    assert.doesNotMatch(await planner.text("fits"), /animals are spared/);
+    await planner.choose("plan-seasons", { index: 1 });
+    await planner.answered();
+    assert.equal(await planner.at("plan.years").inputValue(), "10");
+  }));
+
+test("absence has no fits and no law of counts to choose", () =>
+  withPlanner(async (planner) => {
+    await planner.choose("demo", { label: "an alien beetle in orchards: absence" });
+    await planner.at("strip-fits").waitFor({ state: "detached" });
+    await planner.answered();
+    assert.equal(await planner.at("analysis-counts").count(), 0);
+    assert.match(await planner.text("strip-smallest"), /finding none still allows/);
+  }));

@@ -2,7 +2,7 @@
 
 use crate::sentences;
 use figures::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
-use survey::scenario::Scenario;
+use survey::scenario::{Effect, Scenario};
 use survey::summary::Curve;
 
 /// The figure of a curve, in part while it is simulated: points without replicates show only their preview.
@@ -76,25 +76,30 @@ pub fn curve_figure(scenario: &Scenario, curve: &Curve) -> PairedPanels {
         total_label: "all animals".into(),
         lines: vec![
             line("power", LineStyle::Main, power),
-            line("false alarms", LineStyle::Second, alarms),
+            line(sentences::false_alarms(scenario), LineStyle::Second, alarms),
             line("preview of power", LineStyle::Preview, preview),
         ],
-        rules: vec![
-            Rule {
-                label: "wanted power".into(),
-                y: scenario.question.wanted_power,
-            },
-            Rule {
-                label: "accepted false alarms".into(),
-                y: scenario.question.significance,
-            },
-        ],
+        rules: rules(scenario),
         columns,
         groups,
         highlight: Some((f64::from(own), format!("this plan: {own}"))),
         width: 760.0,
         height: 620.0,
     }
+}
+
+/// What is wanted and accepted. Absence accepts no false alarms, for there are none.
+fn rules(scenario: &Scenario) -> Vec<Rule> {
+    let rule = |label: String, y| Rule { label, y };
+    let mut rules = vec![rule("wanted power".into(), scenario.question.wanted_power)];
+    if !matches!(scenario.question.effect, Effect::Absence(_)) {
+        let name = sentences::false_alarms(scenario);
+        rules.push(rule(
+            format!("accepted {name}"),
+            scenario.question.significance,
+        ));
+    }
+    rules
 }
 
 /// How many surveys each point rests on, so that an unfinished picture says so.

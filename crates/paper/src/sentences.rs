@@ -10,7 +10,7 @@ mod question;
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
 };
-pub use change::{Smallest, false_alarms, smallest, smallest_name, smallest_preview};
+pub use change::{Smallest, false_alarms, smallest, smallest_name, smallest_preview, still_world};
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use occupancy::occupancy;
 pub use plan::plan;
@@ -137,6 +137,12 @@ fn measures(scenario: &Scenario) -> bool {
 pub fn fits(answer: &Answer) -> String {
     let f = &answer.fits;
     let n = f.converged + f.singular + f.at_bound + f.failed;
+    if answer.occupancy.is_some() {
+        return format!(
+            "{n} fits: {} converged, {} at a boundary (occupancy or detection estimated as none or all; used), {} failed (counted as nothing found)",
+            f.converged, f.at_bound, f.failed
+        );
+    }
     format!(
         "{n} fits: {} converged, {} singular (a spread estimated as 0; used), {} with no more scatter than Poisson (used), {} failed (counted as nothing found)",
         f.converged, f.singular, f.at_bound, f.failed

@@ -218,22 +218,12 @@ pub fn is_plain(scenario: &Checked) -> bool {
     scenario.premises.departures.is_empty() && !pooled && !occupancy
 }
 
-/// The preview's power alone, without the smallest change, which takes longer.
-pub fn preview_power(scenario: &Checked, plan: &Plan) -> f64 {
-    if is_absence(scenario) {
-        return 1.0 - exp(-plan_delta(scenario, plan));
-    }
-    let v = variances_at(scenario, plan, effect_size(scenario));
-    Judged::new(scenario, plan, v).power(effect_size(scenario))
-}
-
 /// The preview of a claim of absence: nothing is claimed falsely where nothing is, so that there are no false alarms.
-fn preview_of_absence(scenario: &Checked, plan: &Plan) -> Preview {
+fn absence_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
     let delta = plan_delta(scenario, plan);
-    let wanted = scenario.question.wanted_power;
     Preview {
         power: 1.0 - exp(-delta),
-        smallest_change: density_found(scenario, plan, wanted).unwrap_or(f64::NAN),
+        smallest_change: f64::NAN,
         se: f64::NAN,
         delta,
         df: f64::INFINITY,
@@ -298,8 +288,23 @@ impl<'a> Judged<'a> {
 
 /// The preview of a plan.
 pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
+    let smallest = if is_absence(scenario) {
+        density_found(scenario, plan, scenario.question.wanted_power)
+    } else {
+        let v = variances_at(scenario, plan, effect_size(scenario));
+        let wanted = Judged::new(scenario, plan, v).wanted();
+        smallest_effect(scenario, plan, wanted).map(|e| in_words_of_question(scenario, e))
+    };
+    Preview {
+        smallest_change: smallest.unwrap_or(f64::NAN),
+        ..preview_at_stated(scenario, plan)
+    }
+}
+
+/// The preview of a plan without the smallest change (NaN), which takes longer than all the rest.
+pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
     if is_absence(scenario) {
-        return preview_of_absence(scenario, plan);
+        return absence_at_stated(scenario, plan);
     }
     let effect = effect_size(scenario);
     let v = variances_at(scenario, plan, effect);
@@ -311,8 +316,7 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
     let power = judged.power(effect);
     Preview {
         power,
-        smallest_change: smallest_effect(scenario, plan, judged.wanted())
-            .map_or(f64::NAN, |e| in_words_of_question(scenario, e)),
+        smallest_change: f64::NAN,
         se: judged.se,
         delta: if plain {
             effect / judged.se

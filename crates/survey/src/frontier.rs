@@ -89,7 +89,7 @@ pub fn screen(scenario: &Checked) -> Screen {
                 preview: if closed_form::is_plain(scenario) {
                     closed_form::power_at(scenario, df, delta)
                 } else {
-                    closed_form::preview(scenario, &plan).power
+                    closed_form::preview_at_stated(scenario, &plan).power
                 },
                 margin,
                 toll: expected_toll(scenario, &plan),

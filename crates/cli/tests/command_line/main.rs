@@ -6,6 +6,7 @@ mod curve;
 mod determinism;
 mod least;
 mod premises;
+mod questions;
 mod refused;
 mod refused_pilot;
 mod schema;

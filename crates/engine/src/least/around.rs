@@ -1,7 +1,7 @@
 //! What stands around the least plan: tolls that the simulation cannot tell apart, and shorter exposure.
 
 use super::HalfExposure;
-use survey::closed_form::{delta_for, expected_toll, power_at, preview};
+use survey::closed_form::{delta_for, expected_toll, power_at, preview_at_stated};
 use survey::frontier::Screen;
 use survey::scenario::{Checked, Plan};
 use survey::summary::Share;
@@ -17,10 +17,10 @@ pub(crate) fn undecided_toll(
     let wanted = scenario.question.wanted_power;
     let half = 0.5 * (power.high - power.low);
     let own = screen.frontier.get(found)?;
-    let p = preview(scenario, &own.plan);
+    let p = preview_at_stated(scenario, &own.plan);
     let ratio = delta_for(scenario, p.df, power.estimate.clamp(0.0, 0.999)) / p.delta;
     let inside = |plan: &Plan| {
-        let p = preview(scenario, plan);
+        let p = preview_at_stated(scenario, plan);
         (power_at(scenario, p.df, ratio * p.delta) - wanted).abs() <= half
     };
     let mut tolls = screen
@@ -41,8 +41,8 @@ pub(crate) fn half_exposure(scenario: &Checked, plan: &Plan) -> HalfExposure {
     };
     HalfExposure {
         exposure_days: half.exposure_days,
-        preview_power: preview(scenario, &half).power,
-        preview_power_of_least: preview(scenario, plan).power,
+        preview_power: preview_at_stated(scenario, &half).power,
+        preview_power_of_least: preview_at_stated(scenario, plan).power,
         expected_toll: expected_toll(scenario, &half).total(),
     }
 }

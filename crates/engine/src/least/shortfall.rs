@@ -7,7 +7,7 @@ use super::PlanAnswer;
 use serde::Serialize;
 use std::borrow::Cow;
 use survey::closed_form::{
-    delta_for, density_found, effect_size, in_words_of_question, power_at, preview,
+    delta_for, density_found, effect_size, in_words_of_question, power_at, preview_at_stated,
 };
 use survey::frontier::resized;
 use survey::scenario::{Checked, Effect, MOST_SITE_YEARS, Plan, Scenario, Test};
@@ -47,7 +47,7 @@ fn judged_by(scenario: &Checked, stands_in: bool) -> Cow<'_, Checked> {
 impl<'a> Scaled<'a> {
     fn to(scenario: &'a Checked, surest: &PlanAnswer) -> Self {
         let judged = judged_by(scenario, surest.test.nulls_needed.is_some());
-        let p = preview(&judged, &surest.plan);
+        let p = preview_at_stated(&judged, &surest.plan);
         let simulated = delta_for(scenario, p.df, surest.power.estimate.clamp(0.0, 0.999));
         let ratio = if p.delta > 0.0 {
             (simulated / p.delta).min(1.0)
@@ -64,7 +64,7 @@ impl<'a> Scaled<'a> {
         }
         .check()
         .is_ok();
-        let p = preview(self.scenario, plan);
+        let p = preview_at_stated(self.scenario, plan);
         sound
             && power_at(self.scenario, p.df, self.ratio * p.delta)
                 >= self.scenario.question.wanted_power
@@ -165,7 +165,7 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
 
 /// The change the surest plan would find, when that is a change worth asking for and larger than the stated one.
 fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> {
-    let p = preview(scenario, plan);
+    let p = preview_at_stated(scenario, plan);
     if p.delta <= 0.0 || ratio <= 0.0 {
         return None;
     }
@@ -223,7 +223,7 @@ fn floor(scenario: &Checked, full: &Plan) -> Option<String> {
     }
     let t = f64::from(full.years);
     let share = sd * sd / (t * (t * t - 1.0) / 12.0);
-    let se = preview(scenario, full).se;
+    let se = preview_at_stated(scenario, full).se;
     (share > 0.5 * se * se).then(|| {
         format!(" Good and bad years shared by all sites (SD {sd}) set a floor that more traps cannot lower.")
     })

@@ -11,6 +11,7 @@ mod range_shift;
 use crate::state::Model;
 use engine::scenario::{Analysis, Direction, Scenario, Test};
 use leptos::prelude::*;
+use paper::sentences;
 use parts::{direction, number, target};
 
 /// One kind of question: how a scenario turns to it, and its part of the sentence.
@@ -100,7 +101,9 @@ fn errors(model: Model) -> impl IntoView {
     view! {
         " accepting false alarms in "
         {number(model, "question.significance", "accepted false alarms in per cent", 100.0)}
-        " % of surveys in which nothing changes, with a wanted power of "
+        " % of surveys "
+        {move || model.scenario.with(|s| sentences::still_world(s))}
+        ", with a wanted power of "
         {number(model, "question.wanted_power", "wanted power in per cent", 100.0)}
         " %."
     }

@@ -58,6 +58,11 @@ pub fn stand_in_so_far(test: &TestTold) -> Option<String> {
     })
 }
 
+/// Whether good and bad years shared by all sites are in the estimate.
+fn years_matter(scenario: &Scenario) -> bool {
+    scenario.question.effect.is_trend()
+}
+
 /// Which test power and false alarms are of, with its critical value.
 pub fn test_note(scenario: &Scenario, answer: &Answer) -> String {
     let t = &answer.test;
@@ -69,8 +74,13 @@ pub fn test_note(scenario: &Scenario, answer: &Answer) -> String {
     }
     match (t.critical, t.critical_low, t.critical_high) {
         (Some(c), Some(low), Some(high)) => format!(
-            "Calibrated test: estimate over standard error must exceed {c:.3} ({low:.3} to {high:.3}), from {} simulated surveys without change; the power's interval holds what is not known of that value. If the premises are wrong, above all the SD of shared years, so is the value.",
-            answer.false_alarm.replicates
+            "Calibrated test: estimate over standard error must exceed {c:.3} ({low:.3} to {high:.3}), from {} simulated surveys without change; the power's interval holds what is not known of that value. If the premises are wrong{}, so is the value.",
+            answer.false_alarm.replicates,
+            if years_matter(scenario) {
+                ", above all the SD of shared years"
+            } else {
+                ""
+            }
         ),
         (Some(c), _, _) if scenario.analysis.test == Test::LikelihoodRatio => format!(
             "Test: likelihood ratio; the root of its statistic, with the sign of the estimate, must exceed {c:.3}."

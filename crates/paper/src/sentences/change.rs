@@ -41,6 +41,14 @@ pub struct Smallest {
     pub of: String,
 }
 
+/// The world without the effect, of which false alarms are told.
+pub fn still_world(scenario: &Scenario) -> &'static str {
+    match scenario.question.effect {
+        Effect::Difference(_) => "in which there is no difference",
+        _ => "in which nothing changes",
+    }
+}
+
 /// What a result in the world without the effect is called.
 pub fn false_alarms(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {

@@ -77,16 +77,16 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
                 }
             }
             if let Some(p) = &s.premises.occupancy {
-                let apart = o.to_share - p.occupied.value;
-                not_zero(
-                    "question.effect.occupancy.to_share",
-                    if apart == 0.0 { 0.0 } else { 1.0 },
-                    &format!(
-                        "a share other than premises.occupancy.occupied, {}",
-                        p.occupied.value
-                    ),
-                    faults,
-                );
+                if o.to_share == p.occupied.value {
+                    faults.push(bound(
+                        "question.effect.occupancy.to_share",
+                        o.to_share,
+                        format!(
+                            "a share other than premises.occupancy.occupied, {}",
+                            p.occupied.value
+                        ),
+                    ));
+                }
             }
         }
         Effect::Absence(_) => {}

@@ -1,9 +1,20 @@
 //! Bad scenarios: each names its place, value and bound.
 
-use super::{Known, Likelihood, Premise, Rows, Scenario, Source, Test, read, write};
+use super::{
+    Detection, Direction, Effect, Known, Likelihood, Premise, Rows, Scenario, Source, Test, read,
+    write,
+};
 
 const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
 const MOTHS: &str = include_str!("../../../../demo-data/mountain-moths.json");
+const NO_WORSE: &str = include_str!("../../../../demo-data/meadow-no-worse.json");
+const MOWING: &str = include_str!("../../../../demo-data/meadow-mowing.json");
+const HOVERFLIES: &str = include_str!("../../../../demo-data/orchard-hoverflies.json");
+const OCCUPANCY: &str = include_str!("../../../../demo-data/mountain-occupancy.json");
+const ABSENCE: &str = include_str!("../../../../demo-data/orchard-absence.json");
+const DEMOS: [&str; 7] = [
+    DEMO, MOTHS, NO_WORSE, MOWING, HOVERFLIES, OCCUPANCY, ABSENCE,
+];
 
 fn demo() -> Scenario {
     read(DEMO).unwrap()
@@ -32,7 +43,7 @@ fn unreadable(from: &str, to: &str, wants: &[&str]) {
 
 #[test]
 fn demos_are_sound_and_survive_a_round_trip() {
-    for text in [DEMO, MOTHS] {
+    for text in DEMOS {
         let scenario = read(text).unwrap();
         assert_eq!(read(&write(&scenario)).unwrap(), scenario);
         assert_eq!(read(&format!("\u{feff}{text}")).unwrap(), scenario);
@@ -51,7 +62,7 @@ fn digest_tells_scenarios_apart() {
 /// Every number of the list is refused just outside its bounds, not a number, and (when whole) between numbers.
 #[test]
 fn every_field_is_bounded() {
-    for text in [DEMO, MOTHS] {
+    for text in DEMOS {
         let base = read(text).unwrap();
         for field in super::fields::all() {
             if (field.read)(&base).is_none() {
@@ -295,4 +306,165 @@ fn analyses_that_do_not_go_together_are_refused() {
     // The older key still says the test.
     let old = DEMO.replacen("\"test\": \"calibrated\"", "\"reference\": \"z\"", 1);
     assert_eq!(read(&old).unwrap().analysis.test, Test::Z);
+}
+
+/// What the questions of groups, occupancy, absence and margins need, and what does not belong to them.
+#[test]
+fn questions_have_what_they_need() {
+    let with = |text: &str, change: &dyn Fn(&mut Scenario)| {
+        let mut s = read(text).unwrap();
+        change(&mut s);
+        s
+    };
+    for (text, change, wants) in [
+        (
+            NO_WORSE,
+            &(|s: &mut Scenario| s.question.direction = Direction::Either)
+                as &dyn Fn(&mut Scenario),
+            "question.direction: the claim of no_worse has one side only",
+        ),
+        (
+            NO_WORSE,
+            &|s| {
+                if let Effect::NoWorse(n) = &mut s.question.effect {
+                    n.change_percent = 40.0;
+                }
+            },
+            "no_worse.change_percent is 40: give a fall below",
+        ),
+        (
+            NO_WORSE,
+            &|s| s.plan.years = 2,
+            "plan.years is 2: give at least 3 years",
+        ),
+        (
+            HOVERFLIES,
+            &|s| s.plan.groups = None,
+            "plan.groups: missing: this question needs the share",
+        ),
+        (
+            HOVERFLIES,
+            &|s| s.plan.sites = 25,
+            "plan.sites is 25: give an even number",
+        ),
+        (
+            HOVERFLIES,
+            &|s| s.plan.sites = 2,
+            "plan.sites is 2: give at least 4 sites: two pairs",
+        ),
+        (
+            HOVERFLIES,
+            &|s| s.premises.pair_correlation = None,
+            "premises.pair_correlation: missing",
+        ),
+        (
+            HOVERFLIES,
+            &|s| s.plan.groups.as_mut().unwrap().treated_share = 0.3,
+            "plan.groups.treated_share is 0.3: give 0.5",
+        ),
+        (
+            HOVERFLIES,
+            &|s| s.plan.groups.as_mut().unwrap().paired = false,
+            "premises.pair_correlation: a pair_correlation belongs to paired sites",
+        ),
+        (
+            HOVERFLIES,
+            &|s| s.plan.groups.as_mut().unwrap().before_years = 1,
+            "plan.groups.before_years is 1: give 0",
+        ),
+        (
+            MOWING,
+            &|s| s.plan.groups.as_mut().unwrap().before_years = 0,
+            "plan.groups.before_years is 0: give at least 1 year",
+        ),
+        (
+            MOWING,
+            &|s| s.plan.years = 3,
+            "plan.years is 3: give at least 4 years: plan.groups.before_years and at least one",
+        ),
+        (
+            MOWING,
+            &|s| {
+                s.plan.sites = 10;
+                s.plan.groups.as_mut().unwrap().treated_share = 0.05;
+            },
+            "plan.groups.treated_share is 0.05: give a share that makes at least 1 of plan.sites, 10",
+        ),
+        (
+            MOWING,
+            &|s| {
+                if let Effect::BeforeAfter(b) = &mut s.question.effect {
+                    b.change_percent = 0.0;
+                }
+            },
+            "before_after.change_percent is 0: give a change other than 0",
+        ),
+        (
+            OCCUPANCY,
+            &|s| s.plan.weeks = 1,
+            "plan.weeks is 1: give at least 2 weeks",
+        ),
+        (
+            OCCUPANCY,
+            &|s| s.plan.years = 5,
+            "plan.years is 5: give 2, the first and the last year",
+        ),
+        (
+            OCCUPANCY,
+            &|s| s.premises.occupancy = None,
+            "premises.occupancy: missing",
+        ),
+        (OCCUPANCY, &|s| s.plan.visits = None, "plan.visits: missing"),
+        (
+            OCCUPANCY,
+            &|s| {
+                if let Effect::Occupancy(o) = &mut s.question.effect {
+                    o.to_share = 0.6;
+                }
+            },
+            "occupancy.to_share is 0.6: give a share other than premises.occupancy.occupied, 0.6",
+        ),
+        (
+            OCCUPANCY,
+            &|s| s.analysis.test = Test::T,
+            "analysis.test: occupancy is tested by calibrated, z or likelihood_ratio",
+        ),
+        (
+            OCCUPANCY,
+            &|s| s.analysis.rows = Rows::Weeks,
+            "analysis.rows: the question occupancy has no mixed model of counts",
+        ),
+        (
+            ABSENCE,
+            &|s| s.analysis.test = Test::Z,
+            "analysis.test: the question absence has no test to choose",
+        ),
+        (
+            ABSENCE,
+            &|s| s.analysis.detection = Detection::Constant,
+            "analysis.detection: how detection varies belongs to the occupancy question",
+        ),
+        (
+            DEMO,
+            &|s| s.analysis.detection = Detection::Constant,
+            "analysis.detection: how detection varies belongs to the occupancy question",
+        ),
+        (
+            DEMO,
+            &|s| s.plan.groups = read(MOWING).unwrap().plan.groups,
+            "plan.groups: groups belong to the questions difference and before_after",
+        ),
+        (
+            DEMO,
+            &|s| s.plan.visits = read(OCCUPANCY).unwrap().plan.visits,
+            "plan.visits: visits belong to the occupancy question",
+        ),
+        (
+            DEMO,
+            &|s| s.premises.occupancy = read(OCCUPANCY).unwrap().premises.occupancy,
+            "premises.occupancy: occupied sites belong to the occupancy question",
+        ),
+    ] {
+        refused(with(text, change), &[wants]);
+    }
 }
