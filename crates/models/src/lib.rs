@@ -9,6 +9,7 @@ pub mod annual_index;
 pub mod estimator;
 pub mod glmm;
 pub mod information;
+pub mod inventory;
 mod mixed_equations;
 pub mod multiplicity;
 pub mod occupancy;
