@@ -35,13 +35,17 @@ const COLUMNS: [(&str, &str); 9] = [
 const HOLDS: std::ops::RangeInclusive<f64> = 0.04..=0.06;
 
 /// The sheet's sentences.
-pub const SENTENCES: [&str; 6] = [
+pub const SENTENCES: [&str; 10] = [
     "Each simulated survey draws sites, years, traps, weeks, losses and counts from the premises, once with the stated change and once without any, and analyses the catches as planned.",
     "The analysis is a mixed model of the counts (negative binomial or Poisson) with sites and years as random effects, fitted by Laplace's approximation; standard errors come from the full observed information. A spread estimated as 0 is an answer and is used. A fit that fails counts as nothing found, in power and in false alarms alike, and is counted beside them.",
     "The power's 95 % interval holds the luck of the simulation and, for the calibrated test, what is not known of its critical value. It does not hold what the premises do not know.",
     "No closed test of the mixed model holds its level everywhere, as the table shows: z raises up to 4.3 times the accepted false alarms, the likelihood ratio and Satterthwaite's t up to 3.2 times; t with few degrees of freedom raises far fewer than accepted when years are alike. So the critical value is taken from simulated surveys without a change, by default.",
     "A calibrated value is as good as the premises. Where the SD of shared years is really .4, and .2 was believed, at most 8.4 % of surveys raise a false alarm in place of 5 %; where it is really 0, fewer do, often far fewer, and less is found.",
-    "The regression of yearly means holds its level whatever the SD of years; it finds somewhat less, and answers the question of a decline in site-year totals alone.",
+    "The regression of yearly means holds its level whatever the SD of years; it finds somewhat less, and answers the questions of a decline and of no worse a fall in site-year totals alone.",
+    "Two groups of sites: the same mixed model, with the group, or group, period and their product (before and after), in place of the year; pairs add random effects of the pair and of its years. Good and bad years that all sites share drop out. The table above is of declines: with groups t holds its level where there are two years or more, and raises up to about 8 % false alarms with a single one.",
+    "No worse a fall: the world without the effect is the one in which the fall is just the margin, and a false alarm is the claim made there.",
+    "Occupied sites: occupancy and the chance of detection are fitted together to the weeks with and without a catch (maximum likelihood; MacKenzie et al. 2002, Ecology 83:2248). Where a year's occupancy is estimated as none or all there is no standard error, and the likelihood ratio stands for it. The chance of detection is not a premise: it follows from the premises of the catch. Where sites are closed early, what they would still have killed is spared; of by-catch the average share of the weeks left out.",
+    "Absence: the survey answers when it catches one animal at least. Sites, years and traps multiply the stated mean density by lognormal numbers; catches clump as the dispersion says.",
 ];
 
 /// One cell: its world, and the shares by column of the kept table.
