@@ -2,9 +2,9 @@
 //! order of arrival; for every question, every analysis and every other choice of the format.
 
 use engine::{Axis, Job, Kind, Report, Runner, Task};
-use leastcatch_tests::variants::{Variant, analysed, departing};
+use leastcatch_tests::variants::{Variant, analysed, departing, questions};
 use numerics::random::Stream;
-use survey::scenario::Checked;
+use survey::scenario::{Checked, read};
 
 const SEED: u64 = 20;
 
@@ -99,6 +99,49 @@ fn same_in_every_way(variants: &[Variant]) {
         for way in WAYS {
             let other = run(scenario, Kind::Answer, 8, way);
             assert_eq!(told(&wanted), told(&other), "{name} {way:?}");
+        }
+    }
+}
+
+/// The surveys to look at are the first of those behind the answer, in every way of running them.
+#[test]
+fn futures_are_the_surveys_behind_the_answer() {
+    for (name, example) in questions() {
+        let scenario = read(&example.to_string()).unwrap().check().unwrap();
+        let wanted = run(&scenario, Kind::Futures, 24, ONE);
+        let Report::Futures(futures) = &wanted else {
+            panic!("{name}")
+        };
+        assert_eq!(
+            (futures.change.len(), futures.still.len()),
+            (20, 20),
+            "{name}"
+        );
+        let Report::Answer(answer) = run(&scenario, Kind::Answer, 20, ONE) else {
+            panic!("{name}")
+        };
+        // As many found as the answer of these twenty says (its test has too few nulls to be calibrated, as theirs has).
+        let found = |f: &survey::futures::Future| {
+            matches!(
+                f.stamp,
+                survey::futures::Stamp::Found | survey::futures::Stamp::WrongWay
+            )
+        };
+        let share = futures.change.iter().filter(|f| found(f)).count() as f64 / 20.0;
+        assert!((share - answer.power.estimate).abs() < 1e-12, "{name}");
+        assert!(
+            futures
+                .change
+                .iter()
+                .all(|f| f.lines.iter().all(|l| l.iter().any(Option::is_some))),
+            "{name}"
+        );
+        for way in WAYS {
+            assert_eq!(
+                told(&wanted),
+                told(&run(&scenario, Kind::Futures, 24, way)),
+                "{name} {way:?}"
+            );
         }
     }
 }

@@ -23,6 +23,8 @@ pub enum Command {
     Least(Simulation),
     /// What it costs when the analysis is not told of losses and of what departs from the plain model
     Ignoring(Simulation),
+    /// The plan's first simulated surveys, one by one: found, missed, wrong way or false alarm
+    Futures(FuturesArguments),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// The JSON Schema of the scenario file
@@ -57,6 +59,20 @@ pub struct CurveArguments {
     /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4 or weeks=1..8 (default: sites around the plan's)
     #[arg(long)]
     pub over: Option<String>,
+    /// Also write the picture as SVG
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+    /// Also write the table as CSV
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+/// Simulated surveys to look at.
+#[derive(Debug, Args)]
+pub struct FuturesArguments {
+    /// Scenario, seed, replicates.
+    #[command(flatten)]
+    pub simulation: Simulation,
     /// Also write the picture as SVG
     #[arg(long, value_name = "FILE")]
     pub svg: Option<PathBuf>,

@@ -2,6 +2,7 @@
 
 pub mod answer;
 pub mod curve;
+pub mod futures;
 pub mod ignoring;
 pub mod least;
 pub mod premises;

@@ -1,7 +1,7 @@
 //! The engine as a worker sees it: bytes in, bytes out, by postcard.
 
 use crate::runner::Runner;
-use crate::task::{Outcome, Task};
+use crate::task::{Courses, Outcome, Task};
 use serde::{Deserialize, Serialize};
 use survey::evaluate::Replicate;
 use survey::frontier::Screen;
@@ -51,6 +51,15 @@ pub enum FromWorker {
         /// The [`Screen`] as JSON.
         screen: String,
     },
+    /// The lines of surveys.
+    Courses {
+        /// Number of the job.
+        job: u64,
+        /// The task.
+        id: u64,
+        /// The lines.
+        courses: Courses,
+    },
     /// A task could not be done.
     Problem {
         /// Number of the job.
@@ -75,6 +84,7 @@ impl FromWorker {
                 let screen: Screen = serde_json::from_str(&screen).ok()?;
                 Some((job, id, Outcome::Screen(screen)))
             }
+            Self::Courses { job, id, courses } => Some((job, id, Outcome::Courses(courses))),
             Self::Ready | Self::Problem { .. } => None,
         }
     }
@@ -162,6 +172,7 @@ impl Host {
                 Ok(screen) => FromWorker::Screened { job, id, screen },
                 Err(e) => problem(&e.to_string()),
             },
+            Ok(Outcome::Courses(courses)) => FromWorker::Courses { job, id, courses },
             Err(text) => problem(&text),
         }
     }

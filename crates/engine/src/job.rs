@@ -2,15 +2,17 @@
 
 mod search;
 
+use crate::futures::{FUTURES, futures};
 use crate::ignoring::{self, Ignoring};
 use crate::least::{Bracket, Least, SMALLER_SHOWN};
 use crate::plan_run::PlanRun;
-use crate::task::{Outcome, Size, Task, Work};
+use crate::task::{Courses, Outcome, Size, Task, Work};
 use crate::{MOST_REPLICATES, USUAL_REPLICATES, together};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use survey::axis::{Axis, MOST_POINTS};
 use survey::frontier::Screen;
+use survey::futures::Futures;
 use survey::scenario::{Checked, Fault, Scenario};
 use survey::summary::{Answer, Curve};
 use thiserror::Error;
@@ -31,6 +33,8 @@ pub enum Kind {
     Least,
     /// What it costs when the analysis is not told of what the world holds.
     Ignoring,
+    /// The plan's first surveys, one by one.
+    Futures,
 }
 
 /// Why a job is not taken.
@@ -75,6 +79,8 @@ pub enum Report {
     Least(Box<Least>),
     /// Of [`Kind::Ignoring`].
     Ignoring(Ignoring),
+    /// Of [`Kind::Futures`].
+    Futures(Box<Futures>),
 }
 
 /// A running job.
@@ -89,6 +95,8 @@ pub struct Job {
     groups: Vec<Vec<usize>>,
     screen: Option<Screen>,
     screening: bool,
+    courses: Option<Courses>,
+    courses_asked: bool,
     bracket: Bracket,
     out: BTreeMap<u64, Task>,
     returned: Vec<Task>,
@@ -106,7 +114,7 @@ impl Job {
             return Err(Refusal::Replicates(replicates));
         }
         let sizes = match &kind {
-            Kind::Answer => vec![Size::of(&scenario.plan)],
+            Kind::Answer | Kind::Futures => vec![Size::of(&scenario.plan)],
             Kind::Curve { over, values } => {
                 let mut values = values.clone();
                 values.sort_unstable();
@@ -148,6 +156,8 @@ impl Job {
             groups,
             screen: None,
             screening: false,
+            courses: None,
+            courses_asked: false,
             bracket: Bracket::new(0, 0),
             out: BTreeMap::new(),
             returned: Vec::new(),
@@ -187,6 +197,11 @@ impl Job {
             }
             self.screening = true;
             Work::Screen
+        } else if self.kind == Kind::Futures && !self.courses_asked {
+            self.courses_asked = true;
+            Work::Courses {
+                count: FUTURES.min(self.replicates),
+            }
         } else {
             // The plan that is furthest behind goes next, so that a whole curve narrows together.
             let (place, _) = self
@@ -255,6 +270,7 @@ impl Job {
                 self.bracket = Bracket::new(screen.frontier.len(), guess);
                 self.screen = Some(screen);
             }
+            (Work::Courses { .. }, Outcome::Courses(courses)) => self.courses = Some(courses),
             // An outcome of the wrong sort: the task is to be done again.
             _ => self.returned.push(task),
         }
@@ -274,7 +290,8 @@ impl Job {
     pub fn finished(&self) -> bool {
         let searched =
             self.kind != Kind::Least || (self.screen.is_some() && self.bracket.next().is_none());
-        searched && self.runs.iter().all(PlanRun::finished)
+        let looked = self.kind != Kind::Futures || self.courses.is_some();
+        searched && looked && self.runs.iter().all(PlanRun::finished)
     }
 
     /// How far the job is.
@@ -304,6 +321,11 @@ impl Job {
             }
             Kind::Least => Report::Least(Box::new(self.least())),
             Kind::Ignoring => Report::Ignoring(Ignoring::of(&self.scenario, &self.runs)),
+            Kind::Futures => {
+                let courses = self.courses.clone().unwrap_or_default();
+                let futures = futures(&self.scenario, &self.runs[0], &courses);
+                Report::Futures(Box::new(futures))
+            }
         }
     }
 }

@@ -6,6 +6,7 @@
 //!
 //! Architecture invariant: no threads, no clock, no files. The one entry for both shells.
 
+mod futures;
 pub mod host;
 mod ignoring;
 mod job;
@@ -15,10 +16,12 @@ mod runner;
 mod task;
 mod together;
 
+pub use futures::FUTURES;
 pub use ignoring::{Ignoring, NotCompared};
 pub use job::{Job, Kind, Progress, Refusal, Report};
 pub use runner::Runner;
-pub use task::{Outcome, Size, Task, Told, Work};
+pub use survey::futures::{Future, Futures, Shown, Stamp};
+pub use task::{Courses, Outcome, Size, Task, Told, Work};
 
 pub use pilot;
 pub use survey::axis::Axis;

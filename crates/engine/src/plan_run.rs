@@ -4,9 +4,10 @@ use crate::task::Size;
 use numerics::sequential::{Race, Side};
 use survey::axis::Axis;
 use survey::evaluate::Replicate;
+use survey::futures::Stamp;
 use survey::generator::World;
 use survey::scenario::Checked;
-use survey::summary::{Answer, Evidence, Point, standing, summarise};
+use survey::summary::{Answer, Evidence, Point, stamps, standing, summarise};
 
 /// Site-years simulated and fitted in one chunk of one plan: some milliseconds, so that first results are soon there.
 const SITE_YEARS_A_CHUNK: u64 = 6000;
@@ -213,6 +214,13 @@ impl PlanRun {
             answer.false_alarm = answer.false_alarm.whenever_stopped(0.0);
         }
         answer
+    }
+
+    /// What each of the first surveys of both worlds comes to.
+    pub fn stamps(&self, scenario: &Checked, count: usize) -> (Vec<Stamp>, Vec<Stamp>) {
+        let scenario = &*self.size.scenario(scenario);
+        let plan = self.size.on(&scenario.plan);
+        stamps(scenario, &plan, &self.evidence(), count)
     }
 
     /// The point of a curve over `axis` so far.

@@ -1,9 +1,11 @@
 //! Runs tasks of one scenario and seed, keeping the evaluators of the plans it has met.
 
-use crate::task::{Outcome, Size, Task, Work};
+use crate::task::{Courses, Outcome, Size, Task, Work};
 use std::collections::BTreeMap;
 use survey::evaluate::Evaluator;
 use survey::frontier::screen;
+use survey::futures::lines;
+use survey::generator::World;
 use survey::scenario::Checked;
 
 /// Evaluators kept at most; a curve has no more plans.
@@ -33,6 +35,7 @@ impl Runner {
     pub fn run(&mut self, task: &Task) -> Result<Outcome, String> {
         match &task.work {
             Work::Screen => Ok(Outcome::Screen(screen(&self.scenario))),
+            Work::Courses { count } => self.courses(*count),
             Work::Simulate {
                 sizes,
                 world,
@@ -57,6 +60,23 @@ impl Runner {
                 Ok(Outcome::Replicates(each))
             }
         }
+    }
+
+    fn courses(&self, count: u64) -> Result<Outcome, String> {
+        let plan = &self.scenario.plan;
+        let mut evaluator = self.evaluator(&[Size::of(plan)])?;
+        let mut of = |world| -> Result<Vec<_>, String> {
+            let mut all = Vec::new();
+            for number in 0..count {
+                evaluator.run(number, world).map_err(|e| e.to_string())?;
+                all.push(lines(&self.scenario, plan, evaluator.last_drawn()));
+            }
+            Ok(all)
+        };
+        Ok(Outcome::Courses(Courses {
+            change: of(World::Change)?,
+            still: of(World::Still)?,
+        }))
     }
 
     fn evaluator(&self, sizes: &[Size]) -> Result<Evaluator, String> {

@@ -91,6 +91,11 @@ pub enum Work {
     },
     /// Closed forms over all plans within the limits.
     Screen,
+    /// The lines of the plan's first surveys in both worlds.
+    Courses {
+        /// How many in each world.
+        count: u64,
+    },
 }
 
 /// A numbered piece of work.
@@ -109,4 +114,18 @@ pub enum Outcome {
     Replicates(Vec<Vec<Replicate>>),
     /// The screened plans.
     Screen(Screen),
+    /// The lines of surveys.
+    Courses(Courses),
+}
+
+/// The lines of one survey, and of several.
+type Lines = Vec<Vec<Option<f64>>>;
+
+/// The lines of the first surveys of both worlds, in the order of their numbers.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Courses {
+    /// In the world of change.
+    pub change: Vec<Lines>,
+    /// In the other.
+    pub still: Vec<Lines>,
 }

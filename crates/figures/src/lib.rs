@@ -8,6 +8,7 @@
 
 mod legend;
 mod marks;
+pub mod multiples;
 pub mod number;
 pub mod paired;
 pub mod scale;
@@ -20,6 +21,7 @@ pub mod words;
 #[cfg(test)]
 mod xml_check;
 
+pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
 pub use table::Table;
 pub use theme::stylesheet;

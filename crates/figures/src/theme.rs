@@ -101,6 +101,7 @@ const RULES: &[(&str, &str, &str, &str)] = &[
     ("tag", "fill", "mark", "font-size:12px;font-weight:600"),
     ("grid", "stroke", "grid", "stroke-width:1;fill:none"),
     ("axis", "stroke", "quiet", "stroke-width:1;fill:none"),
+    ("cross", "stroke", "second", "stroke-width:2.5;fill:none"),
     ("rule", "stroke", "quiet", "stroke-width:1.25;fill:none"),
     ("leader", "stroke", "quiet", "stroke-width:0.75;fill:none"),
     (

@@ -3,8 +3,10 @@
 
 pub mod curve_figure;
 pub mod departures;
+pub mod futures_figure;
 pub mod method;
 pub mod number;
 pub mod sentences;
 
 pub use curve_figure::curve_figure;
+pub use futures_figure::futures_figure;

@@ -2,6 +2,7 @@
 
 mod analysis;
 mod change;
+mod claim;
 mod ignoring;
 mod occupancy;
 mod plan;
@@ -10,7 +11,11 @@ mod question;
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
 };
-pub use change::{Smallest, false_alarms, smallest, smallest_name, smallest_preview, still_world};
+pub use change::{
+    Smallest, false_alarms, smallest, smallest_name, smallest_preview, still_world, with_effect,
+    without_effect,
+};
+pub use claim::claim;
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use occupancy::occupancy;
 pub use plan::plan;
@@ -275,6 +280,20 @@ pub fn transect_warning(scenario: &Scenario) -> Option<String> {
     })
 }
 
+/// What a formula says that takes the counts of a site for all there is.
+fn by_rates(answer: &Answer) -> Option<String> {
+    let sites = answer.sites_by_rates?;
+    Some(format!(
+        "A published formula for two negative binomial rates (Zhu & Lakkis 2014, Stat. Med. 33:376) would ask for {} sites without the treatment. It takes sites to differ by chance alone: where they differ for other reasons, as in the premises here, it asks for too few.",
+        count(sites.ceil())
+    ))
+}
+
+/// What some surveys, looked at one by one, come to.
+pub fn futures(scenario: &Scenario, futures: &survey::futures::Futures) -> String {
+    crate::futures_figure::sentence(scenario, futures)
+}
+
 /// All that must stand beside an answer.
 pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
     let mut notes = vec![test_note(scenario, answer)];
@@ -283,6 +302,8 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
         notes.extend(worth(answer));
     }
     notes.extend(occupancy(scenario, answer));
+    notes.extend(claim(scenario, answer));
+    notes.extend(by_rates(answer));
     notes.extend(no_worse(scenario, answer));
     notes.extend(alarm_warning(scenario, answer));
     notes.extend(held_by_calibration(scenario, answer));

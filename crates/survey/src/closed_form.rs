@@ -27,6 +27,7 @@ mod scale;
 pub mod serial;
 mod space;
 mod toll;
+mod two_rates;
 mod visits;
 
 pub use absence::density_found;
@@ -37,6 +38,7 @@ pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
 pub use space::mean_correlation;
 pub use toll::{ExpectedToll, expected_toll};
 pub(crate) use toll::{mean_factor, spread_of_catch};
+pub use two_rates::sites_by_rates;
 
 use crate::scenario::{Checked, Direction, Effect, Known, Plan, Test};
 use law::Law;

@@ -7,6 +7,7 @@ pub mod axis;
 pub mod closed_form;
 pub mod evaluate;
 pub mod frontier;
+pub mod futures;
 pub mod generator;
 pub mod ignoring;
 pub mod index_trend;

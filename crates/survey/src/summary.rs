@@ -11,7 +11,8 @@ mod standing;
 mod toll;
 
 pub use answer::{
-    Answer, Comparison, Evidence, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, summarise,
+    Answer, Comparison, Evidence, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, stamps,
+    summarise,
 };
 pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};

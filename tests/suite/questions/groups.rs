@@ -2,7 +2,7 @@
 
 use crate::support::{answer, by, checked, demo, invented, without_spread};
 use numerics::special::normal;
-use survey::closed_form::{preview, variances_at};
+use survey::closed_form::{preview, sites_by_rates, variances_at};
 use survey::scenario::{Departures, Difference, Effect, Known, Scenario, Test};
 
 /// Sites for a power of 80 %, two-sided .05, when both variances are the alternative's: Zhu & Lakkis 2014 (Stat. Med.
@@ -39,6 +39,9 @@ fn one_year_is_a_negative_binomial_comparison() {
         let needed = 50.0 * v.truth * (z / log).powi(2);
         assert!((needed - sites).abs() < 6e-5 * sites, "{needed} {sites}");
         assert_eq!(v.truth, v.believed);
+        // Their third method, which the answer tells: as many but for the variance without a difference.
+        let told = sites_by_rates(&s, &s.plan).unwrap();
+        assert!((told / sites - 1.0).abs() < 0.01, "{told} {sites}");
     }
 }
 

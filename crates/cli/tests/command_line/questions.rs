@@ -125,3 +125,20 @@ fn the_least_plan_of_pairs_has_pairs() {
             .all(|p| number(p, "/plan/sites") % 2.0 == 0.0)
     );
 }
+
+#[test]
+fn futures_of_every_question() {
+    for (name, question, _, _) in DEMOS {
+        let told = run(&["futures", &demo(name), "--json", "--replicates", "20"]).json();
+        for world in ["change", "still"] {
+            let surveys = told[world].as_array().expect("surveys");
+            assert_eq!(surveys.len(), 20, "{question}");
+            let stamps: Vec<_> = surveys.iter().filter_map(|s| s["stamp"].as_str()).collect();
+            let known = ["found", "missed", "wrong_way", "false_alarm", "quiet"];
+            assert!(
+                stamps.iter().all(|s| known.contains(s)),
+                "{question}: {stamps:?}"
+            );
+        }
+    }
+}

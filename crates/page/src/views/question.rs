@@ -102,7 +102,7 @@ fn errors(model: Model) -> impl IntoView {
         " accepting false alarms in "
         {number(model, "question.significance", "accepted false alarms in per cent", 100.0)}
         " % of surveys "
-        {move || model.scenario.with(|s| sentences::still_world(s))}
+        {move || model.scenario.with(sentences::still_world)}
         ", with a wanted power of "
         {number(model, "question.wanted_power", "wanted power in per cent", 100.0)}
         " %."

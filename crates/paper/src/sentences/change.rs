@@ -18,6 +18,23 @@ pub(super) fn found(scenario: &Scenario) -> &'static str {
     }
 }
 
+/// The world in which the effect is there, as a heading.
+pub fn with_effect(scenario: &Scenario) -> &'static str {
+    match scenario.question.effect {
+        Effect::Decline(_) => "with the fall",
+        Effect::NoWorse(_) => "when the claim is true",
+        Effect::Difference(_) => "with the difference",
+        Effect::BeforeAfter(_) | Effect::Occupancy(_) => "with the change",
+        Effect::RangeShift(_) => "with the move",
+        Effect::Absence(_) => "if they are there at that density",
+    }
+}
+
+/// The other world, as a heading.
+pub fn without_effect(scenario: &Scenario) -> &'static str {
+    otherwise(scenario)
+}
+
 /// The other world, in which a toll is told too.
 pub(super) fn otherwise(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {

@@ -146,6 +146,11 @@ impl Evaluator {
         .collect()
     }
 
+    /// The survey that was drawn last, for the first plan.
+    pub fn last_drawn(&self) -> &Drawn {
+        &self.drawn[0]
+    }
+
     /// Runs replicate `number` of the only plan, or the first one, in a world.
     ///
     /// # Errors

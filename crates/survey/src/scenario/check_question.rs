@@ -76,17 +76,17 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
                     ));
                 }
             }
-            if let Some(p) = &s.premises.occupancy {
-                if o.to_share == p.occupied.value {
-                    faults.push(bound(
-                        "question.effect.occupancy.to_share",
-                        o.to_share,
-                        format!(
-                            "a share other than premises.occupancy.occupied, {}",
-                            p.occupied.value
-                        ),
-                    ));
-                }
+            if let Some(p) = &s.premises.occupancy
+                && o.to_share == p.occupied.value
+            {
+                faults.push(bound(
+                    "question.effect.occupancy.to_share",
+                    o.to_share,
+                    format!(
+                        "a share other than premises.occupancy.occupied, {}",
+                        p.occupied.value
+                    ),
+                ));
             }
         }
         Effect::Absence(_) => {}

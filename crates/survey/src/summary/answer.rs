@@ -8,6 +8,7 @@ use super::significant::{Significant, coverage};
 use super::toll::Toll;
 use crate::closed_form::{self, Preview};
 use crate::evaluate::{Ending, Finding, Replicate};
+use crate::futures::Stamp;
 use crate::scenario::{Checked, Effect, Likelihood, Plan, Rows, Test};
 use models::wald::Alternative;
 use numerics::maths::exp;
@@ -84,6 +85,9 @@ pub struct Answer {
     pub smallest_change: Option<SmallestChange>,
     /// The claim of no fall worse than the stated one; `null` for a range shift.
     pub no_worse: Option<NoWorse>,
+    /// Sites without the treatment that a published formula for two rates asks for, which knows no sites that differ
+    /// otherwise than their counts; `null` but for a difference, two-sided and not in pairs.
+    pub sites_by_rates: Option<f64>,
     /// Detection and effort; `null` but for the question of occupancy.
     pub occupancy: Option<OccupancyTold>,
     /// How the fits ended.
@@ -231,6 +235,7 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         preview: told(scenario, &closed_form::preview(scenario, plan)),
         smallest_change: smallest(scenario, plan, main, found, truth),
         no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
+        sites_by_rates: closed_form::sites_by_rates(scenario, plan),
         occupancy: OccupancyTold::of(scenario, plan),
         fits: judged.fits(),
         comparison: comparison(scenario, plan, found, nulls),
@@ -245,6 +250,36 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         toll: Toll::of(scenario, plan, evidence, true),
         result_digest: evidence.digest(),
     }
+}
+
+/// What each of the first `count` surveys of both worlds comes to: those of the world of change, then the others.
+pub fn stamps(
+    scenario: &Checked,
+    plan: &Plan,
+    evidence: &Evidence,
+    count: usize,
+) -> (Vec<Stamp>, Vec<Stamp>) {
+    let judged = Judged::of(scenario, plan, evidence);
+    let truth = closed_form::truth(scenario);
+    let of_change = |f: &Finding| {
+        let right = judged.main.pair(f).0 * truth > 0.0;
+        match judged.main.finds(f) {
+            true if right => Stamp::Found,
+            true => Stamp::WrongWay,
+            false => Stamp::Missed,
+        }
+    };
+    let of_still = |f: &Finding| {
+        if judged.main.finds(f) {
+            Stamp::FalseAlarm
+        } else {
+            Stamp::Quiet
+        }
+    };
+    (
+        judged.found.iter().take(count).map(of_change).collect(),
+        judged.nulls.iter().take(count).map(of_still).collect(),
+    )
 }
 
 fn findings(of: &[&Replicate]) -> Vec<Finding> {
