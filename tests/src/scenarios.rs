@@ -40,6 +40,8 @@ pub fn set_b() -> Scenario {
             bycatch: vec![],
             trap_loss: invented(0.0),
             gradient: None,
+            pair_correlation: None,
+            occupancy: None,
             departures: Departures::default(),
         },
         plan: Plan {
@@ -50,6 +52,8 @@ pub fn set_b() -> Scenario {
             exposure_days: 7.0,
             years: 10,
             transect: None,
+            groups: None,
+            visits: None,
             trap_points: TrapPoints::Same,
         },
         limits: Limits {
@@ -61,8 +65,7 @@ pub fn set_b() -> Scenario {
             counts: Counts::NegativeBinomial,
             likelihood: Likelihood::Maximum,
             test: Test::T,
-            rows: Rows::SiteYears,
-            knows: Known::usual(),
+            ..Analysis::default()
         },
     }
 }
