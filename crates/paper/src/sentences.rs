@@ -246,23 +246,21 @@ pub fn year_range(scenario: &Scenario) -> Option<String> {
     })
 }
 
-/// A warning when the optimum lies outside the transect, where no analysis can see it well.
+/// A warning when the optimum or edge lies outside the transect, where no analysis can see it well.
 pub fn transect_warning(scenario: &Scenario) -> Option<String> {
-    let (g, t) = (
-        scenario.premises.gradient.as_ref()?,
-        scenario.plan.transect.as_ref()?,
-    );
-    let Effect::RangeShift(shift) = &scenario.question.effect else {
-        return None;
+    let t = scenario.plan.transect.as_ref()?;
+    let moving = scenario.moving(scenario.plan.years)?;
+    let what = if scenario.edge().is_some() {
+        "edge"
+    } else {
+        "optimum"
     };
-    let last =
-        g.optimum.value + shift.distance_per_decade / 10.0 * f64::from(scenario.plan.years - 1);
     let inside = |x: f64| x >= t.lowest && x <= t.highest;
-    (!inside(g.optimum.value) || !inside(last)).then(|| {
+    (!inside(moving.first) || !inside(moving.last)).then(|| {
         format!(
-            "The optimum goes from {} to {}, outside the transect ({} to {}): its move can hardly be seen there, and the closed forms are too hopeful.",
-            plain(g.optimum.value),
-            plain(last),
+            "The {what} goes from {} to {}, outside the transect ({} to {}): its move can hardly be seen there, and the closed forms are too hopeful.",
+            plain(moving.first),
+            plain(moving.last),
             plain(t.lowest),
             plain(t.highest)
         )

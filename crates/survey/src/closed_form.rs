@@ -6,6 +6,8 @@
 //! drop out, sites too. Power by the noncentral t with T - 2 degrees of freedom; of the calibrated test by the law of a
 //! statistic whose variance has a floor ([`models::pooled`]).
 //!
+//! Edge of a range: by the covariance of what sites show, or the information of occupancy and detection ([`edge`]).
+//!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 //!
 //! Two groups of sites, occupancy and absence have forms of their own ([`groups`], [`occupancy`], [`absence`]).
@@ -17,6 +19,7 @@
 mod absence;
 mod decline;
 mod detection;
+mod edge;
 mod groups;
 mod kept;
 mod law;
@@ -116,6 +119,8 @@ pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
     let paired = plan.groups.as_ref().is_some_and(|g| g.paired);
     match scenario.question.effect {
         Effect::Decline(_) | Effect::NoWorse(_) => years - 2.0,
+        Effect::RangeShift(_) if scenario.by_occupancy() => f64::INFINITY,
+        Effect::RangeShift(_) if scenario.by_presence() => (years - 2.0).max(1.0),
         Effect::RangeShift(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
         Effect::Difference(_) if paired => (sites / 2.0 - 1.0).max(1.0),
         Effect::Difference(_) => (sites - 2.0).max(1.0),
@@ -184,6 +189,7 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
         // The margin moves, not the catch.
         Effect::NoWorse(n) => decline::variances(scenario, plan, n.true_slope()),
         Effect::Difference(_) | Effect::BeforeAfter(_) => groups::variances(scenario, plan, value),
+        Effect::RangeShift(r) if !r.of.is_optimum() => edge::variances(scenario, plan, value),
         Effect::RangeShift(_) => range_shift::variances(scenario, plan, value),
         Effect::Occupancy(_) => occupancy::variances(scenario, plan, value),
         // Not told by a standard error.
@@ -208,9 +214,9 @@ pub fn drift_towards(scenario: &Checked) -> f64 {
 
 /// Whether the preview of any plan is the plain power of a noncentral t.
 pub fn is_plain(scenario: &Checked) -> bool {
-    let pooled = scenario.analysis.test == Test::Calibrated && scenario.question.effect.is_trend();
-    let occupancy = matches!(scenario.question.effect, Effect::Occupancy(_));
-    scenario.premises.departures.is_empty() && !pooled && !occupancy
+    let between = scenario.question.effect.is_trend() || scenario.by_presence();
+    let pooled = scenario.analysis.test == Test::Calibrated && between;
+    scenario.premises.departures.is_empty() && !pooled && !scenario.by_occupancy()
 }
 
 /// The preview's power alone, without the smallest change, which takes longer.

@@ -1,21 +1,42 @@
-//! The planned analysis of occupied sites: maximum likelihood under imperfect detection.
+//! The planned analysis of occupied sites, and of an edge of a range by them: maximum likelihood under imperfect
+//! detection.
 
 use super::analyser::{Finding, Sample};
 use super::replicate::Ending;
-use crate::closed_form::in_a_row;
+use super::edge::{EDGE_SHIFT, EdgeAxis};
+use crate::closed_form::{in_a_row, truth};
+use crate::generator::World;
 use crate::scenario::{Checked, Detection, Plan};
 use models::occupancy::{
     DetectionKernel, OccupancyDesign, OccupancyFit, OccupancyFitter, OccupancyOutcome,
 };
+
+/// Standard error of the place's coefficient, a quarter of the transect to the unit, above which sites are taken to be
+/// separated by the edge.
+const MOST_SE: f64 = 100.0;
+
+/// What changes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Change {
+    /// Log odds of occupancy, year by year.
+    Trend,
+    /// The share of sites, between two years.
+    Difference,
+    /// The place of an edge: gradient units of one unit of the scaled place, and the sign of its coefficient where there
+    /// is an edge of the kind asked for.
+    Edge { scale: f64, falls: f64 },
+}
 
 /// Fits surveys of one plan with and without the change.
 #[derive(Clone, Debug)]
 pub(super) struct OccupiedSites {
     with: OccupancyFitter,
     without: OccupancyFitter,
+    /// With just the true move of an edge: for the profile's coverage.
+    moved: Option<OccupancyFitter>,
     weeks: usize,
-    /// Occupancy is followed year by year.
-    in_a_row: bool,
+    /// What the change is of.
+    change: Change,
     detections: Vec<u32>,
     visits: Vec<u32>,
 }
@@ -24,8 +45,16 @@ impl OccupiedSites {
     /// The analysis of a plan. A row is a site in a year (`s * years + y`).
     pub fn new(scenario: &Checked, plan: &Plan) -> Self {
         let (sites, years) = (plan.sites as usize, plan.years as usize);
-        let in_a_row = in_a_row(scenario);
-        let mid = if in_a_row {
+        let axis = scenario.edge().map(|sign| (EdgeAxis::new(scenario, plan), sign));
+        let change = match &axis {
+            Some((axis, sign)) => Change::Edge {
+                scale: axis.scale,
+                falls: -sign,
+            },
+            None if in_a_row(scenario) => Change::Trend,
+            None => Change::Difference,
+        };
+        let mid = if change == Change::Trend {
             0.5 * (years as f64 - 1.0)
         } else {
             0.0
@@ -38,14 +67,16 @@ impl OccupiedSites {
         } else {
             rows().map(|_| 1.0).collect()
         };
-        let design = |change: bool| OccupancyDesign {
-            x: rows()
-                .flat_map(|y| {
-                    let t = change.then_some(y as f64 - mid);
-                    std::iter::once(1.0).chain(t)
-                })
-                .collect(),
-            columns: if change { 2 } else { 1 },
+        let by_year = |change: bool| -> Vec<f64> {
+            let row = |y: usize| {
+                let t = change.then_some(y as f64 - mid);
+                std::iter::once(1.0).chain(t)
+            };
+            rows().flat_map(row).collect()
+        };
+        let design = |x: Vec<f64>| OccupancyDesign {
+            columns: x.len() / (sites * years),
+            x,
             z: z.clone(),
             detection_columns: if each_year { years } else { 1 },
             kernel: match scenario.analysis.detection {
@@ -53,22 +84,31 @@ impl OccupiedSites {
                 Detection::EachYear | Detection::Constant => DetectionKernel::Binomial,
             },
         };
-        let fitter = |change| {
+        let fitter = |x| {
             // Sites and years are at least two, and the columns independent.
-            OccupancyFitter::new(design(change)).unwrap_or_else(|e| unreachable!("{e}"))
+            OccupancyFitter::new(design(x)).unwrap_or_else(|e| unreachable!("{e}"))
+        };
+        let (with, without, moved) = match axis {
+            Some((axis, _)) => {
+                let moved = axis.fixed_at(truth(scenario));
+                let still = axis.fixed_at(0.0);
+                (axis.x, still, Some(fitter(moved)))
+            }
+            None => (by_year(true), by_year(false), None),
         };
         Self {
-            with: fitter(true),
-            without: fitter(false),
+            with: fitter(with),
+            without: fitter(without),
+            moved,
             weeks: plan.weeks as usize,
-            in_a_row,
+            change,
             detections: Vec::new(),
             visits: Vec::new(),
         }
     }
 
     /// Analyses one survey, told week by week.
-    pub fn analyse(&mut self, sample: Sample) -> Finding {
+    pub fn analyse(&mut self, sample: Sample, world: World) -> Finding {
         self.detections.clear();
         self.visits.clear();
         let weeks = sample.counts.chunks_exact(self.weeks);
@@ -88,9 +128,23 @@ impl OccupiedSites {
         if !(with.usable() && without.usable()) {
             return Finding::FAILED;
         }
-        let (estimate, se) = self.change(&with);
-        let gain = 2.0 * (with.log_likelihood - without.log_likelihood);
-        let root = gain.max(0.0).sqrt().copysign(estimate);
+        let Some((estimate, se)) = self.change(&with) else {
+            return Finding::FAILED;
+        };
+        let lost = |less: &OccupancyFit| {
+            let gain = 2.0 * (with.log_likelihood - less.log_likelihood);
+            gain.max(0.0).sqrt()
+        };
+        let root = lost(&without).copysign(estimate);
+        let from_truth = match (&mut self.moved, world) {
+            (Some(_), World::Still) => root.abs(),
+            (Some(moved), World::Change) => moved
+                .fit(&self.detections, &self.visits, None)
+                .ok()
+                .filter(OccupancyFit::usable)
+                .map_or(f64::NAN, |fit| lost(&fit)),
+            (None, _) => f64::NAN,
+        };
         let at_boundary = with.outcome == OccupancyOutcome::AtBoundary;
         Finding {
             estimate,
@@ -101,6 +155,7 @@ impl OccupiedSites {
                 se
             },
             root,
+            from_truth,
             ending: if at_boundary {
                 Ending::AtBound
             } else {
@@ -110,20 +165,28 @@ impl OccupiedSites {
         }
     }
 
-    /// The estimated change with its standard error.
-    fn change(&self, fit: &OccupancyFit) -> (f64, f64) {
-        if self.in_a_row {
-            return (fit.beta[1], fit.se(1));
+    /// The estimated change with its standard error; `None` where an edge is not one.
+    fn change(&self, fit: &OccupancyFit) -> Option<(f64, f64)> {
+        let width = fit.beta.len() + fit.gamma.len() + usize::from(fit.rho.is_some());
+        match self.change {
+            Change::Trend => return Some((fit.beta[1], fit.se(1))),
+            Change::Edge { scale, falls } => {
+                // Sites that all lie on their side of a line tell the edge no steepness, and so no move.
+                let told = fit.se(1) < MOST_SE && fit.beta[1] * falls > 0.0;
+                let shift = EDGE_SHIFT.estimate(&fit.beta, &fit.covariance, width);
+                let scale = 10.0 * scale;
+                return told.then_some((scale * shift.value, scale * shift.se));
+            }
+            Change::Difference => {}
         }
         let (first, last) = (fit.psi(0), fit.psi(1));
         // Slopes of the difference in the coefficients.
         let (a, b) = (first * (1.0 - first), last * (1.0 - last));
         let slopes = [b - a, b];
-        let m = fit.beta.len() + fit.gamma.len() + usize::from(fit.rho.is_some());
         let variance: f64 = (0..2)
             .flat_map(|i| (0..2).map(move |j| (i, j)))
-            .map(|(i, j)| slopes[i] * slopes[j] * fit.covariance[i * m + j])
+            .map(|(i, j)| slopes[i] * slopes[j] * fit.covariance[i * width + j])
             .sum();
-        (last - first, variance.sqrt())
+        Some((last - first, variance.sqrt()))
     }
 }

@@ -105,7 +105,7 @@ impl Evaluator {
             generator,
             seed,
             weekly: scenario.analysis.rows == Rows::Weeks
-                || matches!(scenario.question.effect, Effect::Occupancy(_)),
+                || scenario.by_occupancy(),
             drawn: vec![Drawn::default(); extents.len()],
             weeks: vec![Weekly::default(); extents.len()],
             extents,

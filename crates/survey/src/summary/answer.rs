@@ -3,8 +3,9 @@
 use super::calibration::nulls_needed;
 use super::judge::{Judge, Moved, alternative, no_worse, plain_test};
 use super::occupied::OccupancyTold;
+use super::placing::PlacingTold;
 use super::share::Share;
-use super::significant::{Significant, coverage};
+use super::significant::{Significant, coverage, profile_coverage};
 use super::toll::Toll;
 use crate::closed_form::{self, Preview};
 use crate::evaluate::{Ending, Finding, Replicate};
@@ -94,6 +95,10 @@ pub struct Answer {
     pub significant: Significant,
     /// Share of the estimates' intervals (at one less the significance level, two-sided) that hold the truth.
     pub coverage: Share,
+    /// The same of intervals by profile likelihood; `null` but for a range shift whose likelihood ratio is taken.
+    pub profile_coverage: Option<Share>,
+    /// Where else the sites could stand; `null` but for a range shift.
+    pub placing: Option<PlacingTold>,
     /// Mean estimate less the truth (slope a year, or gradient units a decade).
     pub bias: f64,
     /// SD of the estimates.
@@ -240,6 +245,8 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         } else {
             Share::of(0, 0)
         },
+        profile_coverage: profile_coverage(scenario, found),
+        placing: PlacingTold::of(scenario, plan),
         bias: if measured { mean - truth } else { f64::NAN },
         estimate_sd: if measured { sd } else { f64::NAN },
         toll: Toll::of(scenario, plan, evidence, true),
@@ -280,7 +287,7 @@ fn comparison(
     if matches!(effect, Effect::Absence(_)) {
         return Vec::new();
     }
-    let occupancy = matches!(effect, Effect::Occupancy(_));
+    let occupancy = scenario.by_occupancy();
     let offered = |test: &Test| match test {
         Test::LikelihoodRatio => occupancy || scenario.analysis.test == Test::LikelihoodRatio,
         Test::Satterthwaite => !occupancy && scenario.analysis.likelihood == Likelihood::Restricted,
