@@ -1,8 +1,8 @@
 //! Small scenarios for tests.
 
 use survey::scenario::{
-    Analysis, Checked, Counts, Decline, Departures, Direction, Effect, Known, Likelihood, Limits,
-    Plan, Premise, Premises, Question, Rows, Scenario, Source, Target, Test, TrapPoints,
+    Analysis, Checked, Counts, Decline, Departures, Direction, Effect, Likelihood, Limits, Plan,
+    Premise, Premises, Question, Scenario, Source, Target, Test, TrapPoints,
 };
 
 fn invented(value: f64) -> Premise {

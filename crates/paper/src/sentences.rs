@@ -6,6 +6,7 @@ mod ignoring;
 mod occupancy;
 mod plan;
 mod question;
+mod range_shift;
 
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
@@ -15,6 +16,7 @@ pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use occupancy::occupancy;
 pub use plan::plan;
 pub use question::question;
+pub use range_shift::{placing, range_shift};
 
 use crate::departures;
 use crate::number::{count, percent, plain, rounded};
@@ -275,6 +277,7 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
         notes.extend(worth(answer));
     }
     notes.extend(occupancy(scenario, answer));
+    notes.extend(range_shift(scenario, answer));
     notes.extend(no_worse(scenario, answer));
     notes.extend(alarm_warning(scenario, answer));
     notes.extend(held_by_calibration(scenario, answer));

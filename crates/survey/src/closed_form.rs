@@ -34,6 +34,7 @@ mod visits;
 
 pub use absence::density_found;
 pub(crate) use detection::Detection;
+pub(crate) use edge::working_site_sd;
 pub use over_plans::{AtSites, OverPlans};
 pub(crate) use scale::in_a_row;
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
@@ -214,9 +215,9 @@ pub fn drift_towards(scenario: &Checked) -> f64 {
 
 /// Whether the preview of any plan is the plain power of a noncentral t.
 pub fn is_plain(scenario: &Checked) -> bool {
-    let between = scenario.question.effect.is_trend() || scenario.by_presence();
-    let pooled = scenario.analysis.test == Test::Calibrated && between;
-    scenario.premises.departures.is_empty() && !pooled && !scenario.by_occupancy()
+    let pooled = scenario.analysis.test == Test::Calibrated && scenario.question.effect.is_trend();
+    let sites = scenario.by_occupancy() || scenario.by_presence();
+    scenario.premises.departures.is_empty() && !pooled && !sites
 }
 
 /// The preview's power alone, without the smallest change, which takes longer.
@@ -257,6 +258,8 @@ struct Judged<'a> {
     law: Law,
     /// Critical value over the inflation of the statistic.
     critical: f64,
+    /// The same in the world without a change, where that has variances of its own.
+    still: Option<f64>,
     se: f64,
     drift: f64,
     two: bool,
@@ -269,6 +272,9 @@ impl<'a> Judged<'a> {
         let (law, se) = (Law::of(scenario, plan, &v, df), v.truth.sqrt());
         let two = question.direction == Direction::Either;
         let drift = drift_towards(scenario);
+        if scenario.edge().is_some() {
+            return Self::of_edge(scenario, plan, v, law);
+        }
         let plain = drift == 0.0 && v.truth == v.believed && matches!(law, Law::T(_));
         let critical = if scenario.analysis.test == Test::Calibrated && !plain {
             // The value that the accepted share of surveys of this very world without a change exceeds.
@@ -280,9 +286,41 @@ impl<'a> Judged<'a> {
             scenario,
             law,
             critical,
+            still: None,
             se,
             drift,
             two,
+        }
+    }
+
+    /// Of an edge: while it stays where it is the same sites are occupied from year to year, and alike in another way than
+    /// while it moves.
+    fn of_edge(scenario: &'a Checked, plan: &Plan, v: Variances, law: Law) -> Self {
+        let two = scenario.question.direction == Direction::Either;
+        let df = degrees_of_freedom(scenario, plan);
+        let null = variances_at(scenario, plan, 0.0);
+        let still = if scenario.analysis.test == Test::Calibrated {
+            let level = scenario.question.significance;
+            Law::of(scenario, plan, &null, df).critical(level, 0.0, two)
+        } else {
+            critical(scenario, df) / null.inflation()
+        };
+        Self {
+            scenario,
+            law,
+            critical: still * null.inflation() / v.inflation(),
+            still: Some(still),
+            se: v.truth.sqrt(),
+            drift: 0.0,
+            two,
+        }
+    }
+
+    /// Chance of a finding where nothing changes.
+    fn false_alarm(&self) -> f64 {
+        match self.still {
+            Some(still) => self.law.power(still, 0.0, self.two),
+            None => self.power(0.0),
         }
     }
 
@@ -324,7 +362,7 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
         false_alarm: if plain {
             scenario.question.significance
         } else {
-            judged.power(0.0)
+            judged.false_alarm()
         },
     }
 }

@@ -33,9 +33,9 @@ mod world;
 
 pub(crate) use closing::Closing;
 pub use draw::Drawn;
+pub(crate) use edge::EdgeSites;
 pub use extent::Extent;
 pub(crate) use layout::columns;
-pub(crate) use edge::EdgeSites;
 pub use layout::site_places;
 pub(crate) use occupied::{Course, shares as occupied_shares};
 pub(crate) use placing::band;

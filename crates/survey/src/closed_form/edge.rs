@@ -15,6 +15,7 @@
 
 use super::Variances;
 use super::detection::Detection;
+use super::scale::truth;
 use crate::evaluate::{EDGE_COLUMNS, EDGE_SHIFT, EdgeAxis};
 use crate::generator::{EdgeSites, World};
 use crate::scenario::{self, Checked, Plan};
@@ -40,6 +41,8 @@ struct Seen {
     psi: Vec<f64>,
     /// For each year: detection at the catch of that year.
     detection: Vec<Detection>,
+    /// For each year: the chance that an occupied site shows itself.
+    found: Vec<f64>,
     /// For each year: slope of the chance that an occupied site shows itself, in the log catch.
     slope: Vec<f64>,
     /// Chance that a site's liking is not drawn anew from one year to the next.
@@ -59,7 +62,9 @@ impl Seen {
         let edge = EdgeSites::of(scenario, &shown, per_decade)?;
         let (sites, years) = (shown.sites as usize, plan.years as usize);
         let chances = (0..sites).flat_map(|s| (0..years).map(move |y| (s, y)));
-        let psi = chances.map(|(s, y)| edge.chance(s, y, World::Change)).collect();
+        let psi = chances
+            .map(|(s, y)| edge.chance(s, y, World::Change))
+            .collect();
         let drift = scenario.premises.departures.log_drift();
         let different = if drift == 0.0 { 1 } else { years };
         let at = |log: f64| Detection::scaled(scenario, plan, exp(log));
@@ -69,10 +74,11 @@ impl Seen {
             (at(log), apart / (2.0 * STEP))
         };
         let each: Vec<_> = (0..different).map(of_year).collect();
-        let (detection, slope) = each.into_iter().cycle().take(years).unzip();
+        let (detection, slope): (Vec<Detection>, _) = each.into_iter().cycle().take(years).unzip();
         Some(Self {
             axis: EdgeAxis::new(scenario, &shown),
             psi,
+            found: detection.iter().map(Detection::of_a_year).collect(),
             detection,
             slope,
             kept: 1.0 - edge.redrawn,
@@ -90,6 +96,16 @@ impl Seen {
     fn occupied(&self, i: usize, j: usize) -> f64 {
         let (a, b) = (self.psi[i], self.psi[j]);
         powi(self.kept, i.abs_diff(j)) * (a.min(b) - a * b)
+    }
+
+    /// Chance that a site shows itself in a year when it is occupied.
+    fn found(&self, i: usize) -> f64 {
+        self.found[i % self.years]
+    }
+
+    /// Covariance of a site's showing itself in two different years.
+    fn shown(&self, i: usize, j: usize) -> f64 {
+        self.found(i) * self.found(j) * self.occupied(i, j)
     }
 
     /// Variance of the move a decade, from the coefficients and their covariance of so many columns.
@@ -120,9 +136,9 @@ pub fn variances(scenario: &Checked, plan: &Plan, per_decade: f64) -> Variances 
     } else {
         let trap_weeks = f64::from(plan.traps_per_site * plan.weeks);
         let made = 1.0 - pow(loss, trap_weeks);
-        let truth = seen.axis.coefficients(scenario, plan, per_decade);
+        let beta = seen.axis.coefficients(scenario, plan, per_decade);
         let year_sd = scenario.premises.target.year_sd.value;
-        by_presence(&seen, truth, year_sd).map(|v| v.over(made))
+        by_presence(&seen, beta, year_sd).map(|v| v.over(made))
     };
     let finite = |v: &Variances| v.truth.is_finite() && v.believed.is_finite();
     found.filter(finite).unwrap_or(never)
@@ -182,7 +198,11 @@ struct Sums {
 
 /// Variance of the sites' effects on the scale of the log odds that makes sites as alike from year to year as they are, on
 /// average over all pairs of years.
-fn alike(seen: &Seen, covariance: &dyn Fn(usize, usize) -> f64, slope: &dyn Fn(usize) -> f64) -> f64 {
+fn alike(
+    seen: &Seen,
+    covariance: &dyn Fn(usize, usize) -> f64,
+    slope: &dyn Fn(usize) -> f64,
+) -> f64 {
     let (mut together, mut slopes) = (0.0, 0.0);
     for s in 0..seen.sites {
         let at = s * seen.years;
@@ -196,22 +216,59 @@ fn alike(seen: &Seen, covariance: &dyn Fn(usize, usize) -> f64, slope: &dyn Fn(u
     if slopes > 0.0 { together / slopes } else { 0.0 }
 }
 
+/// What the analysis by presence makes of it.
+struct Taken {
+    /// Chance that a site shows the target in a year.
+    p: Vec<f64>,
+    /// The logistic curve's coefficients.
+    beta: Vec<f64>,
+    /// Its slope at each site-year.
+    slopes: Vec<f64>,
+    /// Variance of the sites' effects.
+    effects: f64,
+}
+
+impl Taken {
+    fn new(seen: &Seen, truth: Vec<f64>) -> Option<Self> {
+        let rows = 0..seen.sites * seen.years;
+        let p: Vec<f64> = rows.clone().map(|i| seen.psi[i] * seen.found(i)).collect();
+        let beta = nearest(seen, &p, truth)?;
+        let slope = |i: usize| {
+            let c = curve(seen.row(i), &beta);
+            c * (1.0 - c)
+        };
+        let slopes: Vec<f64> = rows.map(slope).collect();
+        let covariance = |i: usize, j: usize| seen.shown(i, j);
+        let effects = alike(seen, &covariance, &|i| slopes[i]);
+        Some(Self {
+            p,
+            beta,
+            slopes,
+            effects,
+        })
+    }
+}
+
+/// SD of the sites' effects that an analysis by presence finds on average; NaN where there is none.
+pub(crate) fn working_site_sd(scenario: &Checked, plan: &Plan) -> f64 {
+    let change = truth(scenario);
+    let taken = Seen::new(scenario, plan, change).and_then(|seen| {
+        let beta = seen.axis.coefficients(scenario, plan, change);
+        Taken::new(&seen, beta)
+    });
+    taken.map_or(f64::NAN, |t| t.effects.max(0.0).sqrt())
+}
+
 fn by_presence(seen: &Seen, truth: Vec<f64>, year_sd: f64) -> Option<Variances> {
     const N: usize = EDGE_COLUMNS;
     let (sites, years) = (seen.sites, seen.years);
-    let d: Vec<f64> = seen.detection.iter().map(Detection::of_a_year).collect();
-    let p: Vec<f64> = (0..sites * years)
-        .map(|i| seen.psi[i] * d[i % years])
-        .collect();
-    let beta = nearest(seen, &p, truth)?;
-    let slopes: Vec<f64> = (0..sites * years)
-        .map(|i| {
-            let c = curve(seen.row(i), &beta);
-            c * (1.0 - c)
-        })
-        .collect();
-    let covariance = |i: usize, j: usize| d[i % years] * d[j % years] * seen.occupied(i, j);
-    let effects = alike(seen, &covariance, &|i| slopes[i]);
+    let Taken {
+        p,
+        beta,
+        slopes,
+        effects,
+    } = Taken::new(seen, truth)?;
+    let covariance = |i: usize, j: usize| seen.shown(i, j);
     let mut sums = Sums {
         taken: vec![0.0; N * N],
         scores: vec![0.0; N * N],

@@ -5,8 +5,9 @@
 //! moves by -c/b a year ([`models::ratio`]).
 
 use super::analyser::{Finding, Sample};
+use super::model::tolerance;
 use super::replicate::Ending;
-use crate::closed_form::truth;
+use crate::closed_form::{truth, working_site_sd};
 use crate::generator::{World, positions};
 use crate::scenario::{Checked, Likelihood, Plan, Test};
 use models::glmm::{
@@ -121,6 +122,7 @@ impl EdgeByPresence {
                 Likelihood::Maximum => glmm::Likelihood::Maximum,
             },
         };
+        let site_sd = working_site_sd(scenario, plan).max(0.3);
         let fitted = |x: Vec<f64>, beta: Vec<f64>| -> Result<Fitted, DataError> {
             let design = Design {
                 site: (0..rows).map(|i| i / years).collect(),
@@ -131,10 +133,10 @@ impl EdgeByPresence {
                 trials: vec![1.0; rows],
             };
             let mut fitter = Fitter::new(Layout::new(&design)?, model);
-            fitter.set_tolerance(1e-7);
+            fitter.set_tolerance(tolerance(model.likelihood));
             let start = Start {
                 beta,
-                site_sd: 1.0,
+                site_sd,
                 year_sd: 0.2,
                 site_year_sd: 0.0,
                 k: 1.0,

@@ -2,13 +2,14 @@
 //! detection.
 
 use super::analyser::{Finding, Sample};
-use super::replicate::Ending;
 use super::edge::{EDGE_SHIFT, EdgeAxis};
-use crate::closed_form::{in_a_row, truth};
+use super::replicate::Ending;
+use crate::closed_form::{self, in_a_row, truth};
 use crate::generator::World;
-use crate::scenario::{Checked, Detection, Plan};
+use crate::scenario::{Checked, Detection, Plan, Test, log_odds};
 use models::occupancy::{
     DetectionKernel, OccupancyDesign, OccupancyFit, OccupancyFitter, OccupancyOutcome,
+    OccupancyStart,
 };
 
 /// Standard error of the place's coefficient, a quarter of the transect to the unit, above which sites are taken to be
@@ -32,8 +33,12 @@ enum Change {
 pub(super) struct OccupiedSites {
     with: OccupancyFitter,
     without: OccupancyFitter,
-    /// With just the true move of an edge: for the profile's coverage.
+    /// With just the true move of an edge: for the profile's coverage, where the likelihood ratio is planned.
     moved: Option<OccupancyFitter>,
+    /// The likelihood ratio is taken of every survey, not only where there is no standard error.
+    ratio: bool,
+    /// Where fits of an edge start.
+    start: Option<OccupancyStart>,
     weeks: usize,
     /// What the change is of.
     change: Change,
@@ -45,7 +50,9 @@ impl OccupiedSites {
     /// The analysis of a plan. A row is a site in a year (`s * years + y`).
     pub fn new(scenario: &Checked, plan: &Plan) -> Self {
         let (sites, years) = (plan.sites as usize, plan.years as usize);
-        let axis = scenario.edge().map(|sign| (EdgeAxis::new(scenario, plan), sign));
+        let axis = scenario
+            .edge()
+            .map(|sign| (EdgeAxis::new(scenario, plan), sign));
         let change = match &axis {
             Some((axis, sign)) => Change::Edge {
                 scale: axis.scale,
@@ -88,11 +95,24 @@ impl OccupiedSites {
             // Sites and years are at least two, and the columns independent.
             OccupancyFitter::new(design(x)).unwrap_or_else(|e| unreachable!("{e}"))
         };
+        let ratio = change == Change::Trend
+            || change == Change::Difference
+            || scenario.analysis.test == Test::LikelihoodRatio;
+        let start = axis.as_ref().map(|(axis, _)| {
+            let p = closed_form::Detection::new(scenario, plan)
+                .even()
+                .clamp(0.001, 0.999);
+            OccupancyStart {
+                beta: axis.coefficients(scenario, plan, truth(scenario)),
+                gamma: vec![log_odds(p); if each_year { years } else { 1 }],
+                rho: None,
+            }
+        });
         let (with, without, moved) = match axis {
             Some((axis, _)) => {
                 let moved = axis.fixed_at(truth(scenario));
                 let still = axis.fixed_at(0.0);
-                (axis.x, still, Some(fitter(moved)))
+                (axis.x, still, ratio.then(|| fitter(moved)))
             }
             None => (by_year(true), by_year(false), None),
         };
@@ -100,6 +120,8 @@ impl OccupiedSites {
             with: fitter(with),
             without: fitter(without),
             moved,
+            ratio,
+            start,
             weeks: plan.weeks as usize,
             change,
             detections: Vec::new(),
@@ -118,17 +140,40 @@ impl OccupiedSites {
             self.visits.push(made as u32);
             self.detections.push(caught as u32);
         }
-        let fits = (
-            self.with.fit(&self.detections, &self.visits, None),
-            self.without.fit(&self.detections, &self.visits, None),
-        );
-        let (Ok(with), Ok(without)) = fits else {
+        let fit = |fitter: &mut OccupancyFitter, start: Option<&OccupancyStart>| {
+            let fit = fitter.fit(&self.detections, &self.visits, start);
+            fit.ok().filter(OccupancyFit::usable)
+        };
+        let Some(with) = fit(&mut self.with, self.start.as_ref()) else {
             return Finding::FAILED;
         };
-        if !(with.usable() && without.usable()) {
+        let Some((estimate, se)) = change(self.change, &with) else {
             return Finding::FAILED;
+        };
+        let at_boundary = with.outcome == OccupancyOutcome::AtBoundary;
+        // An edge may be well told where detection runs off to certainty.
+        let edge = matches!(self.change, Change::Edge { .. });
+        let untold = at_boundary && !edge || !se.is_finite();
+        let ending = if at_boundary {
+            Ending::AtBound
+        } else {
+            Ending::Converged
+        };
+        // A model with less begins where the whole one ended.
+        let less = self.start.as_ref().map(|_| OccupancyStart {
+            beta: with.beta[..2].to_vec(),
+            gamma: with.gamma.clone(),
+            rho: None,
+        });
+        if !(self.ratio || untold) {
+            return Finding {
+                estimate,
+                se,
+                ending,
+                ..Finding::FAILED
+            };
         }
-        let Some((estimate, se)) = self.change(&with) else {
+        let Some(without) = fit(&mut self.without, less.as_ref()) else {
             return Finding::FAILED;
         };
         let lost = |less: &OccupancyFit| {
@@ -138,55 +183,48 @@ impl OccupiedSites {
         let root = lost(&without).copysign(estimate);
         let from_truth = match (&mut self.moved, world) {
             (Some(_), World::Still) => root.abs(),
-            (Some(moved), World::Change) => moved
-                .fit(&self.detections, &self.visits, None)
-                .ok()
-                .filter(OccupancyFit::usable)
-                .map_or(f64::NAN, |fit| lost(&fit)),
+            (Some(moved), World::Change) => {
+                fit(moved, less.as_ref()).map_or(f64::NAN, |fit| lost(&fit))
+            }
             (None, _) => f64::NAN,
         };
-        let at_boundary = with.outcome == OccupancyOutcome::AtBoundary;
         Finding {
             estimate,
             // At a boundary there is no standard error; the likelihood ratio stands for it.
-            se: if at_boundary || !se.is_finite() {
+            se: if untold {
                 (estimate / root).abs().max(f64::MIN_POSITIVE)
             } else {
                 se
             },
             root,
             from_truth,
-            ending: if at_boundary {
-                Ending::AtBound
-            } else {
-                Ending::Converged
-            },
+            ending,
             ..Finding::FAILED
         }
     }
+}
 
-    /// The estimated change with its standard error; `None` where an edge is not one.
-    fn change(&self, fit: &OccupancyFit) -> Option<(f64, f64)> {
-        let width = fit.beta.len() + fit.gamma.len() + usize::from(fit.rho.is_some());
-        match self.change {
-            Change::Trend => return Some((fit.beta[1], fit.se(1))),
-            Change::Edge { scale, falls } => {
-                // Sites that all lie on their side of a line tell the edge no steepness, and so no move.
-                let told = fit.se(1) < MOST_SE && fit.beta[1] * falls > 0.0;
-                let shift = EDGE_SHIFT.estimate(&fit.beta, &fit.covariance, width);
-                let scale = 10.0 * scale;
-                return told.then_some((scale * shift.value, scale * shift.se));
-            }
-            Change::Difference => {}
+/// The estimated change with its standard error; `None` where an edge is not one.
+fn change(of: Change, fit: &OccupancyFit) -> Option<(f64, f64)> {
+    let width = fit.beta.len() + fit.gamma.len() + usize::from(fit.rho.is_some());
+    match of {
+        Change::Trend => return Some((fit.beta[1], fit.se(1))),
+        Change::Edge { scale, falls } => {
+            // Sites that all lie on their side of a line tell the edge no steepness, and so no move.
+            let told = fit.se(1) < MOST_SE && fit.beta[1] * falls > 0.0;
+            let shift = EDGE_SHIFT.estimate(&fit.beta, &fit.covariance, width);
+            let scale = 10.0 * scale;
+            return told.then_some((scale * shift.value, scale * shift.se));
         }
-        let (first, last) = (fit.psi(0), fit.psi(1));
-        // Slopes of the difference in the coefficients.
-        let (a, b) = (first * (1.0 - first), last * (1.0 - last));
-        let slopes = [b - a, b];
-        let variance: f64 = (0..2)
-            .flat_map(|i| (0..2).map(move |j| (i, j)))
-            .map(|(i, j)| slopes[i] * slopes[j] * fit.covariance[i * width + j])
-            .sum();
-        Some((last - first, variance.sqrt()))
+        Change::Difference => {}
     }
+    let (first, last) = (fit.psi(0), fit.psi(1));
+    // Slopes of the difference in the coefficients.
+    let (a, b) = (first * (1.0 - first), last * (1.0 - last));
+    let slopes = [b - a, b];
+    let variance: f64 = (0..2)
+        .flat_map(|i| (0..2).map(move |j| (i, j)))
+        .map(|(i, j)| slopes[i] * slopes[j] * fit.covariance[i * width + j])
+        .sum();
+    Some((last - first, variance.sqrt()))
 }

@@ -31,7 +31,9 @@ pub(super) fn start(
     let mid = 0.5 * (f64::from(plan.years) - 1.0);
     let changes = if world == World::Change { 1.0 } else { 0.0 };
     let mut beta = match (&scenario.question.effect, scenario.moving(plan.years)) {
-        (Effect::RangeShift(shift), Some(g)) if shift.of.is_optimum() && plan.transect.is_some() => {
+        (Effect::RangeShift(shift), Some(g))
+            if shift.of.is_optimum() && plan.transect.is_some() =>
+        {
             let speed = changes * shift.distance_per_decade / 10.0 / covariates.scale;
             let optimum = (g.first - covariates.centre) / covariates.scale + speed * mid;
             let b_xx = -0.5 * square(covariates.scale / g.width);

@@ -130,7 +130,10 @@ fn parts(s: &Scenario, faults: &mut Vec<Fault>) {
     let (bell, edge) = match e {
         Effect::RangeShift(r) if p.gradient.is_some() => (r.of.is_optimum(), !r.of.is_optimum()),
         // Nothing is said of what a gradient lacks that does not belong there.
-        _ => (gradient(|g| g.optimum.is_some() || g.tolerance.is_some()), gradient(|g| g.edge.is_some())),
+        _ => (
+            gradient(|g| g.optimum.is_some() || g.tolerance.is_some()),
+            gradient(|g| g.edge.is_some()),
+        ),
     };
     for (path, there, wanted, what, needs) in [
         (

@@ -167,9 +167,7 @@ impl Scenario {
     pub fn by_occupancy(&self) -> bool {
         match &self.question.effect {
             Effect::Occupancy(_) => true,
-            Effect::RangeShift(r) => {
-                !r.of.is_optimum() && self.analysis.edge == EdgeBy::Detection
-            }
+            Effect::RangeShift(r) => !r.of.is_optimum() && self.analysis.edge == EdgeBy::Detection,
             _ => false,
         }
     }

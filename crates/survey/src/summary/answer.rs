@@ -3,9 +3,9 @@
 use super::calibration::nulls_needed;
 use super::judge::{Judge, Moved, alternative, no_worse, plain_test};
 use super::occupied::OccupancyTold;
-use super::placing::PlacingTold;
+use super::range_shift::RangeShiftTold;
 use super::share::Share;
-use super::significant::{Significant, coverage, profile_coverage};
+use super::significant::{Significant, coverage};
 use super::toll::Toll;
 use crate::closed_form::{self, Preview};
 use crate::evaluate::{Ending, Finding, Replicate};
@@ -85,6 +85,8 @@ pub struct Answer {
     pub smallest_change: Option<SmallestChange>,
     /// The claim of no fall worse than the stated one; `null` for a range shift.
     pub no_worse: Option<NoWorse>,
+    /// Profile intervals, detection and placing of sites; `null` but for a range shift.
+    pub range_shift: Option<RangeShiftTold>,
     /// Detection and effort; `null` but for the question of occupancy.
     pub occupancy: Option<OccupancyTold>,
     /// How the fits ended.
@@ -95,10 +97,6 @@ pub struct Answer {
     pub significant: Significant,
     /// Share of the estimates' intervals (at one less the significance level, two-sided) that hold the truth.
     pub coverage: Share,
-    /// The same of intervals by profile likelihood; `null` but for a range shift whose likelihood ratio is taken.
-    pub profile_coverage: Option<Share>,
-    /// Where else the sites could stand; `null` but for a range shift.
-    pub placing: Option<PlacingTold>,
     /// Mean estimate less the truth (slope a year, or gradient units a decade).
     pub bias: f64,
     /// SD of the estimates.
@@ -236,6 +234,7 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         preview: told(scenario, &closed_form::preview(scenario, plan)),
         smallest_change: smallest(scenario, plan, main, found, truth),
         no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
+        range_shift: RangeShiftTold::of(scenario, plan, found),
         occupancy: OccupancyTold::of(scenario, plan),
         fits: judged.fits(),
         comparison: comparison(scenario, plan, found, nulls),
@@ -245,8 +244,6 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         } else {
             Share::of(0, 0)
         },
-        profile_coverage: profile_coverage(scenario, found),
-        placing: PlacingTold::of(scenario, plan),
         bias: if measured { mean - truth } else { f64::NAN },
         estimate_sd: if measured { sd } else { f64::NAN },
         toll: Toll::of(scenario, plan, evidence, true),
