@@ -1,9 +1,8 @@
 //! Small scenarios for tests.
 
 use survey::scenario::{
-    Analysis, Checked, Counts, Decline, Departures, Detection, Direction, Effect, Known,
-    Likelihood, Limits, Plan, Premise, Premises, Question, Rows, Scenario, Source, Target, Test,
-    TrapPoints,
+    Analysis, Checked, Counts, Decline, Departures, Direction, Effect, Likelihood, Limits, Plan,
+    Premise, Premises, Question, Scenario, Source, Target, Test, TrapPoints,
 };
 
 fn invented(value: f64) -> Premise {
@@ -66,9 +65,7 @@ pub fn set_b() -> Scenario {
             counts: Counts::NegativeBinomial,
             likelihood: Likelihood::Maximum,
             test: Test::T,
-            rows: Rows::SiteYears,
-            detection: Detection::EachYear,
-            knows: Known::usual(),
+            ..Analysis::default()
         },
     }
 }

@@ -39,6 +39,12 @@ const EXAMPLES: &[(&str, &str)] = &[
     ),
 ];
 
+/// Further examples of questions, for what an example of the question alone does not reach.
+const MORE: &[(&str, &str)] = &[(
+    "range_shift of an edge",
+    include_str!("../../demo-data/mountain-edge.json"),
+)];
+
 /// A scenario with what it varies.
 pub struct Variant {
     /// What it varies, for messages.
@@ -55,10 +61,14 @@ pub fn questions() -> Vec<(String, Value)> {
     let schema = schema();
     let effects = &schema["properties"]["question"]["properties"]["effect"]["oneOf"];
     let effects = effects.as_array().expect("the format has questions");
-    let example = |effect: &Value| {
-        let key = effect["required"][0].as_str().expect("a key");
+    let named = |effect: &Value| {
+        let key = effect["required"][0].as_str().expect("a key").to_string();
         let found = EXAMPLES.iter().find(|(name, _)| *name == key);
         let (_, text) = found.unwrap_or_else(|| panic!("the question {key:?} has no example"));
+        (key, *text)
+    };
+    let more = MORE.iter().map(|(name, text)| ((*name).to_string(), *text));
+    let example = |(key, text): (String, &str)| {
         let mut scenario: Value = serde_json::from_str(text).expect("JSON");
         for (path, value) in [
             ("/plan/sites", 8),
@@ -74,9 +84,9 @@ pub fn questions() -> Vec<(String, Value)> {
         if scenario["plan"]["visits"]["seasons"] == "first_and_last" {
             scenario["plan"]["years"] = 2.into();
         }
-        (key.to_string(), scenario)
+        (key, scenario)
     };
-    effects.iter().map(example).collect()
+    effects.iter().map(named).chain(more).map(example).collect()
 }
 
 /// Each choice of the analysis with its variants.
@@ -167,7 +177,9 @@ pub fn departing() -> Vec<Variant> {
     for (question, example) in questions() {
         for path in [
             "/question/direction",
+            "/question/effect/range_shift/of",
             "/plan/trap_points",
+            "/plan/transect/placing",
             "/plan/visits/scheme",
             "/plan/visits/seasons",
         ] {
@@ -178,7 +190,7 @@ pub fn departing() -> Vec<Variant> {
                 let mut scenario = example.clone();
                 let (part, key) = path.rsplit_once('/').expect("a part and a key");
                 let Some(part) = scenario.pointer_mut(part).filter(|p| p.is_object()) else {
-                    // Not every question has visits.
+                    // Not every question has visits, or a range.
                     accepted += 1;
                     continue;
                 };
@@ -240,6 +252,11 @@ fn property<'a>(schema: &'a Value, path: &str) -> &'a Value {
                 .iter()
                 .find(|c| c.get("properties").is_some())
                 .expect("a part with keys");
+        }
+        // An enum is one of its variants, each with a key of its own.
+        if let Some(choices) = at.get("oneOf").and_then(Value::as_array) {
+            let has = |c: &&Value| c["properties"].get(key).is_some();
+            at = choices.iter().find(has).expect("a variant with the key");
         }
         at = &at["properties"][key];
     }

@@ -3,6 +3,7 @@
 use leastcatch_tests::path;
 use models::glmm::general::{GeneralDesign, GeneralFitter, Grouping};
 use models::glmm::{Design, Family, Fit, Fitter, Layout, Likelihood, Model, Outcome, Terms};
+use models::ratio::{self, Ratio};
 use serde_json::Value;
 
 struct Set {
@@ -265,4 +266,89 @@ fn range_shift_of_set_d() {
         1e-4,
     );
     near("shift SE", 250.0 * se, &want["derived"]["shift_se"], 1e-3);
+}
+
+/// The ratio of a set's model with its interval, at 95 %, in metres a year; and twice the log likelihood that the models
+/// with the two ends as their ratio lack, fitted by the general engine on columns made here.
+fn shift(id: &str, ratio: Ratio) -> (ratio::RatioFit, [f64; 2]) {
+    let set = load(id);
+    let terms = Terms {
+        site: true,
+        year: true,
+        site_year: false,
+    };
+    let got = ratio::mixed_model(&set.design, set.family, terms, &set.counts, ratio, 0.95);
+    let got = got.unwrap().unwrap();
+    let best = fit(&set, Likelihood::Maximum).log_likelihood;
+    let lost = [got.profile.low, got.profile.high].map(|end| {
+        let d = &set.design;
+        let mut other = load(id);
+        other.design.columns -= 1;
+        other.design.x.clear();
+        for row in d.x.chunks_exact(d.columns) {
+            let x = row[1];
+            match id {
+                // (x - end t)^2 without its t^2 term; t.
+                "d" => {
+                    let t = row[3];
+                    other
+                        .design
+                        .x
+                        .extend([1.0, x, x * x - 2.0 * end * x * t, t]);
+                }
+                _ => other.design.x.extend([1.0, x - end * row[2]]),
+            }
+        }
+        2.0 * (best - fit(&other, Likelihood::Maximum).log_likelihood)
+    });
+    (got, lost)
+}
+
+/// Quantile of chi-square with 1 degree of freedom at 95 %.
+const CHI_SQUARE_95: f64 = 3.841_458_820_694_124;
+
+/// Set d: the optimum moves 9.341 m a year, SE 1.341 by the delta method from glmmTMB's covariance, to three decimals;
+/// its profile interval loses what it must at both ends.
+#[test]
+fn profile_of_the_optimum_of_set_d() {
+    let (got, lost) = shift("d", Ratio::of_optimum(2, 4));
+    assert_eq!(format!("{:.3}", 250.0 * got.delta.value), "9.341");
+    assert_eq!(format!("{:.3}", 250.0 * got.delta.se), "1.341");
+    for lost in lost {
+        assert!((lost - CHI_SQUARE_95).abs() < 1e-6, "{lost}");
+    }
+    // A ratio of normal numbers whose divisor is 17 of its standard errors from 0: near the Wald interval, a little
+    // farther from 0 at both ends.
+    let (low, high) = (250.0 * got.profile.low, 250.0 * got.profile.high);
+    let off = [
+        low - (9.341 - 1.96 * 1.3405),
+        high - (9.341 + 1.96 * 1.3405),
+    ];
+    assert!(off.iter().all(|o| (0.0..0.15).contains(o)), "{low} {high}");
+}
+
+/// Set e: its edge is where detection has an even chance; it moves by -250 b_t/b_x m a year, standard error by the delta
+/// method from glmmTMB's covariance; the likelihood ratio against no move is glmmTMB's with and without the year.
+#[test]
+fn edge_shift_of_set_e() {
+    let (got, lost) = shift("e", Ratio::of_edge(1, 2));
+    let want = json("reference/fits/e_glmmTMB.json");
+    let number = |key: &str| want["fixed"][key].as_f64().unwrap();
+    let v = |i: usize, j: usize| want["vcov_fixed"][i][j].as_f64().unwrap();
+    let (b, c) = (number("x"), number("tc"));
+    let value = -c / b;
+    let se = (v(2, 2) - 2.0 * (c / b) * v(1, 2) + c * c / (b * b) * v(1, 1)).sqrt() / b.abs();
+    assert!((250.0 * value - 23.506).abs() < 0.001);
+    assert!((250.0 * (got.delta.value - value)).abs() < 0.002);
+    assert!((got.delta.se / se - 1.0).abs() < 1e-3);
+    let ll = |key: &str| want[key].as_f64().unwrap();
+    let gain = 2.0 * (ll("logLik") - ll("logLik_without_tc"));
+    assert!((got.root * got.root - gain).abs() < 1e-5, "{}", got.root);
+    for lost in lost {
+        assert!((lost - CHI_SQUARE_95).abs() < 1e-6, "{lost}");
+    }
+    // No move is within the interval, since its gain is below the quantile; it is longer upwards, where b_x is smaller.
+    let (low, high) = (250.0 * got.profile.low, 250.0 * got.profile.high);
+    assert!(low < 0.0 && gain < CHI_SQUARE_95);
+    assert!(high - 23.506 > 23.506 - low, "{low} {high}");
 }

@@ -42,6 +42,7 @@ fn replicate(significant: bool, years: usize) -> Replicate {
             se: 0.05,
             df: f64::NAN,
             root: f64::NAN,
+            from_truth: f64::NAN,
             ending: Ending::Converged,
             index: (f64::NAN, f64::NAN),
         },

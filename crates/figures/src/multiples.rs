@@ -168,8 +168,8 @@ impl SmallMultiples {
         let scale = format!(
             "{}: every panel from {} to {}",
             self.value_label,
-            plain(low),
-            plain(high)
+            short(low),
+            short(high)
         );
         w.text(text(EDGE, top - 6.0).class("fg-text"), &scale);
         let mut y = top;

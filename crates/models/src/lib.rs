@@ -14,6 +14,7 @@ mod mixed_equations;
 pub mod multiplicity;
 pub mod occupancy;
 pub mod pooled;
+pub mod ratio;
 pub mod sampling;
 pub mod significance_filter;
 pub mod trend_power;

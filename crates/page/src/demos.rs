@@ -1,7 +1,7 @@
 //! The invented scenarios the page can begin with.
 
 /// Name and file text of each demo; the first is shown at the start.
-pub const DEMOS: [(&str, &str); 7] = [
+pub const DEMOS: [(&str, &str); 8] = [
     (
         "ground beetles in hay meadows: a decline",
         include_str!("../../../demo-data/meadow-beetles.json"),
@@ -25,6 +25,10 @@ pub const DEMOS: [(&str, &str); 7] = [
     (
         "moths on a mountain side: a range shift",
         include_str!("../../../demo-data/mountain-moths.json"),
+    ),
+    (
+        "grasshoppers on a mountain side: an upper edge",
+        include_str!("../../../demo-data/mountain-edge.json"),
     ),
     (
         "an alien beetle in orchards: absence",

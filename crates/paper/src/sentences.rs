@@ -7,6 +7,7 @@ mod ignoring;
 mod occupancy;
 mod plan;
 mod question;
+mod range_shift;
 
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
@@ -20,6 +21,7 @@ pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use occupancy::occupancy;
 pub use plan::plan;
 pub use question::question;
+pub use range_shift::{placing, range_shift};
 
 use crate::departures;
 use crate::number::{count, percent, plain, rounded};
@@ -257,23 +259,21 @@ pub fn year_range(scenario: &Scenario) -> Option<String> {
     })
 }
 
-/// A warning when the optimum lies outside the transect, where no analysis can see it well.
+/// A warning when the optimum or edge lies outside the transect, where no analysis can see it well.
 pub fn transect_warning(scenario: &Scenario) -> Option<String> {
-    let (g, t) = (
-        scenario.premises.gradient.as_ref()?,
-        scenario.plan.transect.as_ref()?,
-    );
-    let Effect::RangeShift(shift) = &scenario.question.effect else {
-        return None;
+    let t = scenario.plan.transect.as_ref()?;
+    let moving = scenario.moving(scenario.plan.years)?;
+    let what = if scenario.edge().is_some() {
+        "edge"
+    } else {
+        "optimum"
     };
-    let last =
-        g.optimum.value + shift.distance_per_decade / 10.0 * f64::from(scenario.plan.years - 1);
     let inside = |x: f64| x >= t.lowest && x <= t.highest;
-    (!inside(g.optimum.value) || !inside(last)).then(|| {
+    (!inside(moving.first) || !inside(moving.last)).then(|| {
         format!(
-            "The optimum goes from {} to {}, outside the transect ({} to {}): its move can hardly be seen there, and the closed forms are too hopeful.",
-            plain(g.optimum.value),
-            plain(last),
+            "The {what} goes from {} to {}, outside the transect ({} to {}): its move can hardly be seen there, and the closed forms are too hopeful.",
+            plain(moving.first),
+            plain(moving.last),
             plain(t.lowest),
             plain(t.highest)
         )
@@ -304,6 +304,7 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
     notes.extend(occupancy(scenario, answer));
     notes.extend(claim(scenario, answer));
     notes.extend(by_rates(answer));
+    notes.extend(range_shift(scenario, answer));
     notes.extend(no_worse(scenario, answer));
     notes.extend(alarm_warning(scenario, answer));
     notes.extend(held_by_calibration(scenario, answer));

@@ -6,6 +6,8 @@
 //! drop out, sites too. Power by the noncentral t with T - 2 degrees of freedom; of the calibrated test by the law of a
 //! statistic whose variance has a floor ([`models::pooled`]).
 //!
+//! Edge of a range: by the covariance of what sites show, or the information of occupancy and detection ([`edge`]).
+//!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 //!
 //! Two groups of sites, occupancy and absence have forms of their own ([`groups`], [`occupancy`], [`absence`]).
@@ -17,6 +19,7 @@
 mod absence;
 mod decline;
 mod detection;
+mod edge;
 mod groups;
 mod kept;
 mod law;
@@ -32,6 +35,7 @@ mod visits;
 
 pub use absence::density_found;
 pub(crate) use detection::Detection;
+pub(crate) use edge::working_site_sd;
 pub use over_plans::{AtSites, OverPlans};
 pub(crate) use scale::in_a_row;
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
@@ -118,6 +122,8 @@ pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
     let paired = plan.groups.as_ref().is_some_and(|g| g.paired);
     match scenario.question.effect {
         Effect::Decline(_) | Effect::NoWorse(_) => years - 2.0,
+        Effect::RangeShift(_) if scenario.by_occupancy() => f64::INFINITY,
+        Effect::RangeShift(_) if scenario.by_presence() => (years - 2.0).max(1.0),
         Effect::RangeShift(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
         Effect::Difference(_) if paired => (sites / 2.0 - 1.0).max(1.0),
         Effect::Difference(_) => (sites - 2.0).max(1.0),
@@ -191,6 +197,7 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
         // The margin moves, not the catch.
         Effect::NoWorse(n) => decline::variances(scenario, plan, n.true_slope()),
         Effect::Difference(_) | Effect::BeforeAfter(_) => groups::variances(scenario, plan, value),
+        Effect::RangeShift(r) if !r.of.is_optimum() => edge::variances(scenario, plan, value),
         Effect::RangeShift(_) => range_shift::variances(scenario, plan, value),
         Effect::Occupancy(_) => occupancy::variances(scenario, plan, value),
         // Not told by a standard error.
@@ -216,8 +223,8 @@ pub fn drift_towards(scenario: &Checked) -> f64 {
 /// Whether the preview of any plan is the plain power of a noncentral t.
 pub fn is_plain(scenario: &Checked) -> bool {
     let pooled = scenario.analysis.test == Test::Calibrated && scenario.question.effect.is_trend();
-    let occupancy = matches!(scenario.question.effect, Effect::Occupancy(_));
-    scenario.premises.departures.is_empty() && !pooled && !occupancy
+    let sites = scenario.by_occupancy() || scenario.by_presence();
+    scenario.premises.departures.is_empty() && !pooled && !sites
 }
 
 /// The preview of a claim of absence: nothing is claimed falsely where nothing is, so that there are no false alarms.
@@ -248,6 +255,8 @@ struct Judged<'a> {
     law: Law,
     /// Critical value over the inflation of the statistic.
     critical: f64,
+    /// The same in the world without a change, where that has variances of its own.
+    still: Option<f64>,
     se: f64,
     drift: f64,
     two: bool,
@@ -260,6 +269,9 @@ impl<'a> Judged<'a> {
         let (law, se) = (Law::of(scenario, plan, &v, df), v.truth.sqrt());
         let two = question.direction == Direction::Either;
         let drift = drift_towards(scenario);
+        if scenario.edge().is_some() {
+            return Self::of_edge(scenario, plan, v, law);
+        }
         let plain = drift == 0.0 && v.truth == v.believed && matches!(law, Law::T(_));
         let critical = if scenario.analysis.test == Test::Calibrated && !plain {
             // The value that the accepted share of surveys of this very world without a change exceeds.
@@ -271,9 +283,41 @@ impl<'a> Judged<'a> {
             scenario,
             law,
             critical,
+            still: None,
             se,
             drift,
             two,
+        }
+    }
+
+    /// Of an edge: while it stays where it is the same sites are occupied from year to year, and alike in another way than
+    /// while it moves.
+    fn of_edge(scenario: &'a Checked, plan: &Plan, v: Variances, law: Law) -> Self {
+        let two = scenario.question.direction == Direction::Either;
+        let df = degrees_of_freedom(scenario, plan);
+        let null = variances_at(scenario, plan, 0.0);
+        let still = if scenario.analysis.test == Test::Calibrated {
+            let level = scenario.question.significance;
+            Law::of(scenario, plan, &null, df).critical(level, 0.0, two)
+        } else {
+            critical(scenario, df) / null.inflation()
+        };
+        Self {
+            scenario,
+            law,
+            critical: still * null.inflation() / v.inflation(),
+            still: Some(still),
+            se: v.truth.sqrt(),
+            drift: 0.0,
+            two,
+        }
+    }
+
+    /// Chance of a finding where nothing changes.
+    fn false_alarm(&self) -> f64 {
+        match self.still {
+            Some(still) => self.law.power(still, 0.0, self.two),
+            None => self.power(0.0),
         }
     }
 
@@ -329,7 +373,7 @@ pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
         false_alarm: if plain {
             scenario.question.significance
         } else {
-            judged.power(0.0)
+            judged.false_alarm()
         },
     }
 }

@@ -3,6 +3,7 @@
 mod analyser;
 mod counted;
 mod covariates;
+mod edge;
 mod model;
 mod occupied;
 mod replicate;
@@ -10,4 +11,5 @@ mod start;
 
 pub use analyser::{Analyser, Finding, Sample};
 pub use covariates::Covariates;
+pub(crate) use edge::{EDGE_COLUMNS, EDGE_SHIFT, EdgeAxis};
 pub use replicate::{Ending, Evaluator, Replicate, drawn_together};

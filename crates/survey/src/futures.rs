@@ -117,7 +117,7 @@ pub fn lines(scenario: &Checked, plan: &Plan, drawn: &Drawn) -> Vec<Vec<Option<f
         Shown::Catch => vec![by_year(drawn, years, |_, count, effort| (count, effort))],
         Shown::CatchOfGroups => vec![of_group(true), of_group(false)],
         Shown::Place => {
-            let places = positions(plan);
+            let places = positions(scenario, plan);
             // Sites may differ in the trap-weeks that are left.
             vec![by_year(drawn, years, |s, count, effort| {
                 (places[s] * count / effort, count / effort)

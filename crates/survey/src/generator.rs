@@ -9,7 +9,7 @@
 //! ([`crate::scenario::Departures`]): U may be autoregressive, A, B and V correlated by the distance of sites, C drawn
 //! anew each year, and trap-weeks lost the more often the more they caught. On a gradient the term -(x - optimum - shift y)^2 / (2
 //! tolerance^2) is added instead of the slope; with two groups of sites the log ratio of the treated; sites that are not
-//! occupied catch nothing. Paired sites have a part of A and V in common.
+//! occupied (beyond the edge of a range, or with the question of occupancy) catch nothing. Paired sites have a part of A and V in common.
 //!
 //! Counts are drawn at the coarsest level at which the law is exact: NB2 is a Poisson count whose mean is multiplied
 //! by a gamma number of shape k and mean 1; equal traps and weeks add their gamma numbers (shape n k), and Poisson
@@ -18,12 +18,14 @@
 mod bycatch;
 mod closing;
 mod draw;
+mod edge;
 mod effects;
 mod extent;
 mod gammas;
 mod layout;
 mod losses;
 mod occupied;
+mod placing;
 mod response;
 mod split;
 mod weekly;
@@ -31,13 +33,16 @@ mod world;
 
 pub(crate) use closing::Closing;
 pub use draw::Drawn;
+pub(crate) use edge::EdgeSites;
 pub use extent::Extent;
 pub(crate) use layout::columns;
 pub use layout::site_places;
 pub(crate) use occupied::{Course, shares as occupied_shares};
+pub(crate) use placing::band;
+pub use placing::positions;
 pub(crate) use response::Response;
 pub use weekly::Weekly;
-pub use world::{Generator, World, positions};
+pub use world::{Generator, World};
 pub(crate) use world::{pairs, rate};
 
 /// Places in the random stream, by kind of unit.

@@ -20,24 +20,26 @@ mod plan;
 mod premise;
 mod premises;
 mod question;
+mod range_shift;
 mod read;
 mod schema;
 #[cfg(test)]
 mod tests;
 
 pub use absence::Absence;
-pub use analysis::{Analysis, Counts, Detection, Known, Likelihood, Rows, Test};
+pub use analysis::{Analysis, Counts, Detection, EdgeBy, Known, Likelihood, Rows, Test};
 pub use check::{Checked, Fault, MOST_CORRELATED_SITES, MOST_SITE_YEARS};
 pub use check_analysis::MOST_CORRELATED_TOLD;
 pub use decline::{Decline, NoWorse, percent_fall};
-pub use defaults::{common_practice, gradient_placeholder};
+pub use defaults::{common_practice, edge_placeholder, gradient_placeholder};
 pub use departures::Departures;
 pub use groups::{BeforeAfter, Difference, Groups, percent_change};
 pub use occupancy::{Occupancy, OccupancyChange, Scheme, Seasons, Visits, log_odds, share_of};
-pub use plan::{Limits, Plan, Transect, TrapPoints};
+pub use plan::{Limits, Placing, Plan, Transect, TrapPoints};
 pub use premise::{Premise, Source};
-pub use premises::{Bycatch, Class, Gradient, GradientUnit, Premises, Target};
-pub use question::{Direction, Effect, Question, RangeShift};
+pub use premises::{Bycatch, Class, Premises, Target};
+pub use question::{Direction, Effect, Question};
+pub use range_shift::{Edge, Gradient, GradientUnit, Moving, RangePart, RangeShift};
 pub use read::{read, write};
 pub use schema::schema;
 

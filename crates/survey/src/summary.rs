@@ -5,6 +5,7 @@ mod calibration;
 mod curve;
 mod judge;
 mod occupied;
+mod range_shift;
 mod share;
 mod significant;
 mod standing;
@@ -17,6 +18,7 @@ pub use answer::{
 pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};
 pub use occupied::{OccupancyTold, Split};
+pub use range_shift::{PlacedPlan, RangeShiftTold};
 pub use share::Share;
 pub use significant::Significant;
 pub use standing::{Standing, standing};

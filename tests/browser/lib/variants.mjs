@@ -15,6 +15,9 @@ const EXAMPLES = {
   absence: "orchard-absence.json",
 };
 
+/** Further examples of questions, for what an example of the question alone does not reach. */
+const MORE = { range_shift: ["mountain-edge.json"] };
+
 /** Small enough to be simulated in no time. */
 const SMALL = { sites: 8, traps_per_site: 2, weeks: 2 };
 
@@ -45,10 +48,13 @@ export async function everyVariant(schema) {
     .filter(([, values]) => values.length > 0);
   const departures = Object.keys(premises.properties.departures.properties);
   const all = [];
-  for (const effect of question.properties.effect.oneOf) {
+  const examples = question.properties.effect.oneOf.flatMap((effect) => {
     const [key] = effect.required;
     assert.ok(key in EXAMPLES, `the question "${key}" has no example`);
-    const example = JSON.parse(await demo(EXAMPLES[key]));
+    return [[key, EXAMPLES[key]], ...(MORE[key] ?? []).map((file) => [`${key} (${file})`, file])];
+  });
+  for (const [key, file] of examples) {
+    const example = JSON.parse(await demo(file));
     const twice = example.plan.visits?.seasons === "first_and_last";
     Object.assign(example.plan, SMALL, { years: twice ? 2 : 5 });
     Object.assign(example.limits, SMALL);
@@ -65,6 +71,14 @@ export async function everyVariant(schema) {
     }
     for (const points of variants(plan.properties.trap_points)) {
       add(points, (s) => (s.plan.trap_points = points));
+    }
+    if (example.plan.transect) {
+      for (const placing of ["even", "random", "dense_at_edge"]) {
+        add(placing, (s) => (s.plan.transect.placing = placing));
+      }
+      for (const of of ["optimum", "upper_edge", "lower_edge"]) {
+        add(of, (s) => (s.question.effect.range_shift.of = of));
+      }
     }
     const little = (keys) =>
       Object.fromEntries(keys.map((one) => [one, { value: 0.1, source: "invented" }]));

@@ -4,8 +4,8 @@ use super::binding;
 use super::field::control;
 use crate::state::Model;
 use engine::scenario::{
-    Analysis, Counts, Detection, Known, Likelihood, Premise, Rows, Scenario, Scheme, Seasons,
-    Source, Test, TrapPoints,
+    Analysis, Counts, Detection, EdgeBy, Known, Likelihood, Placing, Premise, Rows, Scenario,
+    Scheme, Seasons, Source, Test, TrapPoints,
 };
 use leptos::prelude::*;
 use paper::sentences;
@@ -33,7 +33,7 @@ pub fn view(model: Model) -> impl IntoView {
                 vec![("the same every year", TrapPoints::Same), ("new every year (they add to the scatter)", TrapPoints::NewEachYear)],
                 move || model.scenario.with(|s| s.plan.trap_points),
                 move |v| model.edit(|s| s.plan.trap_points = v))}
-            {move || gradient.get().then(|| fields(model, &["plan.transect.lowest", "plan.transect.highest"]))}
+            {move || gradient.get().then(|| along(model))}
             {move || groups.get().then(|| divided(model))}
             {move || visits.get().then(|| visited(model))}
             <details>
@@ -74,6 +74,21 @@ fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
                     .collect_view()}
             </select>
         </div>
+    }
+}
+
+/// Where sites stand along a gradient.
+fn along(model: Model) -> impl IntoView {
+    let placing = move || {
+        let transect = model.scenario.with(|s| s.plan.transect.clone());
+        transect.map_or(Placing::Even, |t| t.placing)
+    };
+    let named = |p| (sentences::placing(p), p);
+    view! {
+        {fields(model, &["plan.transect.lowest", "plan.transect.highest"])}
+        {choice("plan-placing", "sites stand", Placing::ALL.map(named).to_vec(),
+            placing,
+            move |v| model.edit(|s| if let Some(t) = &mut s.plan.transect { t.placing = v; }))}
     }
 }
 
@@ -187,8 +202,10 @@ fn told(model: Model, of: Known) -> impl IntoView {
 
 fn analysis(model: Model) -> impl IntoView {
     let key = Memo::new(move |_| model.scenario.with(|s| s.question.effect.key()));
+    let edge = Memo::new(move |_| model.scenario.with(|s| s.edge().is_some()));
     move || {
         match key.get() {
+        "range_shift" if edge.get() => of_edge(model).into_any(),
         "occupancy" => of_occupancy(model).into_any(),
         "absence" => view! {
             <p class="aside">"The survey answers by whether anything is caught; there is nothing to be fitted."</p>
@@ -196,6 +213,68 @@ fn analysis(model: Model) -> impl IntoView {
         .into_any(),
         _ => of_counts(model).into_any(),
     }
+    }
+}
+
+/// Of an edge: seen by presence, or by detection.
+fn of_edge(model: Model) -> impl IntoView {
+    let by = Memo::new(move |_| model.scenario.with(|s| s.analysis.edge));
+    // Each has its own tests; maximum likelihood goes with presence alone.
+    let set = move |edge: EdgeBy| {
+        model.edit(|s| {
+            s.analysis = Analysis {
+                edge,
+                likelihood: match edge {
+                    EdgeBy::Presence => Likelihood::Maximum,
+                    EdgeBy::Detection => Likelihood::Restricted,
+                },
+                ..Analysis::default()
+            };
+        });
+    };
+    view! {
+        {choice("analysis-edge", "the edge is seen by",
+            vec![
+                ("whether a site shows the target in a year", EdgeBy::Presence),
+                ("occupied sites and the chance of detection", EdgeBy::Detection),
+            ],
+            move || by.get(),
+            set)}
+        {move || if by.get() == EdgeBy::Detection {
+            of_occupancy(model).into_any()
+        } else {
+            of_presence(model).into_any()
+        }}
+    }
+}
+
+fn of_presence(model: Model) -> impl IntoView {
+    let scenario = model.scenario;
+    let named = |t| (sentences::test(t), t);
+    let tests = [
+        Test::Calibrated,
+        Test::T,
+        Test::Satterthwaite,
+        Test::Z,
+        Test::LikelihoodRatio,
+    ]
+    .map(named);
+    view! {
+        <p class="aside">
+            "Mixed model of yes and no with sites and years as random effects, fitted by Laplace's approximation; the edge is where an even chance is."
+        </p>
+        {choice("analysis-likelihood", "likelihood",
+            vec![("restricted", Likelihood::Restricted), ("maximum", Likelihood::Maximum)],
+            move || scenario.with(|s| s.analysis.likelihood),
+            move |v| model.edit(|s| s.analysis.likelihood = v))}
+        {choice("analysis-test", "test", tests.to_vec(),
+            move || scenario.with(|s| s.analysis.test),
+            move |v| model.edit(|s| match v {
+                Test::LikelihoodRatio | Test::Satterthwaite => set_test(&mut s.analysis, v),
+                // Maximum likelihood stays where it is.
+                _ => s.analysis.test = v,
+            }))}
+        <p class="aside">{move || scenario.with(|s| sentences::about_test(s.analysis.test))}</p>
     }
 }
 

@@ -10,7 +10,14 @@ use leptos::prelude::*;
 /// The controls.
 pub fn view(model: Model) -> impl IntoView {
     let has = move |part: fn(&Scenario) -> bool| Memo::new(move |_| model.scenario.with(part));
-    let gradient = has(|s| s.premises.gradient.is_some());
+    let gradient = has(|s| {
+        let gradient = s.premises.gradient.as_ref();
+        gradient.is_some_and(|g| g.edge.is_none())
+    });
+    let edge = has(|s| {
+        let gradient = s.premises.gradient.as_ref();
+        gradient.is_some_and(|g| g.edge.is_some())
+    });
     let paired = has(|s| s.premises.pair_correlation.is_some());
     let occupancy = has(|s| s.premises.occupancy.is_some());
     let absence = has(|s| s.question.effect.key() == "absence");
@@ -30,6 +37,7 @@ pub fn view(model: Model) -> impl IntoView {
             {fields(&["premises.target.dispersion_k"])}
             {move || occupancy.get().then(|| fields(&["premises.occupancy.occupied", "premises.occupancy.left_each_year"]))}
             {move || paired.get().then(|| fields(&["premises.pair_correlation"]))}
+            {move || edge.get().then(|| fields(&["premises.gradient.edge.place", "premises.gradient.edge.width", "premises.gradient.edge.redrawn_each_year"]))}
             {move || gradient.get().then(|| fields(&["premises.gradient.optimum", "premises.gradient.tolerance"]))}
             {fields(&[
                 "premises.target.site_sd", "premises.target.year_sd", "premises.target.site_year_sd", "premises.target.trap_sd",

@@ -42,6 +42,10 @@ const KINDS: [Kind; 7] = [
 /// Turns a scenario to another question: parts that belong to none but the old one are taken out, and an analysis that
 /// does not go with the new one becomes the usual one.
 fn turn(s: &mut Scenario, kind: &Kind) {
+    if s.edge().is_some() {
+        // An edge has an analysis of its own.
+        s.analysis = Analysis::default();
+    }
     s.premises.gradient = None;
     s.premises.pair_correlation = None;
     s.premises.occupancy = None;
@@ -51,6 +55,7 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     (kind.begin)(s);
     let usual = Analysis::default();
     s.analysis.detection = usual.detection;
+    s.analysis.edge = usual.edge;
     let effect = &s.question.effect;
     if !effect.has_two_sides() {
         s.question.direction = Direction::Stated;

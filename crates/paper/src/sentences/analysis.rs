@@ -23,7 +23,7 @@ pub fn about_test(test: Test) -> &'static str {
             "The estimate over its standard error must exceed a value that only the accepted share of simulated surveys without any change exceeds, under this very plan. It holds its false alarms by construction, as long as the premises hold; above all the SD of shared years."
         }
         Test::T => {
-            "The estimate over its standard error against Student's t with years - 2 degrees of freedom (for a range shift (sites - 1)(years - 1) - 1). With restricted likelihood it hardly ever raises more false alarms than accepted, and far fewer when years are few or alike: then it finds less than it could."
+            "The estimate over its standard error against Student's t with years - 2 degrees of freedom (for the move of an optimum (sites - 1)(years - 1) - 1). With restricted likelihood it hardly ever raises more false alarms than accepted, and far fewer when years are few or alike: then it finds less than it could."
         }
         Test::Satterthwaite => {
             "Student's t with degrees of freedom estimated from each survey. Too many false alarms when the SD of years is often estimated as 0."
@@ -44,7 +44,8 @@ pub fn about_test(test: Test) -> &'static str {
 pub fn stand_in(test: &TestTold, nulls: u64) -> Option<String> {
     test.nulls_needed.map(|needed| {
         format!(
-            "A calibrated critical value needs at least {needed} simulated surveys without change; there are {nulls}. Until then power and false alarms are those of the plain t test."
+            "A calibrated critical value needs at least {needed} simulated surveys without change; there are {nulls}. Until then power and false alarms are those of the plain {} test.",
+            test.used
         )
     })
 }
@@ -53,7 +54,8 @@ pub fn stand_in(test: &TestTold, nulls: u64) -> Option<String> {
 pub fn stand_in_so_far(test: &TestTold) -> Option<String> {
     test.nulls_needed.map(|needed| {
         format!(
-            "Still counting: until {needed} surveys without change are in, power and false alarms are those of the plain t test."
+            "Still counting: until {needed} surveys without change are in, power and false alarms are those of the plain {} test.",
+            test.used
         )
     })
 }

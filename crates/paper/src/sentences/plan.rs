@@ -1,5 +1,6 @@
 //! The plan as a phrase.
 
+use super::placing;
 use crate::number::{count, plain};
 use survey::scenario::{Plan, Scheme, Seasons};
 
@@ -70,7 +71,8 @@ pub fn plan(plan: &Plan) -> String {
     }
     if let Some(t) = &plan.transect {
         text.push_str(&format!(
-            ", sites evenly from {} to {}",
+            ", sites {} from {} to {}",
+            placing(t.placing),
             plain(t.lowest),
             plain(t.highest)
         ));

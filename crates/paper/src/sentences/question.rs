@@ -2,7 +2,7 @@
 
 use super::shift_words;
 use crate::number::{percent, plain};
-use survey::scenario::{Direction, Effect, Scenario, Seasons};
+use survey::scenario::{Direction, Effect, RangePart, Scenario, Seasons};
 
 /// More or fewer, and by how much.
 pub(super) fn more_or_fewer(change_percent: f64) -> String {
@@ -73,8 +73,13 @@ pub fn question(scenario: &Scenario) -> String {
         }
         Effect::RangeShift(r) => {
             let (unit, way) = shift_words(scenario, r.distance_per_decade);
+            let place = match r.of {
+                RangePart::Optimum => "place of the highest catch",
+                RangePart::UpperEdge => "upper edge of the range",
+                RangePart::LowerEdge => "lower edge of the range",
+            };
             format!(
-                "Detect a move of the place of the highest catch of {target} by {} {unit} {way} a decade",
+                "Detect a move of the {place} of {target} by {} {unit} {way} a decade",
                 plain(r.distance_per_decade.abs())
             )
         }

@@ -34,6 +34,11 @@ pub(crate) struct Detection {
 impl Detection {
     /// Under a plan, at the catch of the first year.
     pub fn new(scenario: &Checked, plan: &Plan) -> Self {
+        Self::scaled(scenario, plan, 1.0)
+    }
+
+    /// The same at so many times that catch.
+    pub fn scaled(scenario: &Checked, plan: &Plan, factor: f64) -> Self {
         let t = &scenario.premises.target;
         let d = &scenario.premises.departures;
         let square = |v: f64| v * v;
@@ -47,7 +52,7 @@ impl Detection {
         let season = season::weights(plan, peak, width);
         let weeks = season.len();
         let traps = f64::from(plan.traps_per_site);
-        let base = rate(scenario) * plan.exposure_days / 7.0;
+        let base = factor * rate(scenario) * plan.exposure_days / 7.0;
         let total = season.iter().sum::<f64>() * mean_factor(&[site_sd, t.trap_sd.value]);
         let points = lognormal_points(t.trap_sd.value, TRAP_POINTS);
         let mut out = Self {

@@ -16,9 +16,9 @@ pub(super) enum Law {
 }
 
 impl Law {
-    /// Of the question's planned test: with a floor for the calibrated test of a decline, else a t of `df`.
+    /// Of the question's planned test: with a floor for the calibrated test of a decline or of an edge by presence, else a t of `df`.
     pub fn of(scenario: &Checked, plan: &Plan, v: &Variances, df: f64) -> Self {
-        let decline = scenario.question.effect.is_trend();
+        let decline = scenario.question.effect.is_trend() || scenario.by_presence();
         let sound = v.believed > 0.0 && v.believed.is_finite() && v.floor > 0.0;
         if !(decline && scenario.analysis.test == Test::Calibrated && sound) {
             return Self::T(df);

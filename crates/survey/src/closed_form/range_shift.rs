@@ -17,7 +17,7 @@ use numerics::maths::exp;
 /// that form's in the true covariance.
 pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
     let never = Variances::same(f64::INFINITY);
-    let (Some(g), Some(_)) = (&scenario.premises.gradient, &plan.transect) else {
+    let (Some(g), Some(_)) = (scenario.moving(plan.years), &plan.transect) else {
         return never;
     };
     let t = &scenario.premises.target;
@@ -43,9 +43,9 @@ pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
     let drift = d.log_drift();
     let weights = |more: f64| {
         let mut weights = Vec::with_capacity(plan.sites as usize * years);
-        for x in positions(plan) {
+        for x in positions(scenario, plan) {
             for y in 0..years {
-                let d = (x - g.optimum.value - speed * y as f64) / g.tolerance.value;
+                let d = (x - g.first - speed * y as f64) / g.width;
                 // The response e^(-d^2/2) thins the catch away from the optimum, the traps' drift over the years.
                 let response = exp(drift * y as f64 - 0.5 * d * d);
                 weights.push(if response > 1e-200 {
@@ -65,7 +65,7 @@ pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
         return never;
     };
     // True coefficients: b_xx = -scale^2 / (2 tolerance^2), and the shift a year in scale units is -b_xt/(2 b_xx).
-    let b_xx = -0.5 * square(covariates.scale / g.tolerance.value);
+    let b_xx = -0.5 * square(covariates.scale / g.width);
     let b_xt = -2.0 * b_xx * speed / covariates.scale;
     let variance = |tt: f64, xx: f64, xt: f64| {
         let (_, se) = ratio_minus_half(b_xt, b_xx, tt, xx, xt);

@@ -1,6 +1,7 @@
 //! The planned analysis of one survey, whatever the question.
 
 use super::counted::Counted;
+use super::edge::EdgeByPresence;
 use super::occupied::OccupiedSites;
 use super::replicate::Ending;
 use crate::generator::{Drawn, Generator, World};
@@ -20,8 +21,12 @@ pub struct Finding {
     /// Degrees of freedom by Satterthwaite's approximation; NaN when there are none (maximum likelihood).
     pub df: f64,
     /// Root of twice the gain in log likelihood by the change, with the sign of the estimate; NaN unless the
-    /// likelihood-ratio test is planned or occupancy is asked for.
+    /// likelihood-ratio test is planned or occupancy is fitted.
     pub root: f64,
+    /// Root of twice what the model with the true value in place of the estimate lacks in log likelihood: the interval by
+    /// profile likelihood holds the truth where it is no larger than the normal's quantile. NaN but for range shifts whose
+    /// likelihood ratio is taken.
+    pub from_truth: f64,
     /// How the fit ended.
     pub ending: Ending,
     /// Slope and standard error by the annual-index regression (trends only; NaN otherwise).
@@ -35,6 +40,7 @@ impl Finding {
         se: f64::NAN,
         df: f64::NAN,
         root: f64::NAN,
+        from_truth: f64::NAN,
         ending: Ending::Failed,
         index: (f64::NAN, f64::NAN),
     };
@@ -59,6 +65,7 @@ pub struct Analyser(Kind);
 enum Kind {
     Counted(Box<Counted>),
     Occupied(Box<OccupiedSites>),
+    Edge(Box<EdgeByPresence>),
     /// Whether anything was caught.
     Caught,
 }
@@ -70,7 +77,12 @@ impl Analyser {
     /// When the plan makes no analysable design (checked scenarios always do).
     pub fn new(scenario: &Checked, plan: &Plan, generator: &Generator) -> Result<Self, DataError> {
         Ok(Self(match &scenario.question.effect {
-            Effect::Occupancy(_) => Kind::Occupied(Box::new(OccupiedSites::new(scenario, plan))),
+            _ if scenario.by_occupancy() => {
+                Kind::Occupied(Box::new(OccupiedSites::new(scenario, plan)))
+            }
+            _ if scenario.by_presence() => {
+                Kind::Edge(Box::new(EdgeByPresence::new(scenario, plan)?))
+            }
             Effect::Absence(_) => Kind::Caught,
             _ => Kind::Counted(Box::new(Counted::new(scenario, plan, generator)?)),
         }))
@@ -83,6 +95,7 @@ impl Analyser {
     pub fn learn(&mut self, sample: Sample) -> Result<(), DataError> {
         match &mut self.0 {
             Kind::Counted(c) => c.learn(sample),
+            Kind::Edge(e) => e.learn(sample),
             Kind::Occupied(_) | Kind::Caught => Ok(()),
         }
     }
@@ -94,7 +107,8 @@ impl Analyser {
     pub fn analyse(&mut self, sample: Sample, world: World) -> Result<Finding, DataError> {
         match &mut self.0 {
             Kind::Counted(c) => c.analyse(sample, world),
-            Kind::Occupied(o) => Ok(o.analyse(sample)),
+            Kind::Edge(e) => e.analyse(sample, world),
+            Kind::Occupied(o) => Ok(o.analyse(sample, world)),
             Kind::Caught => Ok(Finding {
                 estimate: sample.totals.counts.iter().sum(),
                 se: sample.totals.expected,

@@ -2,17 +2,17 @@
 
 use super::analyser::{Finding, Sample};
 use super::covariates::Covariates;
-use super::model::{Fitted, MixedModel};
+use super::model::{Columns, Fitted, MixedModel, OPTIMUM_SHIFT};
 use super::replicate::Ending;
 use super::start::start;
+use crate::closed_form::truth;
 use crate::generator::{Generator, World};
 use crate::index_trend::index_trend;
 use crate::scenario::{Checked, Effect, Known, Plan, Rows, Test};
 use models::glmm::{self, DataError, Outcome, Start};
-use models::wald::ratio_minus_half;
 use numerics::maths::{ln, slices};
 
-/// The same model without the change, for the likelihood ratio.
+/// The same model without the change, or with just the true one, for the likelihood ratio.
 #[derive(Clone, Debug)]
 struct Unchanged {
     model: MixedModel,
@@ -24,6 +24,8 @@ struct Unchanged {
 pub(super) struct Counted {
     model: MixedModel,
     unchanged: Option<Unchanged>,
+    /// With just the true move of an optimum: for the profile's coverage.
+    moved: Option<Unchanged>,
     start: Start,
     still_start: Start,
     covariates: Covariates,
@@ -57,20 +59,26 @@ impl Counted {
         };
         let years = plan.years as usize;
         let starts = |world| start(scenario, plan, &covariates, world);
-        let model = |change, start: &Start| {
-            MixedModel::new(scenario, plan, generator, &covariates, change, start)
+        let model = |columns, start: &Start| {
+            MixedModel::new(scenario, plan, generator, &covariates, columns, start)
         };
         let still_start = starts(World::Still);
-        let unchanged = if analysis.test == Test::LikelihoodRatio {
-            let mut start = still_start.clone();
-            start.beta.remove(covariates.change);
-            let model = model(false, &start)?;
-            Some(Unchanged { model, start })
-        } else {
-            None
-        };
         let start = starts(World::Change);
         let gradient = matches!(scenario.question.effect, Effect::RangeShift(_));
+        let less = |columns, start: &Start| -> Result<Unchanged, DataError> {
+            let mut start = start.clone();
+            start.beta.remove(covariates.change);
+            let model = model(columns, &start)?;
+            Ok(Unchanged { model, start })
+        };
+        let (mut unchanged, mut moved) = (None, None);
+        if analysis.test == Test::LikelihoodRatio {
+            unchanged = Some(less(Columns::WithoutChange, &still_start)?);
+            if gradient {
+                let a_year = truth(scenario) / 10.0 / covariates.scale;
+                moved = Some(less(Columns::OptimumMoving(a_year), &start)?);
+            }
+        }
         let margin = match &scenario.question.effect {
             Effect::NoWorse(n) => n.margin_slope(),
             _ => 0.0,
@@ -82,8 +90,9 @@ impl Counted {
         };
         let rows = plan.sites as usize * years * weeks;
         Ok(Self {
-            model: model(true, &start)?,
+            model: model(Columns::All, &start)?,
             unchanged,
+            moved,
             start,
             still_start,
             covariates,
@@ -106,7 +115,7 @@ impl Counted {
     pub fn learn(&mut self, sample: Sample) -> Result<(), DataError> {
         self.load_offset(sample.effort)?;
         self.model.learn(sample.counts, &self.start)?;
-        if let Some(u) = &mut self.unchanged {
+        for u in [&mut self.unchanged, &mut self.moved].into_iter().flatten() {
             u.model.learn(sample.counts, &u.start)?;
         }
         Ok(())
@@ -131,7 +140,7 @@ impl Counted {
                 glmm::MISSING
             };
         }
-        if let Some(u) = &mut self.unchanged {
+        for u in [&mut self.unchanged, &mut self.moved].into_iter().flatten() {
             u.model.set_offset(&self.offset)?;
         }
         self.model.set_offset(&self.offset)
@@ -150,11 +159,25 @@ impl Counted {
         };
         let fit = self.model.fit(sample.counts, start)?;
         let mut finding = self.conclude(&fit);
+        let lost = |less: &Fitted| {
+            let gain = 2.0 * (fit.log_likelihood - less.log_likelihood);
+            gain.max(0.0).sqrt()
+        };
         if let Some(u) = &mut self.unchanged {
             let flat = u.model.fit(sample.counts, &u.start)?;
             if flat.usable() && finding.ending != Ending::Failed {
-                let gain = 2.0 * (fit.log_likelihood - flat.log_likelihood);
-                finding.root = gain.max(0.0).sqrt().copysign(finding.estimate);
+                finding.root = lost(&flat).copysign(finding.estimate);
+            }
+        }
+        if let Some(u) = &mut self.moved {
+            finding.from_truth = finding.root.abs();
+            if world == World::Change && finding.ending != Ending::Failed {
+                let moved = u.model.fit(sample.counts, &u.start)?;
+                finding.from_truth = if moved.usable() {
+                    lost(&moved)
+                } else {
+                    f64::NAN
+                };
             }
         }
         if self.indexed {
@@ -172,24 +195,20 @@ impl Counted {
             Outcome::AtBound => Ending::AtBound,
             Outcome::Failed(_) => return failed,
         };
-        let mut contrast = vec![0.0; fit.beta.len()];
-        let (estimate, se) = if self.gradient {
+        let (estimate, se, contrast) = if self.gradient {
             // Without a bell curve (b_xx not negative) there is no optimum to have moved.
             if fit.beta[2] >= 0.0 {
                 return failed;
             }
-            let (n, d) = (fit.beta[4], fit.beta[2]);
-            let cov = |i: usize, j: usize| fit.covariance[i * fit.beta.len() + j];
-            let (shift, se) = ratio_minus_half(n, d, cov(4, 4), cov(2, 2), cov(2, 4));
-            // The ratio's slopes in n and d, as the delta method takes them.
-            contrast[4] = -0.5 / d;
-            contrast[2] = 0.5 * n / (d * d);
+            let shift = OPTIMUM_SHIFT.estimate(&fit.beta, &fit.covariance, fit.beta.len());
             let scale = 10.0 * self.covariates.scale;
-            (scale * shift, scale * se)
+            let contrast = OPTIMUM_SHIFT.contrast(&fit.beta);
+            (scale * shift.value, scale * shift.se, contrast)
         } else {
             let change = self.covariates.change;
+            let mut contrast = vec![0.0; fit.beta.len()];
             contrast[change] = 1.0;
-            (fit.beta[change], fit.se(change))
+            (fit.beta[change], fit.se(change), contrast)
         };
         Finding {
             estimate,

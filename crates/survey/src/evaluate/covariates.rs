@@ -85,7 +85,7 @@ impl Covariates {
             (Effect::RangeShift(_), Some(t)) => (
                 0.5 * (t.lowest + t.highest),
                 0.25 * (t.highest - t.lowest),
-                positions(plan),
+                positions(scenario, plan),
             ),
             _ => (0.0, 1.0, Vec::new()),
         };

@@ -10,6 +10,7 @@ use models::glmm::general::{
     GeneralDesign, GeneralFitter, GeneralStart, Grouping, ar1_loadings, exponential_loadings,
 };
 use models::glmm::{self, DataError, Design, Family, Fit, Fitter, Layout, Model, Start, Terms};
+use models::ratio::Ratio;
 
 /// Simulated fits stop when a step promises less log likelihood than this. By restricted likelihood Newton's last step
 /// makes up for what is left in all that the tests look at: of 8000 t statistics of the demo half are within 2e-5 of
@@ -17,11 +18,25 @@ use models::glmm::{self, DataError, Design, Family, Fit, Fitter, Layout, Model, 
 /// and of a million, 99 in 100 within .011 (within .03 where three of five site-years are lost), failing no more often
 /// (`crates/models/tests/early_stop.rs` holds bounds). By maximum likelihood
 /// standard errors are those of where the search ended.
-fn tolerance(likelihood: glmm::Likelihood) -> f64 {
+pub(super) fn tolerance(likelihood: glmm::Likelihood) -> f64 {
     match likelihood {
         glmm::Likelihood::Restricted => 1e-3,
         glmm::Likelihood::Maximum => 1e-7,
     }
+}
+
+/// The move of the optimum a year, in units of the scaled place.
+pub(super) const OPTIMUM_SHIFT: Ratio = Ratio::of_optimum(2, 4);
+
+/// Which covariates are in a model.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Columns {
+    /// All.
+    All,
+    /// All but the change.
+    WithoutChange,
+    /// An optimum that moves by just so much a year, in units of the scaled place.
+    OptimumMoving(f64),
 }
 
 /// A random term of the general engine with the standard deviation its search starts from.
@@ -80,7 +95,7 @@ fn places(plan: &Plan, weeks: usize) -> Vec<Place> {
 }
 
 impl MixedModel {
-    /// The scenario's model under `plan`, with the covariates or, if `change` is false, without the change among them.
+    /// The scenario's model under `plan`, with these of its covariates.
     ///
     /// # Errors
     /// When the plan makes no analysable design (checked scenarios always do).
@@ -89,7 +104,7 @@ impl MixedModel {
         plan: &Plan,
         generator: &Generator,
         covariates: &Covariates,
-        change: bool,
+        columns: Columns,
         start: &Start,
     ) -> Result<Self, DataError> {
         let analysis = &scenario.analysis;
@@ -100,10 +115,13 @@ impl MixedModel {
             1
         };
         let places = places(plan, weeks);
-        let (x, columns) = if change {
-            (covariates.x.clone(), covariates.columns)
-        } else {
-            (covariates.without_change(), covariates.columns - 1)
+        let all = covariates.columns;
+        let (x, columns) = match columns {
+            Columns::All => (covariates.x.clone(), all),
+            Columns::WithoutChange => (covariates.without_change(), all - 1),
+            Columns::OptimumMoving(a_year) => {
+                (OPTIMUM_SHIFT.fixed_at(&covariates.x, all, a_year), all - 1)
+            }
         };
         let offset = vec![0.0; places.len()];
         let family = match analysis.counts {

@@ -104,8 +104,7 @@ impl Evaluator {
             analysers: analysers.collect::<Result<_, _>>()?,
             generator,
             seed,
-            weekly: scenario.analysis.rows == Rows::Weeks
-                || matches!(scenario.question.effect, Effect::Occupancy(_)),
+            weekly: scenario.analysis.rows == Rows::Weeks || scenario.by_occupancy(),
             drawn: vec![Drawn::default(); extents.len()],
             weeks: vec![Weekly::default(); extents.len()],
             extents,

@@ -2,7 +2,7 @@
 
 use super::covariates::Covariates;
 use crate::closed_form::truth;
-use crate::generator::{World, positions};
+use crate::generator::World;
 use crate::scenario::{Checked, Effect, Plan, Rows};
 use crate::season;
 use models::glmm::Start;
@@ -30,11 +30,13 @@ pub(super) fn start(
     let level = ln(t.catch_per_trap_week.value) + season + 0.5 * square(t.trap_sd.value);
     let mid = 0.5 * (f64::from(plan.years) - 1.0);
     let changes = if world == World::Change { 1.0 } else { 0.0 };
-    let mut beta = match (&scenario.question.effect, &scenario.premises.gradient) {
-        (Effect::RangeShift(shift), Some(g)) if !positions(plan).is_empty() => {
+    let mut beta = match (&scenario.question.effect, scenario.moving(plan.years)) {
+        (Effect::RangeShift(shift), Some(g))
+            if shift.of.is_optimum() && plan.transect.is_some() =>
+        {
             let speed = changes * shift.distance_per_decade / 10.0 / covariates.scale;
-            let optimum = (g.optimum.value - covariates.centre) / covariates.scale + speed * mid;
-            let b_xx = -0.5 * square(covariates.scale / g.tolerance.value);
+            let optimum = (g.first - covariates.centre) / covariates.scale + speed * mid;
+            let b_xx = -0.5 * square(covariates.scale / g.width);
             // b_xx (x - optimum - speed t)^2 without its t^2 term
             vec![
                 level + b_xx * optimum * optimum,

@@ -41,7 +41,8 @@ impl Generator {
     /// sites where the place of a site depends on how many there are: on a transect, and where sites are correlated by
     /// their distance.
     pub fn holds(&self, part: Extent) -> bool {
-        let placed = self.response.is_placed() || self.factor.is_some();
+        let edge = self.occupied.as_ref().is_some_and(|o| o.is_placed());
+        let placed = self.response.is_placed() || edge || self.factor.is_some();
         part.years <= self.years && (part.sites == self.sites || part.sites < self.sites && !placed)
     }
 }

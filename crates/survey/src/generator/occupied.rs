@@ -4,22 +4,30 @@
 //! ones the share e is left from year to year, of the empty ones the share c is taken, psi' = psi (1 - e) + (1 - psi)
 //! c. e is the premise, or as much more as a fall needs, or as much less as there are empty sites to be taken.
 
+use super::edge::EdgeSites;
 use super::place;
 use super::world::World;
 use crate::closed_form::truth;
 use crate::scenario::{Checked, Effect, Plan, Seasons, log_odds, share_of};
 use numerics::random::Stream;
 
-/// Chances by which sites are occupied.
+/// By what sites are occupied.
 #[derive(Clone, Debug)]
-pub(crate) struct Occupied {
-    change: Chain,
-    still: Chain,
+pub(crate) enum Occupied {
+    /// Chances from year to year, the same at all sites.
+    Chains {
+        /// In the world of change.
+        change: Chain,
+        /// In the other.
+        still: Chain,
+    },
+    /// Where they stand from an edge.
+    Edge(EdgeSites),
 }
 
 /// One world's chances.
 #[derive(Clone, Debug)]
-struct Chain {
+pub(crate) struct Chain {
     first: f64,
     /// For each further year of trapping: the chance that an occupied site still is, and that an empty one is taken.
     next: Vec<(f64, f64)>,
@@ -122,19 +130,28 @@ impl Course {
 }
 
 impl Occupied {
-    /// Of the question of occupancy under a plan; `None` for any other.
+    /// Of the questions of occupancy and of an edge under a plan; `None` for any other.
     pub fn of(scenario: &Checked, plan: &Plan) -> Option<Self> {
-        Some(Self {
+        if let Some(edge) = EdgeSites::of(scenario, plan, truth(scenario)) {
+            return Some(Self::Edge(edge));
+        }
+        Some(Self::Chains {
             change: Chain::of(scenario, plan, truth(scenario))?,
             still: Chain::of(scenario, plan, 0.0)?,
         })
     }
 
+    /// Whether where a site stands hangs on how many there are.
+    pub fn is_placed(&self) -> bool {
+        matches!(self, Self::Edge(_))
+    }
+
     /// Whether site `s` is occupied in each year of trapping.
     pub fn draw(&self, rng: &mut Stream, s: usize, world: World, out: &mut Vec<bool>) {
-        let chain = match world {
-            World::Change => &self.change,
-            World::Still => &self.still,
+        let chain = match (self, world) {
+            (Self::Edge(edge), _) => return edge.draw(rng, s, world, out),
+            (Self::Chains { change, .. }, World::Change) => change,
+            (Self::Chains { still, .. }, World::Still) => still,
         };
         rng.go_to(place::OCCUPIED, s as u32, 0);
         out.clear();
@@ -149,6 +166,9 @@ impl Occupied {
 
 /// Expected share of occupied sites in each year of trapping in the world of change; `None` without the question.
 pub(crate) fn shares(scenario: &Checked, plan: &Plan) -> Option<Vec<f64>> {
+    if let Some(edge) = EdgeSites::of(scenario, plan, truth(scenario)) {
+        return Some(edge.shares());
+    }
     Course::of(scenario, plan, truth(scenario)).map(|c| c.shares)
 }
 

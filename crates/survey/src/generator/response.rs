@@ -1,7 +1,8 @@
 //! What the question says of the catch: the log of a site's expected catch in a year over that of the first year's
 //! median site, without anything random.
 
-use super::world::{World, positions};
+use super::placing::positions;
+use super::world::World;
 use crate::scenario::{Checked, Effect, Plan};
 use numerics::maths::exp;
 
@@ -54,14 +55,14 @@ impl Response {
             },
             Effect::Difference(d) => Self::groups(plan, d.log_ratio()),
             Effect::BeforeAfter(b) => Self::groups(plan, b.log_ratio()),
-            Effect::RangeShift(shift) => match &scenario.premises.gradient {
-                Some(g) if plan.transect.is_some() => Self::Bell {
-                    positions: positions(plan),
-                    optimum: g.optimum.value,
-                    tolerance: g.tolerance.value,
+            Effect::RangeShift(shift) => match scenario.moving(plan.years) {
+                Some(moving) if shift.of.is_optimum() && plan.transect.is_some() => Self::Bell {
+                    positions: positions(scenario, plan),
+                    optimum: moving.first,
+                    tolerance: moving.width,
                     speed: shift.distance_per_decade / 10.0,
                 },
-                // No checked scenario is without.
+                // Which sites an edge leaves occupied is drawn; no checked scenario is without premises.
                 _ => Self::Trend {
                     change: 0.0,
                     still: 0.0,

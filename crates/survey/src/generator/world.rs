@@ -218,15 +218,3 @@ pub(crate) fn pairs(scenario: &Checked, plan: &Plan) -> Option<f64> {
     let common = scenario.premises.pair_correlation.as_ref();
     common.filter(|_| paired).map(|p| p.value)
 }
-
-/// Positions of the plan's sites on its transect, evenly spaced; empty without one.
-pub fn positions(plan: &Plan) -> Vec<f64> {
-    let Some(t) = &plan.transect else {
-        return Vec::new();
-    };
-    let n = plan.sites;
-    let gaps = f64::from(n.max(2) - 1);
-    (0..n)
-        .map(|s| t.lowest + (t.highest - t.lowest) * f64::from(s) / gaps)
-        .collect()
-}

@@ -18,7 +18,10 @@ pub struct Analysis {
     /// What one row of the analysis is.
     #[serde(default, skip_serializing_if = "Rows::is_usual")]
     pub rows: Rows,
-    /// How the analysis takes detection to vary (occupancy only).
+    /// What the edge of a range is seen by (the question of an edge only).
+    #[serde(default, skip_serializing_if = "EdgeBy::is_usual")]
+    pub edge: EdgeBy,
+    /// How the analysis takes detection to vary (occupancy, and the question of an edge by detection).
     #[serde(default, skip_serializing_if = "Detection::is_usual")]
     pub detection: Detection,
     /// What the analysis is told of the world; what it is not told of, it takes to be absent.
@@ -54,9 +57,9 @@ pub enum Test {
     /// simulated surveys without any change exceeds, under this plan and these premises.
     Calibrated,
     /// The same statistic against Student's t, with degrees of freedom of the design. Decline: years less 2. Range
-    /// shift: (sites less 1)(years less 1) less 1, because the moving optimum is seen within every year. Difference:
-    /// sites less 2, or pairs less 1. Before and after: (sites less 1)(years less 1) less 1, of pairs pairs (years less
-    /// 1) less 1; as for a difference when the analysis is told of sites' own slopes.
+    /// shift: (sites less 1)(years less 1) less 1, because the moving optimum is seen within every year; of an edge by
+    /// presence years less 2. Difference: sites less 2, or pairs less 1. Before and after: (sites less 1)(years less 1)
+    /// less 1, of pairs pairs (years less 1) less 1; as for a difference when the analysis is told of sites' own slopes.
     T,
     /// Against Student's t with degrees of freedom by Satterthwaite's approximation, survey by survey (restricted
     /// likelihood).
@@ -81,6 +84,24 @@ pub enum Rows {
     /// The total of a site in a week of a year, with the season as a bell curve of the week and a random effect for
     /// each site-year.
     Weeks,
+}
+
+/// What the edge of a range is seen by.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum EdgeBy {
+    /// Whether a site shows the target at all in a year: a mixed model of yes and no on place and year, with sites and
+    /// years as random effects. Where an occupied site may show none its edge lies inside the true one.
+    #[default]
+    Presence,
+    /// Weeks with and without a catch: occupancy on place and year, and the chance of detection, fitted together.
+    Detection,
+}
+
+impl EdgeBy {
+    fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 /// How the analysis of occupancy takes the chance of detection at an occupied site in a week to vary.
@@ -180,6 +201,7 @@ impl Default for Analysis {
             likelihood: Likelihood::Restricted,
             test: Test::Calibrated,
             rows: Rows::SiteYears,
+            edge: EdgeBy::Presence,
             detection: Detection::EachYear,
             knows: Known::usual(),
         }

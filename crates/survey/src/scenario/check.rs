@@ -205,6 +205,13 @@ impl Scenario {
                 bound: "an area of at least 0.0001 km², since premises.departures.correlation_length_km is above 0".into(),
             });
         }
+        if let Some(t) = self.plan.transect.as_ref().filter(|t| !t.placing.is_even()) {
+            faults.push(Fault::Bound {
+                path: "plan.transect.placing".into(),
+                value: t.placing.key().into(),
+                bound: "even, since premises.departures.correlation_length_km is above 0: sites that resemble their neighbours are spread evenly".into(),
+            });
+        }
         for (sites, what, lower) in [
             (self.plan.sites, "correlated sites", "plan.sites"),
             (

@@ -2,7 +2,7 @@
 
 use super::analysis::{Known, Likelihood, Rows, Test};
 use super::check::{Fault, MOST_SITE_YEARS};
-use super::{Analysis, Detection, Effect, Scenario};
+use super::{Analysis, Detection, EdgeBy, Effect, Scenario};
 
 /// Most site-years of an analysis that is told of the sites' correlation: it then handles all sites as one block.
 pub const MOST_CORRELATED_TOLD: u64 = 1000;
@@ -16,6 +16,9 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
             problem: problem.into(),
         });
     };
+    if s.edge().is_some() {
+        return of_edge(s, faults);
+    }
     if !s.question.effect.counts() {
         return without_counts(s, faults);
     }
@@ -29,6 +32,12 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
         shape(
             "analysis.detection",
             "how detection varies belongs to the occupancy question: leave it at each_year",
+        );
+    }
+    if a.edge != EdgeBy::Presence {
+        shape(
+            "analysis.edge",
+            "what an edge is seen by belongs to the question of an edge: leave it at presence",
         );
     }
     if a.test == Test::LikelihoodRatio && a.likelihood != Likelihood::Maximum {
@@ -91,6 +100,74 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
     }
 }
 
+/// The question of an edge: what is caught counts as yes or no alone.
+fn of_edge(s: &Scenario, faults: &mut Vec<Fault>) {
+    let (a, usual) = (&s.analysis, Analysis::default());
+    let mut shape = |path: &str, problem: &str| {
+        faults.push(Fault::Shape {
+            path: path.into(),
+            problem: problem.into(),
+        });
+    };
+    for (path, changed, problem) in [
+        (
+            "analysis.counts",
+            a.counts != usual.counts,
+            "an edge is not seen by counts: leave it at negative_binomial",
+        ),
+        (
+            "analysis.rows",
+            a.rows != usual.rows,
+            "an edge is seen by site-years, or by edge detection: leave it at site_years",
+        ),
+        (
+            "analysis.knows",
+            a.knows != usual.knows,
+            "the analysis of an edge can be told of losses alone: leave it at that",
+        ),
+    ] {
+        if changed {
+            shape(path, problem);
+        }
+    }
+    if a.edge == EdgeBy::Detection {
+        if a.likelihood != usual.likelihood {
+            shape(
+                "analysis.likelihood",
+                "an edge by detection has no mixed model: leave it at restricted",
+            );
+        }
+        if !matches!(a.test, Test::Calibrated | Test::Z | Test::LikelihoodRatio) {
+            shape(
+                "analysis.test",
+                "an edge by detection is tested by calibrated, z or likelihood_ratio: choose one of them",
+            );
+        }
+        return;
+    }
+    if a.detection != usual.detection {
+        shape(
+            "analysis.detection",
+            "how detection varies belongs to an edge by detection: leave it at each_year",
+        );
+    }
+    match a.test {
+        Test::Satterthwaite if a.likelihood != Likelihood::Restricted => shape(
+            "analysis.test",
+            "satterthwaite needs restricted likelihood: set analysis.likelihood to restricted",
+        ),
+        Test::LikelihoodRatio if a.likelihood != Likelihood::Maximum => shape(
+            "analysis.test",
+            "a likelihood_ratio test of the change needs maximum likelihood: set analysis.likelihood to maximum",
+        ),
+        Test::AnnualIndex => shape(
+            "analysis.test",
+            "annual_index answers the questions decline and no_worse alone: choose another test",
+        ),
+        _ => {}
+    }
+}
+
 /// Questions that are not answered by a mixed model of the counts leave its settings as they are.
 fn without_counts(s: &Scenario, faults: &mut Vec<Fault>) {
     let (a, usual) = (&s.analysis, Analysis::default());
@@ -114,6 +191,7 @@ fn without_counts(s: &Scenario, faults: &mut Vec<Fault>) {
         ),
         ("analysis.rows", a.rows != usual.rows, "site_years"),
         ("analysis.knows", a.knows != usual.knows, "losses alone"),
+        ("analysis.edge", a.edge != usual.edge, "presence"),
     ] {
         if changed {
             shape(

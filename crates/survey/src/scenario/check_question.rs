@@ -57,25 +57,19 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
             "a change other than 0",
             faults,
         ),
-        Effect::RangeShift(r) => not_zero(
-            "question.effect.range_shift.distance_per_decade",
-            r.distance_per_decade,
-            "a distance other than 0",
-            faults,
-        ),
-        Effect::Occupancy(o) => {
-            for (path, weeks) in [
-                ("plan.weeks", s.plan.weeks),
-                ("limits.weeks", s.limits.weeks),
-            ] {
-                if weeks == 1 {
-                    faults.push(bound(
-                        path,
-                        weeks,
-                        "at least 2 weeks: with one visit a year occupancy cannot be told from detection",
-                    ));
-                }
+        Effect::RangeShift(r) => {
+            not_zero(
+                "question.effect.range_shift.distance_per_decade",
+                r.distance_per_decade,
+                "a distance other than 0",
+                faults,
+            );
+            if s.by_occupancy() {
+                two_visits(s, faults);
             }
+        }
+        Effect::Occupancy(o) => {
+            two_visits(s, faults);
             if let Some(p) = &s.premises.occupancy
                 && o.to_share == p.occupied.value
             {
@@ -103,6 +97,22 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
     groups(s, faults);
 }
 
+/// Occupancy under imperfect detection takes more than one visit.
+fn two_visits(s: &Scenario, faults: &mut Vec<Fault>) {
+    for (path, weeks) in [
+        ("plan.weeks", s.plan.weeks),
+        ("limits.weeks", s.limits.weeks),
+    ] {
+        if weeks == 1 {
+            faults.push(bound(
+                path,
+                weeks,
+                "at least 2 weeks: with one visit a year occupancy cannot be told from detection",
+            ));
+        }
+    }
+}
+
 fn not_zero(path: &str, value: f64, wanted: &str, faults: &mut Vec<Fault>) {
     if value == 0.0 {
         faults.push(bound(path, value, wanted));
@@ -116,13 +126,43 @@ fn parts(s: &Scenario, faults: &mut Vec<Fault>) {
     let occupancy = matches!(e, Effect::Occupancy(_));
     let paired = groups && s.plan.groups.as_ref().is_some_and(|g| g.paired);
     let (p, plan) = (&s.premises, &s.plan);
+    let gradient = |has: fn(&super::Gradient) -> bool| p.gradient.as_ref().is_some_and(has);
+    let (bell, edge) = match e {
+        Effect::RangeShift(r) if p.gradient.is_some() => (r.of.is_optimum(), !r.of.is_optimum()),
+        // Nothing is said of what a gradient lacks that does not belong there.
+        _ => (
+            gradient(|g| g.optimum.is_some() || g.tolerance.is_some()),
+            gradient(|g| g.edge.is_some()),
+        ),
+    };
     for (path, there, wanted, what, needs) in [
         (
             "premises.gradient",
             p.gradient.is_some(),
             shift,
             "a gradient belongs to the range-shift question: remove it or ask for a range_shift",
-            "the range-shift question needs unit, optimum and tolerance",
+            "the range-shift question needs unit, and optimum with tolerance or edge",
+        ),
+        (
+            "premises.gradient.optimum",
+            gradient(|g| g.optimum.is_some()),
+            bell,
+            "an optimum belongs to the question of its move: remove it or set question.effect.range_shift.of to optimum",
+            "the move of an optimum needs its place in the first year",
+        ),
+        (
+            "premises.gradient.tolerance",
+            gradient(|g| g.tolerance.is_some()),
+            bell,
+            "a tolerance belongs to the move of an optimum: remove it or set question.effect.range_shift.of to optimum",
+            "the move of an optimum needs the SD of the bell curve along the gradient",
+        ),
+        (
+            "premises.gradient.edge",
+            gradient(|g| g.edge.is_some()),
+            edge,
+            "an edge belongs to the question of its move: remove it or set question.effect.range_shift.of to upper_edge or lower_edge",
+            "the move of an edge needs its place in the first year and its width",
         ),
         (
             "plan.transect",
@@ -217,6 +257,9 @@ fn years(s: &Scenario, faults: &mut Vec<Fault>) {
 /// The fewest sites that can answer a question, and why.
 fn fewest_sites(s: &Scenario) -> (u32, &'static str) {
     match &s.question.effect {
+        Effect::RangeShift(r) if !r.of.is_optimum() => {
+            (4, "an edge along a gradient cannot be seen with fewer")
+        }
         Effect::RangeShift(_) => (4, "a bell curve along a gradient cannot be seen with fewer"),
         Effect::Difference(_) => match &s.plan.groups {
             Some(g) if g.paired => (4, "two pairs are the fewest that can be compared"),

@@ -1,7 +1,7 @@
 //! Premises for what nobody has measured yet: usual in the trade, without a published source.
 
 use super::premise::{Premise, Source};
-use super::premises::{Gradient, GradientUnit};
+use super::range_shift::{Edge, Gradient, GradientUnit};
 
 /// The common-practice value (with its range where there is one) of a premise named by its key in the file.
 ///
@@ -25,7 +25,18 @@ pub fn common_practice(key: &str) -> Option<Premise> {
 pub fn gradient_placeholder() -> Gradient {
     Gradient {
         unit: GradientUnit::Metres,
-        optimum: Premise::new(900.0, Source::Guess),
-        tolerance: Premise::new(200.0, Source::Guess),
+        optimum: Some(Premise::new(900.0, Source::Guess)),
+        tolerance: Some(Premise::new(200.0, Source::Guess)),
+        edge: None,
     }
+}
+
+/// An edge to start from when a scenario turns to the question of an edge: a guess to be edited.
+pub fn edge_placeholder() -> Edge {
+    let mut edge = Edge::new(
+        Premise::new(1200.0, Source::Guess),
+        Premise::new(60.0, Source::Guess),
+    );
+    edge.redrawn_each_year = Premise::new(0.2, Source::Guess);
+    edge
 }

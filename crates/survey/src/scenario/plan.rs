@@ -53,14 +53,51 @@ impl TrapPoints {
     }
 }
 
-/// Sites evenly spaced along the gradient.
+/// Sites along the gradient.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Transect {
-    /// Position of the first site.
+    /// Lowest (southernmost) place of a site.
     pub lowest: f64,
-    /// Position of the last site.
+    /// Highest (northernmost) place of a site.
     pub highest: f64,
+    /// Where sites stand between the two: evenly when left out.
+    #[serde(default, skip_serializing_if = "Placing::is_even")]
+    pub placing: Placing,
+}
+
+/// Where a transect's sites stand.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Placing {
+    /// At even distances from the lowest to the highest place.
+    #[default]
+    Even,
+    /// At random, every place as likely: one draw, the same for every seed, in which a site keeps its place whatever
+    /// the number of sites.
+    Random,
+    /// Half of the sites evenly where the edge (or optimum) is expected during the survey, one width (or tolerance) to
+    /// either side included; the others evenly over the whole transect.
+    DenseAtEdge,
+}
+
+impl Placing {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Even, Self::Random, Self::DenseAtEdge];
+
+    /// Its key in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Even => "even",
+            Self::Random => "random",
+            Self::DenseAtEdge => "dense_at_edge",
+        }
+    }
+
+    /// Even: left out of files.
+    pub fn is_even(&self) -> bool {
+        *self == Self::Even
+    }
 }
 
 /// How far the search for the least plan may go. The season's middle and the years stay as in the plan.

@@ -3,6 +3,7 @@
 use super::departures::Departures;
 use super::occupancy::Occupancy;
 use super::premise::Premise;
+use super::range_shift::Gradient;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -39,7 +40,7 @@ pub struct Target {
     /// What is caught.
     pub name: String,
     /// Catch of one trap in one week at the season's peak, at a typical (median) site and in a typical year, in the
-    /// first year; on a gradient, at the optimum.
+    /// first year; on a gradient, at the optimum, or with the question of an edge at an occupied site.
     pub catch_per_trap_week: Premise,
     /// Dispersion k of one trap-week's count.
     pub dispersion_k: Premise,
@@ -89,37 +90,4 @@ pub struct Bycatch {
     pub season_peak_week: Premise,
     /// SD of the group's season in weeks.
     pub season_width_weeks: Premise,
-}
-
-/// What the gradient measures.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub enum GradientUnit {
-    /// Height above sea level in metres.
-    #[serde(rename = "m")]
-    Metres,
-    /// Northing in kilometres.
-    #[serde(rename = "km")]
-    Kilometres,
-}
-
-impl GradientUnit {
-    /// The unit's symbol.
-    pub fn symbol(self) -> &'static str {
-        match self {
-            Self::Metres => "m",
-            Self::Kilometres => "km",
-        }
-    }
-}
-
-/// A bell-shaped response: the catch falls off with the square of the distance from the optimum.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Gradient {
-    /// Metres of height or kilometres of northing.
-    pub unit: GradientUnit,
-    /// Place of the highest catch in the first year.
-    pub optimum: Premise,
-    /// SD of the bell curve along the gradient (the tolerance).
-    pub tolerance: Premise,
 }

@@ -4,6 +4,7 @@ use super::absence::Absence;
 use super::decline::{Decline, NoWorse};
 use super::groups::{BeforeAfter, Difference};
 use super::occupancy::OccupancyChange;
+use super::range_shift::RangeShift;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -35,18 +36,10 @@ pub enum Effect {
     BeforeAfter(BeforeAfter),
     /// The share of occupied sites changes.
     Occupancy(OccupancyChange),
-    /// The place of the highest catch moves along a gradient.
+    /// The place of the highest catch, or an edge of the range, moves along a gradient.
     RangeShift(RangeShift),
     /// The target is not there.
     Absence(Absence),
-}
-
-/// A move of the optimum in gradient units (m of height or km of northing) a decade; positive is up or north.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct RangeShift {
-    /// Distance moved in ten years.
-    pub distance_per_decade: f64,
 }
 
 /// Which results count.
@@ -85,7 +78,11 @@ impl Effect {
 
     /// Whether it is answered by a mixed model of the counts.
     pub fn counts(&self) -> bool {
-        !matches!(self, Self::Occupancy(_) | Self::Absence(_))
+        match self {
+            Self::Occupancy(_) | Self::Absence(_) => false,
+            Self::RangeShift(r) => r.of.is_optimum(),
+            _ => true,
+        }
     }
 
     /// Whether a result the other way may count too; a claim has one side only.

@@ -3,6 +3,7 @@
 use super::calibration::nulls_needed;
 use super::judge::{Judge, Moved, alternative, no_worse, plain_test};
 use super::occupied::OccupancyTold;
+use super::range_shift::RangeShiftTold;
 use super::share::Share;
 use super::significant::{Significant, coverage};
 use super::toll::Toll;
@@ -88,6 +89,8 @@ pub struct Answer {
     /// Sites without the treatment that a published formula for two rates asks for, which knows no sites that differ
     /// otherwise than their counts; `null` but for a difference, two-sided and not in pairs.
     pub sites_by_rates: Option<f64>,
+    /// Profile intervals, detection and placing of sites; `null` but for a range shift.
+    pub range_shift: Option<RangeShiftTold>,
     /// Detection and effort; `null` but for the question of occupancy.
     pub occupancy: Option<OccupancyTold>,
     /// How the fits ended.
@@ -236,6 +239,7 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         smallest_change: smallest(scenario, plan, main, found, truth),
         no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
         sites_by_rates: closed_form::sites_by_rates(scenario, plan),
+        range_shift: RangeShiftTold::of(scenario, plan, found),
         occupancy: OccupancyTold::of(scenario, plan),
         fits: judged.fits(),
         comparison: comparison(scenario, plan, found, nulls),
@@ -315,7 +319,7 @@ fn comparison(
     if matches!(effect, Effect::Absence(_)) {
         return Vec::new();
     }
-    let occupancy = matches!(effect, Effect::Occupancy(_));
+    let occupancy = scenario.by_occupancy();
     let offered = |test: &Test| match test {
         Test::LikelihoodRatio => occupancy || scenario.analysis.test == Test::LikelihoodRatio,
         Test::Satterthwaite => !occupancy && scenario.analysis.likelihood == Likelihood::Restricted,

@@ -54,9 +54,10 @@ pub(super) fn alternative(scenario: &Checked) -> Alternative {
 
 /// The test that needs no nulls: what stands in for one that lacks them.
 pub(super) fn plain_test(scenario: &Checked) -> Test {
-    match scenario.question.effect {
-        Effect::Occupancy(_) => Test::Z,
-        _ => Test::T,
+    if scenario.by_occupancy() {
+        Test::Z
+    } else {
+        Test::T
     }
 }
 

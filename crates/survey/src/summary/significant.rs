@@ -3,6 +3,8 @@
 use super::judge::Judge;
 use super::share::Share;
 use crate::evaluate::Finding;
+use crate::scenario::Checked;
+use numerics::special::normal;
 use serde::{Deserialize, Serialize};
 
 /// Significant results in the world of change.
@@ -53,6 +55,20 @@ pub(super) fn coverage(two_sided: &Judge, change: &[Finding], truth: f64) -> Sha
         change.iter().filter(holds).count() as u64,
         change.len() as u64,
     )
+}
+
+/// Share of surveys whose profile-likelihood interval, at one less the significance level, holds the truth; failed fits
+/// hold nothing. `None` where no survey has one.
+pub(super) fn profile_coverage(scenario: &Checked, change: &[Finding]) -> Option<Share> {
+    let quantile = -normal::quantile(0.5 * scenario.question.significance);
+    let taken = change.iter().any(|f| f.from_truth.is_finite());
+    let holds = |f: &&Finding| f.from_truth <= quantile;
+    taken.then(|| {
+        Share::of(
+            change.iter().filter(holds).count() as u64,
+            change.len() as u64,
+        )
+    })
 }
 
 #[cfg(test)]

@@ -1,9 +1,10 @@
-//! A move of the optimum along a gradient.
+//! A move of the optimum, or of an edge of the range, along a gradient.
 
 use super::{Kind, direction, errors, number, target};
 use crate::state::Model;
 use engine::scenario::{
-    Effect, GradientUnit, RangeShift, Scenario, Transect, gradient_placeholder,
+    Analysis, Effect, GradientUnit, Likelihood, Placing, RangePart, RangeShift, Scenario, Transect,
+    edge_placeholder, gradient_placeholder,
 };
 use leptos::prelude::*;
 
@@ -12,19 +13,53 @@ pub(super) const KIND: Kind = Kind {
     label: "Detect a range shift",
     begin,
     part,
-    aside: "The optimum is the place of the highest catch along the gradient; the catch falls off as a bell curve on both sides.",
+    aside: "The optimum is the place of the highest catch along the gradient; the catch falls off as a bell curve on both sides. An edge is where half of the sites are occupied.",
 };
 
 fn begin(s: &mut Scenario) {
     s.question.effect = Effect::RangeShift(RangeShift {
         distance_per_decade: 110.0,
+        of: RangePart::Optimum,
     });
-    let gradient = s.premises.gradient.get_or_insert_with(gradient_placeholder);
-    let (optimum, tolerance) = (gradient.optimum.value, gradient.tolerance.value);
+    s.premises.gradient.get_or_insert_with(gradient_placeholder);
+    place(s);
+}
+
+/// A transect about the place that moves.
+fn place(s: &mut Scenario) {
+    let Some(moving) = s.moving(1) else { return };
+    let widths = if s.edge().is_some() { 5.0 } else { 2.0 };
     s.plan.transect = Some(Transect {
-        lowest: optimum - 2.0 * tolerance,
-        highest: optimum + 2.0 * tolerance,
+        lowest: moving.first - widths * moving.width,
+        highest: moving.first + widths * moving.width,
+        placing: Placing::Even,
     });
+}
+
+/// Turns to the move of another part of the range; what the scenario lacks begins as a guess.
+fn set_part(s: &mut Scenario, of: RangePart) {
+    let Effect::RangeShift(shift) = &mut s.question.effect else {
+        return;
+    };
+    let was_optimum = shift.of.is_optimum();
+    shift.of = of;
+    if was_optimum == of.is_optimum() {
+        return;
+    }
+    let usual = gradient_placeholder();
+    let g = s.premises.gradient.get_or_insert_with(gradient_placeholder);
+    if of.is_optimum() {
+        (g.optimum, g.tolerance, g.edge) = (usual.optimum, usual.tolerance, None);
+        s.analysis = Analysis::default();
+    } else {
+        (g.optimum, g.tolerance, g.edge) = (None, None, Some(edge_placeholder()));
+        // Restricted likelihood pulls a ratio of yes and no away from 0.
+        s.analysis = Analysis {
+            likelihood: Likelihood::Maximum,
+            ..Analysis::default()
+        };
+    }
+    place(s);
 }
 
 fn part(model: Model) -> AnyView {
@@ -33,8 +68,34 @@ fn part(model: Model) -> AnyView {
             .scenario
             .with(|s| s.premises.gradient.as_ref().map(|g| g.unit))
     });
+    let of = Memo::new(move |_| {
+        model.scenario.with(|s| match &s.question.effect {
+            Effect::RangeShift(shift) => shift.of,
+            _ => RangePart::Optimum,
+        })
+    });
+    let parts = [
+        ("optimum", "optimum", RangePart::Optimum),
+        ("upper_edge", "upper edge", RangePart::UpperEdge),
+        ("lower_edge", "lower edge", RangePart::LowerEdge),
+    ];
     view! {
-        " of the optimum of "
+        " of the "
+        <select
+            id="range-part"
+            aria-label="part of the range"
+            on:change=move |event| {
+                let key = event_target_value(&event);
+                if let Some((_, _, of)) = parts.iter().find(|(k, _, _)| *k == key) {
+                    model.edit(|s| set_part(s, *of));
+                }
+            }
+        >
+            {parts.map(|(key, words, part)| view! {
+                <option value=key prop:selected=move || of.get() == part>{words}</option>
+            }).into_iter().collect_view()}
+        </select>
+        " of "
         {target(model)}
         " by "
         {number(model, "question.effect.range_shift.distance_per_decade", "shift a decade", 1.0)}

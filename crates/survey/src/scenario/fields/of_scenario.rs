@@ -1,7 +1,9 @@
 //! The scenario's own numbers.
 
 use super::Field;
-use super::shapes::{effect, part_plain, part_premise, plain, premise, whole};
+use super::shapes::{
+    bell_premise, edge_premise, effect, part_plain, part_premise, plain, premise, whole,
+};
 use crate::scenario::{Effect, Scenario};
 
 /// The scenario's own numbers (by-catch groups have [`BYCATCH`]).
@@ -226,9 +228,7 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         0.01,
         |s| s.premises.trap_loss
     ),
-    part_premise!(
-        premises,
-        gradient,
+    bell_premise!(
         optimum,
         "premises.gradient.optimum",
         "optimum in the first year",
@@ -237,9 +237,7 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         20_000.0,
         10.0
     ),
-    part_premise!(
-        premises,
-        gradient,
+    bell_premise!(
         tolerance,
         "premises.gradient.tolerance",
         "tolerance (SD along the gradient)",
@@ -247,6 +245,33 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         1.0,
         20_000.0,
         10.0
+    ),
+    edge_premise!(
+        place,
+        "premises.gradient.edge.place",
+        "edge in the first year",
+        "m or km",
+        -20_000.0,
+        20_000.0,
+        10.0
+    ),
+    edge_premise!(
+        width,
+        "premises.gradient.edge.width",
+        "width of the edge (scale of its logistic curve)",
+        "m or km",
+        0.1,
+        20_000.0,
+        5.0
+    ),
+    edge_premise!(
+        redrawn_each_year,
+        "premises.gradient.edge.redrawn_each_year",
+        "sites whose own liking by the target is new each year",
+        "share",
+        0.0,
+        1.0,
+        0.05
     ),
     Field {
         path: "premises.pair_correlation",

@@ -103,6 +103,66 @@ macro_rules! part_premise {
     };
 }
 
+/// A premise of the bell curve on a gradient.
+macro_rules! bell_premise {
+    ($field:ident, $path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, $step:expr) => {
+        Field {
+            path: $path,
+            label: $label,
+            unit: $unit,
+            low: $low,
+            high: $high,
+            whole: false,
+            step: $step,
+            read: |s| {
+                let gradient = s.premises.gradient.as_ref()?;
+                gradient.$field.as_ref().map(|p| p.value)
+            },
+            write: |s, v| {
+                let gradient = s.premises.gradient.as_mut();
+                if let Some(p) = gradient.and_then(|g| g.$field.as_mut()) {
+                    p.value = v;
+                }
+            },
+            premise: Some(|s| s.premises.gradient.as_ref()?.$field.as_ref()),
+            premise_mut: Some(|s| s.premises.gradient.as_mut()?.$field.as_mut()),
+        }
+    };
+}
+
+/// A premise of the edge on a gradient.
+macro_rules! edge_premise {
+    ($field:ident, $path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, $step:expr) => {
+        Field {
+            path: $path,
+            label: $label,
+            unit: $unit,
+            low: $low,
+            high: $high,
+            whole: false,
+            step: $step,
+            read: |s| {
+                let edge = s.premises.gradient.as_ref()?.edge.as_ref();
+                edge.map(|e| e.$field.value)
+            },
+            write: |s, v| {
+                let gradient = s.premises.gradient.as_mut();
+                if let Some(e) = gradient.and_then(|g| g.edge.as_mut()) {
+                    e.$field.value = v;
+                }
+            },
+            premise: Some(|s| {
+                let edge = s.premises.gradient.as_ref()?.edge.as_ref();
+                edge.map(|e| &e.$field)
+            }),
+            premise_mut: Some(|s| {
+                let edge = s.premises.gradient.as_mut()?.edge.as_mut();
+                edge.map(|e| &mut e.$field)
+            }),
+        }
+    };
+}
+
 /// A plain number of a part of the plan.
 macro_rules! part_plain {
     ($part:ident, $field:ident, $path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, $step:expr) => {
@@ -126,4 +186,6 @@ macro_rules! part_plain {
     };
 }
 
-pub(super) use {effect, part_plain, part_premise, plain, premise, whole};
+pub(super) use {
+    bell_premise, edge_premise, effect, part_plain, part_premise, plain, premise, whole,
+};
