@@ -50,6 +50,7 @@ pub fn set_b() -> Scenario {
             exposure_days: 7.0,
             years: 10,
             transect: None,
+            stop_rule: None,
             trap_points: TrapPoints::Same,
         },
         limits: Limits {

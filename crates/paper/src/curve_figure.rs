@@ -76,7 +76,7 @@ pub fn curve_figure(scenario: &Scenario, curve: &Curve) -> PairedPanels {
         total_label: "all animals".into(),
         lines: vec![
             line("power", LineStyle::Main, power),
-            line("false alarms", LineStyle::Second, alarms),
+            line(sentences::false_alarms(scenario), LineStyle::Second, alarms),
             line("preview of power", LineStyle::Preview, preview),
         ],
         rules: vec![
@@ -85,7 +85,7 @@ pub fn curve_figure(scenario: &Scenario, curve: &Curve) -> PairedPanels {
                 y: scenario.question.wanted_power,
             },
             Rule {
-                label: "accepted false alarms".into(),
+                label: format!("accepted {}", sentences::false_alarms(scenario)),
                 y: scenario.question.significance,
             },
         ],

@@ -8,13 +8,15 @@
 //!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 //!
-//! Two groups of sites, occupancy and absence have forms of their own ([`groups`], [`occupancy`], [`absence`]).
+//! Two groups of sites, occupancy, absence and a baseline have forms of their own ([`groups`], [`occupancy`], [`absence`],
+//! [`baseline`]).
 //!
 //! Departures from the plain model ([`crate::scenario::Departures`]) that the analysis does not know of widen the
 //! estimate's variance beyond its standard error's; a drift of the traps moves the estimate. Losses that follow the
 //! catch have no closed form: they are taken as lost at random here.
 
 mod absence;
+mod baseline;
 mod decline;
 mod detection;
 mod groups;
@@ -30,6 +32,7 @@ mod toll;
 mod visits;
 
 pub use absence::density_found;
+pub(crate) use baseline::half_width;
 pub(crate) use detection::Detection;
 pub use over_plans::{AtSites, OverPlans};
 pub(crate) use scale::in_a_row;
@@ -50,9 +53,9 @@ pub struct Preview {
     /// Approximate power.
     pub power: f64,
     /// Effect found with the wanted power, in the question's unit (per cent fall over the horizon, or distance a
-    /// decade); NaN when no effect is.
+    /// decade; of a baseline the precision reached); NaN when no effect is.
     pub smallest_change: f64,
-    /// Standard error of the estimate (slope a year on the log scale, or distance a decade).
+    /// Standard error of the estimate (slope a year on the log scale, or distance a decade; of a baseline over the mean).
     pub se: f64,
     /// Noncentrality: effect over standard error; with departures, and for a calibrated test, the one at which a t test
     /// with these degrees of freedom, a right standard error and no drift would have this power.
@@ -122,6 +125,7 @@ pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
         Effect::BeforeAfter(_) if paired => (sites / 2.0 * (years - 1.0) - 1.0).max(1.0),
         Effect::BeforeAfter(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
         Effect::Occupancy(_) | Effect::Absence(_) => f64::INFINITY,
+        Effect::Baseline(_) => sites - 1.0,
     }
 }
 
@@ -143,9 +147,9 @@ pub fn critical(scenario: &Checked, df: f64) -> f64 {
 }
 
 /// Power at noncentrality `delta` of the question's test. Of a claim of absence `delta` is -ln of the chance that
-/// none is caught.
+/// none is caught, of a baseline -ln of the chance of too wide an interval.
 pub fn power_at(scenario: &Checked, df: f64, delta: f64) -> f64 {
-    if is_absence(scenario) {
+    if is_chance(scenario) {
         return 1.0 - exp(-delta);
     }
     let two = scenario.question.direction == Direction::Either;
@@ -159,7 +163,7 @@ pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
 
 /// The noncentrality at which the question's test has this power (below 1); 0 when its level is as much.
 pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
-    if is_absence(scenario) {
+    if is_chance(scenario) {
         return -ln_1p(-power);
     }
     let two = scenario.question.direction == Direction::Either;
@@ -187,8 +191,17 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
         Effect::RangeShift(_) => range_shift::variances(scenario, plan, value),
         Effect::Occupancy(_) => occupancy::variances(scenario, plan, value),
         // Not told by a standard error.
-        Effect::Absence(_) => Variances::same(f64::NAN),
+        Effect::Absence(_) | Effect::Baseline(_) => Variances::same(f64::NAN),
     }
+}
+
+/// Whether plans are ranked by the chance that they answer itself.
+fn is_chance(scenario: &Checked) -> bool {
+    is_absence(scenario) || is_baseline(scenario)
+}
+
+fn is_baseline(scenario: &Checked) -> bool {
+    matches!(scenario.question.effect, Effect::Baseline(_))
 }
 
 fn is_absence(scenario: &Checked) -> bool {
@@ -210,13 +223,16 @@ pub fn drift_towards(scenario: &Checked) -> f64 {
 pub fn is_plain(scenario: &Checked) -> bool {
     let pooled = scenario.analysis.test == Test::Calibrated && scenario.question.effect.is_trend();
     let occupancy = matches!(scenario.question.effect, Effect::Occupancy(_));
-    scenario.premises.departures.is_empty() && !pooled && !occupancy
+    scenario.premises.departures.is_empty() && !pooled && !occupancy && !is_baseline(scenario)
 }
 
 /// The preview's power alone, without the smallest change, which takes longer.
 pub fn preview_power(scenario: &Checked, plan: &Plan) -> f64 {
     if is_absence(scenario) {
         return 1.0 - exp(-plan_delta(scenario, plan));
+    }
+    if is_baseline(scenario) {
+        return baseline::precision(scenario, plan).chance;
     }
     let v = variances_at(scenario, plan, effect_size(scenario));
     Judged::new(scenario, plan, v).power(effect_size(scenario))
@@ -236,8 +252,26 @@ fn preview_of_absence(scenario: &Checked, plan: &Plan) -> Preview {
     }
 }
 
-/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught.
+/// The preview of a baseline's precision; what stands for false alarms are intervals that miss the truth.
+fn preview_of_baseline(scenario: &Checked, plan: &Plan) -> Preview {
+    let p = baseline::precision(scenario, plan);
+    Preview {
+        power: p.chance,
+        smallest_change: in_words_of_question(scenario, p.reached),
+        se: p.se,
+        delta: p.delta,
+        df: t_degrees(scenario, plan),
+        false_alarm: p.misses,
+    }
+}
+
+/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught,
+/// of a baseline of that of too wide an interval.
 pub fn plan_delta(scenario: &Checked, plan: &Plan) -> f64 {
+    if is_baseline(scenario) {
+        return baseline::precision(scenario, plan).delta;
+    }
+
     if is_absence(scenario) {
         let one = absence::OneTrap::new(scenario, plan, truth(scenario));
         return one.delta(plan.sites, plan.traps_per_site);
@@ -295,6 +329,9 @@ impl<'a> Judged<'a> {
 pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
     if is_absence(scenario) {
         return preview_of_absence(scenario, plan);
+    }
+    if is_baseline(scenario) {
+        return preview_of_baseline(scenario, plan);
     }
     let effect = effect_size(scenario);
     let v = variances_at(scenario, plan, effect);

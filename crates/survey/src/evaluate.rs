@@ -3,6 +3,7 @@
 mod analyser;
 mod counted;
 mod covariates;
+mod mean_catch;
 mod model;
 mod occupied;
 mod replicate;

@@ -24,6 +24,7 @@ mod gammas;
 mod layout;
 mod losses;
 mod occupied;
+mod region;
 mod response;
 mod split;
 mod weekly;

@@ -2,6 +2,7 @@
 //! of these is worked out once. Equal to the closed forms of one plan but for rounding.
 
 use super::absence::OneTrap;
+use super::baseline::{self, OneSite, Typical};
 use super::decline::{self, Years};
 use super::kept::{Scatter, scatter};
 use super::space::mean_correlation;
@@ -20,6 +21,8 @@ pub struct OverPlans<'a> {
     scatters: Vec<Scatter>,
     /// By weeks; of a claim of absence alone.
     one_traps: Vec<OneTrap>,
+    /// By weeks; of a baseline alone.
+    one_sites: Vec<OneSite>,
     /// Of one trap at the reference's sites, by weeks, over that of the reference's weeks: a share for the target and
     /// each group. `None` where a toll is too small to be shared out.
     by_weeks: Option<Vec<Vec<f64>>>,
@@ -30,6 +33,8 @@ pub struct AtSites<'a> {
     all: &'a OverPlans<'a>,
     sites: u32,
     alike: f64,
+    /// Of a baseline alone.
+    typical: Option<Typical>,
     /// Toll of one trap in the most weeks, target and groups.
     toll: Vec<f64>,
 }
@@ -53,6 +58,12 @@ impl<'a> OverPlans<'a> {
         let one_traps = match &scenario.question.effect {
             Effect::Absence(a) => (1..=weeks)
                 .map(|w| OneTrap::new(scenario, &plan(1, w), a.catch_per_trap_week))
+                .collect(),
+            _ => Vec::new(),
+        };
+        let one_sites = match &scenario.question.effect {
+            Effect::Baseline(_) => (1..=weeks)
+                .map(|w| OneSite::new(scenario, &plan(1, w)))
                 .collect(),
             _ => Vec::new(),
         };
@@ -81,6 +92,7 @@ impl<'a> OverPlans<'a> {
             years: Years::new(scenario, &scenario.plan, slope),
             scatters,
             one_traps,
+            one_sites,
             by_weeks: shared.then(|| (1..=weeks).map(shares).collect()),
         }
     }
@@ -92,6 +104,7 @@ impl<'a> OverPlans<'a> {
             all: self,
             sites,
             alike: mean_correlation(self.scenario, &plan),
+            typical: (!self.one_sites.is_empty()).then(|| Typical::new(self.scenario, sites)),
             toll: all_of(expected_toll(self.scenario, &plan)),
         }
     }
@@ -132,6 +145,11 @@ impl AtSites<'_> {
     pub fn delta(&self, traps: u32, weeks: u32) -> f64 {
         if let Some(one) = self.all.one_traps.get(weeks as usize - 1) {
             return one.delta(self.sites, traps);
+        }
+        let one = self.all.one_sites.get(weeks as usize - 1);
+        if let (Some(typical), Some(one)) = (&self.typical, one) {
+            let seen = baseline::seen_variance(one, self.sites, traps, self.alike);
+            return typical.delta(seen, self.all.effect);
         }
         self.all.effect / self.standard_error(traps, weeks)
     }

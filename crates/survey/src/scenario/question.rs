@@ -1,6 +1,7 @@
 //! What must be answered, with its effect, significance level and wanted power.
 
 use super::absence::Absence;
+use super::baseline::Baseline;
 use super::decline::{Decline, NoWorse};
 use super::groups::{BeforeAfter, Difference};
 use super::occupancy::OccupancyChange;
@@ -15,9 +16,9 @@ pub struct Question {
     pub effect: Effect,
     /// Whether a change the other way counts as an answer too.
     pub direction: Direction,
-    /// Accepted share of false alarms when nothing changes.
+    /// Accepted share of false alarms when nothing changes; of intervals that miss the truth (baseline).
     pub significance: f64,
-    /// Wanted chance of finding the change when it is there.
+    /// Wanted chance of finding the change when it is there, or of an interval as narrow as is wanted (baseline).
     pub wanted_power: f64,
 }
 
@@ -39,6 +40,8 @@ pub enum Effect {
     RangeShift(RangeShift),
     /// The target is not there.
     Absence(Absence),
+    /// The catch is known with a stated precision.
+    Baseline(Baseline),
 }
 
 /// A move of the optimum in gradient units (m of height or km of northing) a decade; positive is up or north.
@@ -70,6 +73,7 @@ impl Effect {
             Self::Occupancy(_) => "occupancy",
             Self::RangeShift(_) => "range_shift",
             Self::Absence(_) => "absence",
+            Self::Baseline(_) => "baseline",
         }
     }
 
@@ -85,11 +89,17 @@ impl Effect {
 
     /// Whether it is answered by a mixed model of the counts.
     pub fn counts(&self) -> bool {
-        !matches!(self, Self::Occupancy(_) | Self::Absence(_))
+        !matches!(
+            self,
+            Self::Occupancy(_) | Self::Absence(_) | Self::Baseline(_)
+        )
     }
 
     /// Whether a result the other way may count too; a claim has one side only.
     pub fn has_two_sides(&self) -> bool {
-        !matches!(self, Self::NoWorse(_) | Self::Absence(_))
+        !matches!(
+            self,
+            Self::NoWorse(_) | Self::Absence(_) | Self::Baseline(_)
+        )
     }
 }
