@@ -11,6 +11,7 @@ mod marks;
 pub mod number;
 pub mod paired;
 pub mod scale;
+pub mod stopping;
 pub mod svg;
 pub mod table;
 pub mod theme;
@@ -21,5 +22,6 @@ pub mod words;
 mod xml_check;
 
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
+pub use stopping::StoppingLines;
 pub use table::Table;
 pub use theme::stylesheet;

@@ -6,5 +6,6 @@ pub mod departures;
 pub mod method;
 pub mod number;
 pub mod sentences;
+pub mod stop_lines;
 
 pub use curve_figure::curve_figure;
