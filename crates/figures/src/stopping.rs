@@ -288,28 +288,28 @@ impl StoppingLines {
             let text = format!("·····  {}", guide.label);
             writer.text(words(PAD, frame.top - 12.0, "fg-text"), &text);
         }
-        let last = self.steps.last();
-        let height = |v: Option<f64>| v.map(|v| frame.y.at(v.min(frame.y.domain().1)));
-        let upper = height(last.and_then(|s| s.upper)).unwrap_or(frame.top);
-        let lower = height(last.and_then(|s| s.lower)).unwrap_or(frame.bottom);
         if self.has_lower() {
             // The lines rise: the upper region is at the left, the lower one at the right.
             let at = frame.left + 0.05 * across;
             writer.text(words(at, frame.top + 22.0, "fg-tag"), &self.above);
             let at = frame.right - 0.03 * across;
             writer.text(words(at, frame.bottom - 14.0, "fg-tag fg-end"), &self.below);
-            let at = frame.right - 0.03 * across;
-            let y = (upper + lower) / 2.0 + 0.03 * (frame.bottom - frame.top);
-            writer.text(words(at, y, "fg-tag fg-end"), &self.between);
+            // Between the lines, where there are both.
+            let both: Vec<(f64, f64)> = self
+                .steps
+                .iter()
+                .filter_map(|s| Some((s.samples, 0.5 * (s.lower? + s.upper?))))
+                .collect();
+            if let Some((x, y)) = both.get(both.len() / 2) {
+                let (x, y) = (frame.x.at(*x), frame.y.at(*y) + 4.0);
+                writer.text(words(x, y, "fg-tag fg-middle"), &self.between);
+            }
         } else {
             let at = frame.right - 0.03 * across;
             writer.text(words(at, frame.top + 22.0, "fg-tag fg-end"), &self.above);
-            let y = (upper.max(frame.top) + frame.bottom) / 2.0 + 4.0;
-            let y = y.clamp(frame.top + 44.0, frame.bottom - 10.0);
-            writer.text(
-                words(frame.left + 0.04 * across, y, "fg-tag"),
-                &self.between,
-            );
+            let y = frame.top + 0.45 * (frame.bottom - frame.top);
+            let at = frame.left + 0.08 * across;
+            writer.text(words(at, y, "fg-tag"), &self.between);
         }
     }
 }

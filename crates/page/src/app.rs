@@ -4,7 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, curve, files, ignoring, least, method, notice, plan, premises, question, strip, toll,
+    bycatch, curve, files, ignoring, least, method, notice, plan, premises, question, stop_lines,
+    strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -65,6 +66,7 @@ fn page(model: Model) -> impl IntoView {
                     {curve::view(model)}
                     {toll::view(model)}
                     {least::view(model)}
+                    {stop_lines::view(model)}
                     {ignoring::view(model)}
                     {method::view()}
                 </div>

@@ -11,6 +11,7 @@ mod question;
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
 };
+pub use baseline::INTERVAL;
 pub use change::{Smallest, false_alarms, smallest, smallest_name, smallest_preview};
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use occupancy::occupancy;

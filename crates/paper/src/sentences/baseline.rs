@@ -20,7 +20,7 @@ fn percent_of(share: f64) -> String {
 }
 
 /// How the interval is made and what it is held against.
-pub(super) const INTERVAL: &str = "The estimate is the mean over sites of each site's catch over its trap-weeks counted; its interval runs from the estimate times e^-r to the estimate times e^r, r being Student's t (sites less 1 degrees of freedom) times the standard error between sites over the estimate. It is held against the expected mean over all sites of the region in the years trapped: good or bad as these years were, a baseline of them and of no others.";
+pub const INTERVAL: &str = "The estimate is the mean over sites of each site's catch over its trap-weeks counted; its interval runs from the estimate times e^-r to the estimate times e^r, r being Student's t (sites less 1 degrees of freedom) times the standard error between sites over the estimate. It is held against the expected mean over all sites of the region in the years trapped: good or bad as these years were, a baseline of them and of no others.";
 
 /// Whether the intervals miss the truth far more often than accepted: surely more than twice.
 pub(super) fn far_off(scenario: &Scenario, answer: &Answer) -> bool {
