@@ -40,6 +40,8 @@ pub fn set_b() -> Scenario {
             bycatch: vec![],
             trap_loss: invented(0.0),
             gradient: None,
+            pair_correlation: None,
+            occupancy: None,
             departures: Departures::default(),
         },
         plan: Plan {
@@ -50,6 +52,8 @@ pub fn set_b() -> Scenario {
             exposure_days: 7.0,
             years: 10,
             transect: None,
+            groups: None,
+            visits: None,
             stop_rule: None,
             trap_points: TrapPoints::Same,
         },
@@ -59,6 +63,7 @@ pub fn set_b() -> Scenario {
             weeks: 6,
         },
         analysis: Analysis {
+            detection: survey::scenario::Detection::EachYear,
             counts: Counts::NegativeBinomial,
             likelihood: Likelihood::Maximum,
             test: Test::T,

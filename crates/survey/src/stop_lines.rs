@@ -59,6 +59,16 @@ pub enum NoLines {
         "plan.stop_rule: missing: this scenario has no rule to stop; give one of green, kuno and probability_ratio to the question of a baseline"
     )]
     NoRule,
+    /// With Kuno's rule, and samples as clumped as the premises say, no total is precise enough before the end.
+    #[error(
+        "plan.stop_rule.kuno.most_samples is {most}: give at least {first} samples, since with fewer no total is precise enough by the premises; or allow a larger relative_error_percent"
+    )]
+    TooFew {
+        /// The first number of samples at which there is a line.
+        first: u64,
+        /// The largest number of samples.
+        most: u32,
+    },
     /// Its numbers are too near each other, or too far, for the arithmetic.
     #[error(
         "plan.stop_rule: these numbers make no line: the two means are too near or too far apart"
@@ -75,8 +85,14 @@ pub fn stop_plan(scenario: &Checked) -> Result<StopPlan, NoLines> {
     let sample = Sample::of(scenario);
     let lines = Lines::of(scenario, &sample).ok_or(NoLines::TooNear)?;
     let most = rule.most_samples();
-    // Checked to be within the samples there may be.
-    let first = u32::try_from(lines.first()).map_err(|_| NoLines::TooNear)?;
+    let first = match lines {
+        // Beyond all bounds it is as good as infinite.
+        Lines::Kuno(k) => k.fewest().unwrap_or(u64::MAX),
+        _ => lines.first(),
+    };
+    if first > u64::from(most) {
+        return Err(NoLines::TooFew { first, most });
+    }
     let fixed_number = fixed::compared_with(scenario, &sample, &lines);
     let means = course::means(scenario, &sample, &lines);
     Ok(StopPlan {
@@ -88,7 +104,7 @@ pub fn stop_plan(scenario: &Checked) -> Result<StopPlan, NoLines> {
             }),
             _ => None,
         },
-        table: lines::totals(&lines, first, most),
+        table: lines::totals(&lines, first as u32, most),
         fixed: fixed::numbers(scenario, &sample),
         fixed_number,
         means: means
@@ -144,14 +160,6 @@ pub fn usual(scenario: &Scenario, key: &str) -> Option<StopRule> {
         }
         _ => return None,
     })
-}
-
-/// The first number of samples at which there is a line; `None` without a rule, or where there never is one.
-pub(crate) fn first_look(scenario: &Scenario) -> Option<u64> {
-    match Lines::of(scenario, &Sample::of(scenario))? {
-        Lines::Kuno(k) => k.fewest(),
-        other => Some(other.first()),
-    }
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! When to stop in the field: the rule, its lines, what they do, and the card to be printed.
 
 use super::plan::{choice, fields};
-use crate::browser::save;
+use crate::browser::{room, save};
 use crate::state::{Model, Notice};
 use engine::scenario::{Checked, StopRule};
 use engine::stop_lines::{StopPlan, stop_plan, usual};
@@ -89,8 +89,10 @@ fn section(model: Model) -> impl IntoView {
 
 fn explained(model: Model, s: &Checked, plan: &StopPlan) -> impl IntoView + use<> {
     let mut figure = told::figure(s, plan);
-    figure.show_title = false;
     let (svg, csv, card) = (figure.svg(), told::csv(plan), told::card(s, plan));
+    // On the page the heading says it.
+    figure.show_title = false;
+    figure.width = room();
     let keep = move |name: &'static str, kind: &'static str, text: String| {
         move |_| {
             if let Err(problem) = save(name, kind, &text) {

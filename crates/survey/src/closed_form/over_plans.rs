@@ -192,4 +192,28 @@ mod tests {
             }
         }
     }
+
+    /// Of a baseline, whose plans are ranked by a chance: with sites by themselves, and with some that are alike.
+    #[test]
+    fn a_baseline_is_ranked_the_same_plan_by_plan() {
+        for alike in [false, true] {
+            let text = include_str!("../../../../demo-data/orchard-baseline.json");
+            let mut s = read(text).unwrap();
+            if alike {
+                s.premises.departures.correlation_length_km.value = 8.0;
+                s.premises.departures.region_km2.value = 400.0;
+            }
+            let s = s.check().unwrap();
+            let over = OverPlans::new(&s, 2, 3, 4);
+            for sites in [2, 3, 10, 60] {
+                let at = over.at(sites);
+                for (traps, weeks) in (1..=3).flat_map(|t| (1..=4).map(move |w| (t, w))) {
+                    let plan = resized(&s.plan, sites, traps, weeks);
+                    let (got, want) = (at.delta(traps, weeks), super::super::plan_delta(&s, &plan));
+                    assert!(got > 0.0, "{plan:?}");
+                    assert!((got / want - 1.0).abs() < 1e-9, "{plan:?}: {got} {want}");
+                }
+            }
+        }
+    }
 }

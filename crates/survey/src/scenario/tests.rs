@@ -1,9 +1,13 @@
 //! Bad scenarios: each names its place, value and bound.
 
-use super::{Known, Likelihood, Premise, Rows, Scenario, Source, Test, read, write};
+use super::{
+    Direction, GreenRule, Known, KunoRule, Likelihood, Premise, RatioRule, Rows, Scenario, Source,
+    StopRule, Test, read, write,
+};
 
 const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
 const MOTHS: &str = include_str!("../../../../demo-data/mountain-moths.json");
+const BASELINE: &str = include_str!("../../../../demo-data/orchard-baseline.json");
 
 fn demo() -> Scenario {
     read(DEMO).unwrap()
@@ -32,7 +36,7 @@ fn unreadable(from: &str, to: &str, wants: &[&str]) {
 
 #[test]
 fn demos_are_sound_and_survive_a_round_trip() {
-    for text in [DEMO, MOTHS] {
+    for text in [DEMO, MOTHS, BASELINE] {
         let scenario = read(text).unwrap();
         assert_eq!(read(&write(&scenario)).unwrap(), scenario);
         assert_eq!(read(&format!("\u{feff}{text}")).unwrap(), scenario);
@@ -51,7 +55,7 @@ fn digest_tells_scenarios_apart() {
 /// Every number of the list is refused just outside its bounds, not a number, and (when whole) between numbers.
 #[test]
 fn every_field_is_bounded() {
-    for text in [DEMO, MOTHS] {
+    for text in [DEMO, MOTHS, BASELINE] {
         let base = read(text).unwrap();
         for field in super::fields::all() {
             if (field.read)(&base).is_none() {
@@ -283,7 +287,10 @@ fn analyses_that_do_not_go_together_are_refused() {
     );
     let mut shift = read(MOTHS).unwrap();
     shift.analysis.test = Test::AnnualIndex;
-    refused(shift, &["annual_index answers the decline question alone"]);
+    refused(
+        shift,
+        &["annual_index answers the questions decline and no_worse alone"],
+    );
     unreadable(
         "\"test\": \"calibrated\"",
         "\"test\": \"guess\"",
@@ -292,4 +299,71 @@ fn analyses_that_do_not_go_together_are_refused() {
     // The older key still says the test.
     let old = DEMO.replacen("\"test\": \"calibrated\"", "\"reference\": \"z\"", 1);
     assert_eq!(read(&old).unwrap().analysis.test, Test::Z);
+}
+
+#[test]
+fn a_baseline_looks_for_no_change() {
+    let base = || read(BASELINE).unwrap();
+    let mut s = base();
+    s.question.direction = Direction::Either;
+    refused(s, &["question.direction: a baseline looks for no change"]);
+    let mut s = base();
+    s.analysis.test = Test::T;
+    refused(s, &["the question baseline has no test to choose"]);
+    let mut s = base();
+    s.plan.sites = 1;
+    refused(s, &["plan.sites is 1"]);
+    let mut s = base();
+    s.plan.years = 1;
+    assert!(s.check().is_ok());
+}
+
+#[test]
+fn rules_to_stop_that_make_no_line_are_refused() {
+    let with = |rule| {
+        let mut s = read(BASELINE).unwrap();
+        s.plan.stop_rule = Some(rule);
+        s
+    };
+    let ratio = |low, high, alpha, beta| {
+        with(StopRule::ProbabilityRatio(RatioRule {
+            low,
+            high,
+            alpha,
+            beta,
+            most_samples: 50,
+        }))
+    };
+    refused(
+        ratio(4.0, 4.0, 0.1, 0.1),
+        &["probability_ratio.high is 4: give a mean above plan.stop_rule.probability_ratio.low, 4"],
+    );
+    refused(
+        ratio(2.0, 4.0, 0.5, 0.5),
+        &["probability_ratio.beta is 0.5"],
+    );
+    let green = |a, b| {
+        with(StopRule::Green(GreenRule {
+            relative_error_percent: 25.0,
+            a,
+            b,
+            most_samples: 50,
+        }))
+    };
+    refused(green(2.0, 2.0), &["plan.stop_rule.green.b is 2"]);
+    refused(green(0.0, 1.4), &["plan.stop_rule.green.a is 0"]);
+    let rule = KunoRule {
+        relative_error_percent: 20.0,
+        most_samples: 501,
+    };
+    refused(
+        with(StopRule::Kuno(rule)),
+        &["plan.stop_rule.kuno.most_samples is 501"],
+    );
+    let mut other = read(DEMO).unwrap();
+    other.plan.stop_rule = green(2.5, 1.4).plan.stop_rule;
+    refused(
+        other,
+        &["plan.stop_rule: a rule to stop belongs to the baseline question"],
+    );
 }

@@ -190,6 +190,22 @@ fn without_a_rule() {
     assert_eq!(stop_plan(&s), Err(NoLines::NoRule));
 }
 
+/// 1/K over D^2 is 26.2 in the demonstration's premises: with 26 samples no total is precise enough.
+#[test]
+fn too_few_samples_for_a_line() {
+    let none = stop_plan(&with(kuno(20.0, 26)));
+    assert_eq!(
+        none,
+        Err(NoLines::TooFew {
+            first: 27,
+            most: 26
+        })
+    );
+    let words = none.unwrap_err().to_string();
+    assert!(words.contains("is 26: give at least 27 samples"), "{words}");
+    assert_eq!(stop_plan(&with(kuno(20.0, 27))).unwrap().table.len(), 1);
+}
+
 /// What a rule begins with fits every scenario it is begun in, and Taylor's law then touches the premises' own at their
 /// mean.
 #[test]
