@@ -54,6 +54,7 @@ pub fn set_b() -> Scenario {
             transect: None,
             groups: None,
             visits: None,
+            stop_rule: None,
             trap_points: TrapPoints::Same,
         },
         limits: Limits {
@@ -62,6 +63,7 @@ pub fn set_b() -> Scenario {
             weeks: 6,
         },
         analysis: Analysis {
+            detection: survey::scenario::Detection::EachYear,
             counts: Counts::NegativeBinomial,
             likelihood: Likelihood::Maximum,
             test: Test::T,

@@ -37,6 +37,10 @@ const EXAMPLES: &[(&str, &str)] = &[
         "absence",
         include_str!("../../demo-data/orchard-absence.json"),
     ),
+    (
+        "baseline",
+        include_str!("../../demo-data/orchard-baseline.json"),
+    ),
 ];
 
 /// Further examples of questions, for what an example of the question alone does not reach.

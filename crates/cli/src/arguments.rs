@@ -25,6 +25,8 @@ pub enum Command {
     Ignoring(Simulation),
     /// The plan's first simulated surveys, one by one: found, missed, wrong way or false alarm
     Futures(FuturesArguments),
+    /// When to stop sampling in the field: the lines of the scenario's rule, and what they do
+    StopLines(StopArguments),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// The JSON Schema of the scenario file
@@ -79,6 +81,25 @@ pub struct FuturesArguments {
     /// Also write the table as CSV
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+}
+
+/// A rule to stop to explain.
+#[derive(Debug, Args)]
+pub struct StopArguments {
+    /// Scenario file with a rule to stop (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the picture as SVG
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+    /// Also write the totals at which one stops as CSV
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+    /// Also write the card for the field as HTML, to be printed
+    #[arg(long, value_name = "FILE")]
+    pub card: Option<PathBuf>,
 }
 
 /// Pilot catches to read.

@@ -7,3 +7,4 @@ pub mod ignoring;
 pub mod least;
 pub mod premises;
 pub mod schema;
+pub mod stop_lines;

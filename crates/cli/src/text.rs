@@ -47,7 +47,11 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
         sentences::verdict(scenario, answer),
         String::new(),
         format!("power            {}", share(&answer.power)),
-        format!("false alarms     {}", share(&answer.false_alarm)),
+        format!(
+            "{:<16} {}",
+            sentences::false_alarms(scenario),
+            share(&answer.false_alarm)
+        ),
         format!("smallest change  {}", smallest(scenario, answer)),
         format!("preview          power {}", percent(answer.preview.power)),
     ];
@@ -58,7 +62,12 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
     lines.extend(sentences::notes(scenario, answer));
     if let Some(t) = &answer.toll {
         lines.push(String::new());
-        lines.push("toll, all years, with the change: mean (90 % interval)".into());
+        // Where nothing can change, there is no other toll.
+        let which = match t.if_nothing_changes {
+            Some(_) => ", with the change",
+            None => "",
+        };
+        lines.push(format!("toll, all years{which}: mean (90 % interval)"));
         lines.push(format!(
             "  {:<30} {}",
             scenario.premises.target.name,

@@ -29,6 +29,7 @@ pub use survey::closed_form;
 pub use survey::generator::World;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::scenario;
+pub use survey::stop_lines;
 pub use survey::summary;
 
 /// Most replicates of one plan in each world.

@@ -45,6 +45,7 @@ fn replicate(significant: bool, years: usize) -> Replicate {
             from_truth: f64::NAN,
             ending: Ending::Converged,
             index: (f64::NAN, f64::NAN),
+            truth: f64::NAN,
         },
         killed: vec![1.0; years],
         bycatch: vec![],

@@ -12,6 +12,7 @@ pub mod multiples;
 pub mod number;
 pub mod paired;
 pub mod scale;
+pub mod stopping;
 pub mod svg;
 pub mod table;
 pub mod theme;
@@ -23,5 +24,6 @@ mod xml_check;
 
 pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
+pub use stopping::StoppingLines;
 pub use table::Table;
 pub use theme::stylesheet;

@@ -5,7 +5,7 @@ use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
     bycatch, curve, files, futures, ignoring, least, method, notice, plan, premises, question,
-    strip, toll,
+    stop_lines, strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -67,6 +67,7 @@ fn page(model: Model) -> impl IntoView {
                     {futures::view(model)}
                     {toll::view(model)}
                     {least::view(model)}
+                    {stop_lines::view(model)}
                     {ignoring::view(model)}
                     {method::view()}
                 </div>

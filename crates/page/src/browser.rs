@@ -12,6 +12,14 @@ pub fn now() -> f64 {
         .map_or(0.0, |p| p.now())
 }
 
+/// Room for a picture across the window, in pixels.
+pub fn room() -> f64 {
+    let width = web_sys::window()
+        .and_then(|w| w.inner_width().ok())
+        .and_then(|w| w.as_f64());
+    width.map_or(760.0, |w| (w - 48.0).clamp(300.0, 760.0))
+}
+
 /// Offers text as a file to save. What went wrong, if anything.
 pub fn save(name: &str, kind: &str, text: &str) -> Result<(), String> {
     let wrong = |_| "the browser did not let the file be saved".to_string();

@@ -1,7 +1,7 @@
 //! The invented scenarios the page can begin with.
 
 /// Name and file text of each demo; the first is shown at the start.
-pub const DEMOS: [(&str, &str); 8] = [
+pub const DEMOS: [(&str, &str); 9] = [
     (
         "ground beetles in hay meadows: a decline",
         include_str!("../../../demo-data/meadow-beetles.json"),
@@ -33,5 +33,9 @@ pub const DEMOS: [(&str, &str); 8] = [
     (
         "an alien beetle in orchards: absence",
         include_str!("../../../demo-data/orchard-absence.json"),
+    ),
+    (
+        "hoverflies in orchards: how many there are",
+        include_str!("../../../demo-data/orchard-baseline.json"),
     ),
 ];

@@ -14,5 +14,6 @@ pub mod notice;
 pub mod plan;
 pub mod premises;
 pub mod question;
+pub mod stop_lines;
 pub mod strip;
 pub mod toll;

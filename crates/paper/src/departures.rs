@@ -1,7 +1,7 @@
 //! What is said of a world that departs from the plain model.
 
 use crate::number::{percent, plain};
-use survey::scenario::Scenario;
+use survey::scenario::{Effect, Scenario};
 use survey::summary::Answer;
 
 /// The departures a scenario states, each as a phrase.
@@ -56,10 +56,17 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
     notes.extend(drift(scenario));
     let alarm = answer.preview.false_alarm;
     if alarm > 1.2 * scenario.question.significance {
-        notes.push(format!(
+        notes.push(if matches!(scenario.question.effect, Effect::Baseline(_)) {
+            format!(
+                "By closed form about {} of intervals miss the truth because of it, and more where catches are skewed.",
+                percent(alarm)
+            )
+        } else {
+            format!(
             "By closed form about {} of surveys in which nothing changes raise a false alarm because of it.",
             percent(alarm)
-        ));
+        )
+        });
     }
     notes
 }

@@ -4,10 +4,18 @@ use crate::number::percent;
 use crate::sentences;
 use figures::{Panel, Row, Shape, SmallMultiples};
 use survey::futures::{Future, Futures, Shown, Stamp};
-use survey::scenario::Scenario;
+use survey::scenario::{Effect, Scenario};
 
 /// A stamp's word.
 fn word(scenario: &Scenario, stamp: Stamp) -> &'static str {
+    if let Effect::Baseline(_) = scenario.question.effect {
+        return match stamp {
+            Stamp::Found => "close enough",
+            Stamp::Missed | Stamp::WrongWay => "too wide",
+            Stamp::FalseAlarm => "misses",
+            Stamp::Quiet => "holds",
+        };
+    }
     let claims = !scenario.question.effect.has_two_sides();
     match stamp {
         Stamp::Found if claims => "claimed",
@@ -120,6 +128,13 @@ pub(crate) fn sentence(scenario: &Scenario, f: &Futures) -> String {
     } else {
         String::new()
     };
+    if let Effect::Baseline(_) = scenario.question.effect {
+        return format!(
+            "Of these {n} surveys {found} know the mean as closely as wanted (of all simulated ones {}); of as many others the interval of {false_ones} misses the truth (of all {}). They are the first {n} of those behind the answer, not chosen.",
+            percent(f.power.estimate),
+            percent(f.false_alarm.estimate)
+        );
+    }
     let claims = !scenario.question.effect.has_two_sides();
     let (do_it, falsely) = if claims {
         ("may make the claim", "make it all the same")

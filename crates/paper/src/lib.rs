@@ -7,6 +7,7 @@ pub mod futures_figure;
 pub mod method;
 pub mod number;
 pub mod sentences;
+pub mod stop_lines;
 
 pub use curve_figure::curve_figure;
 pub use futures_figure::futures_figure;

@@ -1,6 +1,7 @@
 //! The plain sentences: question, plan, answer, least plan.
 
 mod analysis;
+mod baseline;
 mod change;
 mod claim;
 mod ignoring;
@@ -12,6 +13,7 @@ mod range_shift;
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
 };
+pub use baseline::INTERVAL;
 pub use change::{
     Smallest, false_alarms, smallest, smallest_name, smallest_preview, still_world, with_effect,
     without_effect,
@@ -27,7 +29,7 @@ use crate::departures;
 use crate::number::{count, percent, plain, rounded};
 use plan::days_a_week;
 use survey::closed_form::preview;
-use survey::scenario::{Class, Effect, GradientUnit, Scenario};
+use survey::scenario::{Class, Effect, GradientUnit, Premise, Scenario};
 use survey::summary::{Answer, GroupToll, Share, Spread, Toll};
 
 /// Unit and direction word of a shift.
@@ -74,17 +76,16 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
     if answer.power.replicates == 0 {
         return "Nothing simulated yet.".into();
     }
-    let wanted = scenario.question.wanted_power;
-    let judged = if answer.false_alarm.low > scenario.question.significance {
+    let judged = if baseline::is_asked(scenario) {
+        if baseline::far_off(scenario, answer) {
+            "This plan's answer could not be trusted: more than twice as many of its intervals miss the truth as accepted."
+        } else {
+            answers(scenario, answer)
+        }
+    } else if answer.false_alarm.low > scenario.question.significance {
         "This plan's answer could not be trusted: its analysis raises too many false alarms."
-    } else if answer.power.low >= wanted {
-        "The plan answers the question."
-    } else if answer.power.high < wanted {
-        "The plan does not answer the question."
-    } else if answer.power.estimate >= wanted {
-        "The plan reaches the wanted power by its estimate, within Monte Carlo error: more simulated surveys would settle it."
     } else {
-        "The plan falls short by its estimate, within Monte Carlo error: more simulated surveys would settle it."
+        answers(scenario, answer)
     };
     // A significant change the wrong way does not find the stated one.
     let wrong = answer.significant.wrong_sign.unwrap_or(0.0);
@@ -102,6 +103,20 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
         .map_or(String::new(), |t| kill(scenario, t));
     let found = change::found(scenario);
     format!("{judged} Of 100 surveys like this {of_100} {found}.{kill}")
+}
+
+/// Whether the power is the wanted one, and how surely.
+fn answers(scenario: &Scenario, answer: &Answer) -> &'static str {
+    let wanted = scenario.question.wanted_power;
+    if answer.power.low >= wanted {
+        "The plan answers the question."
+    } else if answer.power.high < wanted {
+        "The plan does not answer the question."
+    } else if answer.power.estimate >= wanted {
+        "The plan reaches the wanted power by its estimate, within Monte Carlo error: more simulated surveys would settle it."
+    } else {
+        "The plan falls short by its estimate, within Monte Carlo error: more simulated surveys would settle it."
+    }
 }
 
 fn kill(scenario: &Scenario, t: &Toll) -> String {
@@ -135,9 +150,13 @@ fn kill(scenario: &Scenario, t: &Toll) -> String {
     )
 }
 
-/// Whether the answer rests on fits and estimates; a claim of absence rests on whether anything is caught.
+/// Whether the answer rests on fits and tests; a claim of absence rests on whether anything is caught, a baseline on an
+/// interval.
 fn measures(scenario: &Scenario) -> bool {
-    !matches!(scenario.question.effect, Effect::Absence(_))
+    !matches!(
+        scenario.question.effect,
+        Effect::Absence(_) | Effect::Baseline(_)
+    )
 }
 
 /// What stands beside every power: that failed fits count as nothing found, and what singular means.
@@ -158,6 +177,9 @@ pub fn fits(answer: &Answer) -> String {
 
 /// A warning when the false alarms are surely above the accepted level.
 pub fn alarm_warning(scenario: &Scenario, answer: &Answer) -> Option<String> {
+    if baseline::is_asked(scenario) {
+        return baseline::warning(scenario, answer);
+    }
     (answer.false_alarm.replicates > 0 && answer.false_alarm.low > scenario.question.significance).then(|| {
         format!(
             "This analysis cries wolf: {} false alarms where {} are accepted, so its power is flattered.",
@@ -232,25 +254,30 @@ pub fn worth(answer: &Answer) -> Option<String> {
     ))
 }
 
-/// What the range of the shared-year SD does to the preview's power: the premise that years of pilots know least of.
+/// What the range of the shared-year SD does to the preview's power: the premise that years of pilots know least of. Of
+/// a baseline, in which years shared by all sites are part of the truth, that of the SD of sites.
 pub fn year_range(scenario: &Scenario) -> Option<String> {
-    let premise = &scenario.premises.target.year_sd;
-    let (low, high) = (premise.low?, premise.high?);
+    fn premise(s: &mut Scenario) -> (&mut Premise, &'static str) {
+        let target = &mut s.premises.target;
+        match s.question.effect {
+            Effect::Baseline(_) => (&mut target.site_sd, "sites"),
+            _ => (&mut target.year_sd, "shared years"),
+        }
+    }
+    let mut here = scenario.clone();
+    let (known, of) = premise(&mut here);
+    let (low, high) = (known.low?, known.high?);
     let power = |sd: f64| {
         let mut other = scenario.clone();
-        other.premises.target.year_sd = survey::scenario::Premise {
-            value: sd,
-            low: None,
-            high: None,
-            ..premise.clone()
-        };
+        let (changed, _) = premise(&mut other);
+        (changed.value, changed.low, changed.high) = (sd, None, None);
         let other = other.check().ok()?;
         Some(preview(&other, &other.plan).power)
     };
     let (best, worst) = (power(low)?, power(high)?);
     ((best - worst).abs() > 0.05).then(|| {
         format!(
-            "If the SD of shared years were {} or {}, the ends of its range, the power would be about {} or {} (closed form).",
+            "If the SD of {of} were {} or {}, the ends of its range, the power would be about {} or {} (closed form).",
             plain(low),
             plain(high),
             percent(best),
@@ -296,7 +323,11 @@ pub fn futures(scenario: &Scenario, futures: &survey::futures::Futures) -> Strin
 
 /// All that must stand beside an answer.
 pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
-    let mut notes = vec![test_note(scenario, answer)];
+    let mut notes = if baseline::is_asked(scenario) {
+        baseline::notes(answer)
+    } else {
+        vec![test_note(scenario, answer)]
+    };
     if measures(scenario) {
         notes.insert(0, fits(answer));
         notes.extend(worth(answer));
@@ -345,6 +376,15 @@ pub fn half_exposure(days: f64, power: f64, of_least: f64, toll: f64) -> String 
 
 /// A warning when the test under a plan raises surely too many false alarms.
 pub fn least_warning(scenario: &Scenario, alarm: &Share) -> Option<String> {
+    if baseline::is_asked(scenario) {
+        return (alarm.low > scenario.question.significance).then(|| {
+            format!(
+                "Of this plan's intervals {} miss the truth where {} are accepted, since catches are skewed: plan for more sites if that is too many.",
+                percent(alarm.estimate),
+                percent(scenario.question.significance)
+            )
+        });
+    }
     (alarm.low > scenario.question.significance).then(|| {
         format!(
             "Do not rest a plan on this: its analysis raises {} false alarms where {} are accepted, so its power is flattered.",

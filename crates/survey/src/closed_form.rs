@@ -10,13 +10,15 @@
 //!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 //!
-//! Two groups of sites, occupancy and absence have forms of their own ([`groups`], [`occupancy`], [`absence`]).
+//! Two groups of sites, occupancy, absence and a baseline have forms of their own ([`groups`], [`occupancy`], [`absence`],
+//! [`baseline`]).
 //!
 //! Departures from the plain model ([`crate::scenario::Departures`]) that the analysis does not know of widen the
 //! estimate's variance beyond its standard error's; a drift of the traps moves the estimate. Losses that follow the
 //! catch have no closed form: they are taken as lost at random here.
 
 mod absence;
+mod baseline;
 mod decline;
 mod detection;
 mod edge;
@@ -34,6 +36,7 @@ mod two_rates;
 mod visits;
 
 pub use absence::density_found;
+pub(crate) use baseline::half_width;
 pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use over_plans::{AtSites, OverPlans};
@@ -56,9 +59,9 @@ pub struct Preview {
     /// Approximate power.
     pub power: f64,
     /// Effect found with the wanted power, in the question's unit (per cent fall over the horizon, or distance a
-    /// decade); NaN when no effect is.
+    /// decade; of a baseline the precision reached); NaN when no effect is.
     pub smallest_change: f64,
-    /// Standard error of the estimate (slope a year on the log scale, or distance a decade).
+    /// Standard error of the estimate (slope a year on the log scale, or distance a decade; of a baseline over the mean).
     pub se: f64,
     /// Noncentrality: effect over standard error; with departures, and for a calibrated test, the one at which a t test
     /// with these degrees of freedom, a right standard error and no drift would have this power.
@@ -135,6 +138,7 @@ pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
         Effect::BeforeAfter(_) if paired => (sites / 2.0 * (years - 1.0) - 1.0).max(1.0),
         Effect::BeforeAfter(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
         Effect::Occupancy(_) | Effect::Absence(_) => f64::INFINITY,
+        Effect::Baseline(_) => sites - 1.0,
     }
 }
 
@@ -156,9 +160,9 @@ pub fn critical(scenario: &Checked, df: f64) -> f64 {
 }
 
 /// Power at noncentrality `delta` of the question's test. Of a claim of absence `delta` is -ln of the chance that
-/// none is caught.
+/// none is caught, of a baseline -ln of the chance of too wide an interval.
 pub fn power_at(scenario: &Checked, df: f64, delta: f64) -> f64 {
-    if is_absence(scenario) {
+    if is_chance(scenario) {
         return 1.0 - exp(-delta);
     }
     let two = scenario.question.direction == Direction::Either;
@@ -172,7 +176,7 @@ pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
 
 /// The noncentrality at which the question's test has this power (below 1); 0 when its level is as much.
 pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
-    if is_absence(scenario) {
+    if is_chance(scenario) {
         return -ln_1p(-power);
     }
     let two = scenario.question.direction == Direction::Either;
@@ -201,8 +205,17 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
         Effect::RangeShift(_) => range_shift::variances(scenario, plan, value),
         Effect::Occupancy(_) => occupancy::variances(scenario, plan, value),
         // Not told by a standard error.
-        Effect::Absence(_) => Variances::same(f64::NAN),
+        Effect::Absence(_) | Effect::Baseline(_) => Variances::same(f64::NAN),
     }
+}
+
+/// Whether plans are ranked by the chance that they answer itself.
+fn is_chance(scenario: &Checked) -> bool {
+    is_absence(scenario) || is_baseline(scenario)
+}
+
+fn is_baseline(scenario: &Checked) -> bool {
+    matches!(scenario.question.effect, Effect::Baseline(_))
 }
 
 fn is_absence(scenario: &Checked) -> bool {
@@ -224,7 +237,7 @@ pub fn drift_towards(scenario: &Checked) -> f64 {
 pub fn is_plain(scenario: &Checked) -> bool {
     let pooled = scenario.analysis.test == Test::Calibrated && scenario.question.effect.is_trend();
     let sites = scenario.by_occupancy() || scenario.by_presence();
-    scenario.premises.departures.is_empty() && !pooled && !sites
+    scenario.premises.departures.is_empty() && !pooled && !sites && !is_baseline(scenario)
 }
 
 /// The preview of a claim of absence: nothing is claimed falsely where nothing is, so that there are no false alarms.
@@ -240,8 +253,26 @@ fn absence_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
     }
 }
 
-/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught.
+/// The preview of a baseline's precision; what stands for false alarms are intervals that miss the truth.
+fn preview_of_baseline(scenario: &Checked, plan: &Plan) -> Preview {
+    let p = baseline::precision(scenario, plan);
+    Preview {
+        power: p.chance,
+        smallest_change: in_words_of_question(scenario, p.reached),
+        se: p.se,
+        delta: p.delta,
+        df: t_degrees(scenario, plan),
+        false_alarm: p.misses,
+    }
+}
+
+/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught,
+/// of a baseline of that of too wide an interval.
 pub fn plan_delta(scenario: &Checked, plan: &Plan) -> f64 {
+    if is_baseline(scenario) {
+        return baseline::precision(scenario, plan).delta;
+    }
+
     if is_absence(scenario) {
         let one = absence::OneTrap::new(scenario, plan, truth(scenario));
         return one.delta(plan.sites, plan.traps_per_site);
@@ -334,6 +365,9 @@ impl<'a> Judged<'a> {
 
 /// The preview of a plan.
 pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
+    if is_baseline(scenario) {
+        return preview_of_baseline(scenario, plan);
+    }
     let smallest = if is_absence(scenario) {
         density_found(scenario, plan, scenario.question.wanted_power)
     } else {
@@ -351,6 +385,9 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
 pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
     if is_absence(scenario) {
         return absence_at_stated(scenario, plan);
+    }
+    if is_baseline(scenario) {
+        return preview_of_baseline(scenario, plan);
     }
     let effect = effect_size(scenario);
     let v = variances_at(scenario, plan, effect);

@@ -4,6 +4,7 @@ mod analyser;
 mod counted;
 mod covariates;
 mod edge;
+mod mean_catch;
 mod model;
 mod occupied;
 mod replicate;

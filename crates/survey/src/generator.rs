@@ -26,6 +26,7 @@ mod layout;
 mod losses;
 mod occupied;
 mod placing;
+mod region;
 mod response;
 mod split;
 mod weekly;

@@ -13,4 +13,5 @@ pub mod ignoring;
 pub mod index_trend;
 pub mod scenario;
 pub mod season;
+pub mod stop_lines;
 pub mod summary;

@@ -6,6 +6,7 @@
 
 mod absence;
 mod analysis;
+mod baseline;
 mod check;
 mod check_analysis;
 mod check_question;
@@ -28,6 +29,7 @@ mod tests;
 
 pub use absence::Absence;
 pub use analysis::{Analysis, Counts, Detection, EdgeBy, Known, Likelihood, Rows, Test};
+pub use baseline::{Baseline, GreenRule, KunoRule, RatioRule, StopRule};
 pub use check::{Checked, Fault, MOST_CORRELATED_SITES, MOST_SITE_YEARS};
 pub use check_analysis::MOST_CORRELATED_TOLD;
 pub use decline::{Decline, NoWorse, percent_fall};

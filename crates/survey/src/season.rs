@@ -81,6 +81,7 @@ mod tests {
             transect: None,
             groups: None,
             visits: None,
+            stop_rule: None,
             trap_points: crate::scenario::TrapPoints::Same,
         };
         let c = classes(&plan, 22.0, 3.0);

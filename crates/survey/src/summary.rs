@@ -3,6 +3,7 @@
 mod answer;
 mod calibration;
 mod curve;
+mod interval;
 mod judge;
 mod occupied;
 mod range_shift;

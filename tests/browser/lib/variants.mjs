@@ -13,6 +13,7 @@ const EXAMPLES = {
   occupancy: "mountain-occupancy.json",
   range_shift: "mountain-moths.json",
   absence: "orchard-absence.json",
+  baseline: "orchard-baseline.json",
 };
 
 /** Further examples of questions, for what an example of the question alone does not reach. */

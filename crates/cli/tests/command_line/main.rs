@@ -10,5 +10,6 @@ mod questions;
 mod refused;
 mod refused_pilot;
 mod schema;
+mod stop_lines;
 mod support;
 mod usage;

@@ -48,7 +48,12 @@ impl<'a> Scaled<'a> {
     fn to(scenario: &'a Checked, surest: &PlanAnswer) -> Self {
         let judged = judged_by(scenario, surest.test.nulls_needed.is_some());
         let p = preview_at_stated(&judged, &surest.plan);
-        let simulated = delta_for(scenario, p.df, surest.power.estimate.clamp(0.0, 0.999));
+        // None of so many surveys is not the same as never.
+        let least = match scenario.question.effect {
+            Effect::Baseline(_) => 0.5 / surest.power.replicates.max(1) as f64,
+            _ => 0.0,
+        };
+        let simulated = delta_for(scenario, p.df, surest.power.estimate.clamp(least, 0.999));
         let ratio = if p.delta > 0.0 {
             (simulated / p.delta).min(1.0)
         } else {
@@ -211,6 +216,11 @@ fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> 
             let change = density_found(scenario, plan, scenario.question.wanted_power)?;
             (change > asked)
                 .then(|| format!("excluding only densities of {change:.2e} a trap-week or more"))
+        }
+        Effect::Baseline(b) => {
+            let reached = p.smallest_change;
+            (reached > b.within_percent && reached < TOO_LARGE.0)
+                .then(|| format!("being content with ± {reached:.0} % of the mean"))
         }
     }
 }

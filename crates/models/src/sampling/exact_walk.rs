@@ -70,9 +70,9 @@ pub enum WalkError {
     /// More totals than [`MOST_TOTALS`].
     #[error("{0} different totals or counts, more than the {MOST_TOTALS} that are followed")]
     TooManyTotals(u64),
-    /// More products than [`MOST_PRODUCTS`].
-    #[error("more than {MOST_PRODUCTS} steps: the lines are too far apart or the samples too many")]
-    TooManyProducts,
+    /// More products than allowed.
+    #[error("more than {0} steps: the lines are too far apart or the samples too many")]
+    TooManyProducts(u64),
 }
 
 /// The walks that end after one number of samples.
@@ -193,6 +193,20 @@ impl Ends {
 /// # Errors
 /// Numbers out of bounds, lines without an upper one, and walks that are too large, see [`WalkError`].
 pub fn walk(law: CountLaw, lines: &impl StopLines, course: Course) -> Result<Ends, WalkError> {
+    walk_within(law, lines, course, MOST_PRODUCTS)
+}
+
+/// The same with at most so many products (and never more than [`MOST_PRODUCTS`]), for those who cannot wait.
+///
+/// # Errors
+/// As for [`walk`].
+pub fn walk_within(
+    law: CountLaw,
+    lines: &impl StopLines,
+    course: Course,
+    most_products: u64,
+) -> Result<Ends, WalkError> {
+    let most_products = most_products.min(MOST_PRODUCTS);
     if !law.is_valid() {
         return Err(WalkError::Law);
     }
@@ -249,7 +263,12 @@ pub fn walk(law: CountLaw, lines: &impl StopLines, course: Course) -> Result<End
             total: left.total + mean * left.chance,
             square: left.square + 2.0 * mean * left.total + (variance + mean * mean) * left.chance,
         };
-        between = between.then(&one, below(lines, samples + 1)?, &mut products)?;
+        between = between.then(
+            &one,
+            below(lines, samples + 1)?,
+            &mut products,
+            most_products,
+        )?;
     }
     Ok(Ends { stops, mean })
 }
@@ -318,7 +337,7 @@ impl Chances {
     }
 
     /// After one more sample, totals below `end`.
-    fn then(&self, one: &Self, end: u64, products: &mut u64) -> Result<Self, WalkError> {
+    fn then(&self, one: &Self, end: u64, products: &mut u64, most: u64) -> Result<Self, WalkError> {
         let lowest = self.lowest + one.lowest;
         let size = (self.mass.len() + one.mass.len() - 1) as u64;
         let size = size.min(end.saturating_sub(lowest));
@@ -326,8 +345,8 @@ impl Chances {
             return Err(WalkError::TooManyTotals(size));
         }
         *products += pairs_below(self.mass.len() as u64, one.mass.len() as u64, size);
-        if *products > MOST_PRODUCTS {
-            return Err(WalkError::TooManyProducts);
+        if *products > most {
+            return Err(WalkError::TooManyProducts(most));
         }
         let mut mass = vec![0.0; size as usize];
         for (i, p) in self.mass.iter().enumerate().take(size as usize) {

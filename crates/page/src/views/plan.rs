@@ -10,7 +10,7 @@ use engine::scenario::{
 use leptos::prelude::*;
 use paper::sentences;
 
-fn fields(model: Model, paths: &[&str]) -> impl IntoView {
+pub(super) fn fields(model: Model, paths: &[&str]) -> impl IntoView {
     paths
         .iter()
         .filter_map(|p| binding::of(p))
@@ -48,7 +48,7 @@ pub fn view(model: Model) -> impl IntoView {
     }
 }
 
-fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
+pub(super) fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
     id: &'static str,
     label: &'static str,
     options: Vec<(&'static str, T)>,
@@ -209,6 +209,10 @@ fn analysis(model: Model) -> impl IntoView {
         "occupancy" => of_occupancy(model).into_any(),
         "absence" => view! {
             <p class="aside">"The survey answers by whether anything is caught; there is nothing to be fitted."</p>
+        }
+        .into_any(),
+        "baseline" => view! {
+            <p class="aside">{sentences::INTERVAL}</p>
         }
         .into_any(),
         _ => of_counts(model).into_any(),

@@ -1,6 +1,7 @@
 //! The question as a sentence whose numbers can be edited in place.
 
 mod absence;
+mod baseline;
 mod decline;
 mod groups;
 mod no_worse;
@@ -29,7 +30,7 @@ pub struct Kind {
 }
 
 /// All of them, in the order of the list.
-const KINDS: [Kind; 7] = [
+const KINDS: [Kind; 8] = [
     decline::KIND,
     no_worse::KIND,
     groups::DIFFERENCE,
@@ -37,6 +38,7 @@ const KINDS: [Kind; 7] = [
     occupancy::KIND,
     range_shift::KIND,
     absence::KIND,
+    baseline::KIND,
 ];
 
 /// Turns a scenario to another question: parts that belong to none but the old one are taken out, and an analysis that
@@ -52,6 +54,7 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     s.plan.transect = None;
     s.plan.groups = None;
     s.plan.visits = None;
+    s.plan.stop_rule = None;
     (kind.begin)(s);
     let usual = Analysis::default();
     s.analysis.detection = usual.detection;

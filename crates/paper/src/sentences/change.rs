@@ -1,5 +1,6 @@
 //! The change that is asked about, in words: what surveys find, and the smallest one that is found.
 
+use super::baseline::confidence;
 use super::question::more_or_fewer;
 use super::shift_words;
 use crate::number::{percent, percent_fine, plain};
@@ -15,6 +16,7 @@ pub(super) fn found(scenario: &Scenario) -> &'static str {
         Effect::BeforeAfter(_) | Effect::Occupancy(_) => "would find the change",
         Effect::RangeShift(_) => "would find the move",
         Effect::Absence(_) => "would catch at least one, were they there at that density",
+        Effect::Baseline(_) => "would know the mean as closely as wanted",
     }
 }
 
@@ -27,11 +29,15 @@ pub fn with_effect(scenario: &Scenario) -> &'static str {
         Effect::BeforeAfter(_) | Effect::Occupancy(_) => "with the change",
         Effect::RangeShift(_) => "with the move",
         Effect::Absence(_) => "if they are there at that density",
+        Effect::Baseline(_) => "surveys by this plan: how close",
     }
 }
 
 /// The other world, as a heading.
 pub fn without_effect(scenario: &Scenario) -> &'static str {
+    if let Effect::Baseline(_) = scenario.question.effect {
+        return "more such surveys: whether the interval holds the truth";
+    }
     otherwise(scenario)
 }
 
@@ -44,6 +50,8 @@ pub(super) fn otherwise(scenario: &Scenario) -> &'static str {
         Effect::BeforeAfter(_) | Effect::Occupancy(_) => "without the change",
         Effect::RangeShift(_) => "without the move",
         Effect::Absence(_) => "if none are there",
+        // Nothing changes in either.
+        Effect::Baseline(_) => "in other such surveys",
     }
 }
 
@@ -70,6 +78,7 @@ pub fn still_world(scenario: &Scenario) -> &'static str {
 pub fn false_alarms(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {
         Effect::NoWorse(_) => "false claims",
+        Effect::Baseline(_) => "misses",
         _ => "false alarms",
     }
 }
@@ -83,6 +92,7 @@ pub fn smallest_name(scenario: &Scenario) -> &'static str {
         Effect::BeforeAfter(_) | Effect::Occupancy(_) => "smallest change",
         Effect::RangeShift(_) => "smallest move",
         Effect::Absence(_) => "finding none still allows",
+        Effect::Baseline(_) => "precision reached",
     }
 }
 
@@ -123,6 +133,10 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
         Effect::Absence(_) => (
             format!("below {}", plain(two_digits(estimate))),
             "a trap-week at the season's peak, mean over sites".into(),
+        ),
+        Effect::Baseline(_) => (
+            format!("± {estimate:.1} %"),
+            format!("of the mean, at {} confidence", confidence(scenario)),
         ),
     };
     Smallest {

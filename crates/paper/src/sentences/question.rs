@@ -1,5 +1,6 @@
 //! The question as a sentence.
 
+use super::baseline::confidence;
 use super::shift_words;
 use crate::number::{percent, plain};
 use survey::scenario::{Direction, Effect, RangePart, Scenario, Seasons};
@@ -87,6 +88,14 @@ pub fn question(scenario: &Scenario) -> String {
             return format!(
                 "Show that {target} are not here at a mean of {} a trap-week (at the season's peak) or more, with a confidence of {}: so surely would a survey catch at least one, were they.",
                 plain(a.catch_per_trap_week),
+                percent(q.wanted_power)
+            );
+        }
+        Effect::Baseline(b) => {
+            return format!(
+                "Know the mean catch of {target} per trap-week, over all sites of the region in the years trapped, to within {} % of it at {} confidence; {} of surveys shall be as precise as that.",
+                plain(b.within_percent),
+                confidence(scenario),
                 percent(q.wanted_power)
             );
         }

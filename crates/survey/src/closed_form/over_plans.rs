@@ -2,6 +2,7 @@
 //! of these is worked out once. Equal to the closed forms of one plan but for rounding.
 
 use super::absence::OneTrap;
+use super::baseline::{self, OneSite, Typical};
 use super::decline::{self, Years};
 use super::kept::{Scatter, scatter};
 use super::space::mean_correlation;
@@ -20,6 +21,8 @@ pub struct OverPlans<'a> {
     scatters: Vec<Scatter>,
     /// By weeks; of a claim of absence alone.
     one_traps: Vec<OneTrap>,
+    /// By weeks; of a baseline alone.
+    one_sites: Vec<OneSite>,
     /// Of one trap at the reference's sites, by weeks, over that of the reference's weeks: a share for the target and
     /// each group. `None` where a toll is too small to be shared out.
     by_weeks: Option<Vec<Vec<f64>>>,
@@ -30,6 +33,8 @@ pub struct AtSites<'a> {
     all: &'a OverPlans<'a>,
     sites: u32,
     alike: f64,
+    /// Of a baseline alone.
+    typical: Option<Typical>,
     /// Toll of one trap in the most weeks, target and groups.
     toll: Vec<f64>,
 }
@@ -53,6 +58,12 @@ impl<'a> OverPlans<'a> {
         let one_traps = match &scenario.question.effect {
             Effect::Absence(a) => (1..=weeks)
                 .map(|w| OneTrap::new(scenario, &plan(1, w), a.catch_per_trap_week))
+                .collect(),
+            _ => Vec::new(),
+        };
+        let one_sites = match &scenario.question.effect {
+            Effect::Baseline(_) => (1..=weeks)
+                .map(|w| OneSite::new(scenario, &plan(1, w)))
                 .collect(),
             _ => Vec::new(),
         };
@@ -81,6 +92,7 @@ impl<'a> OverPlans<'a> {
             years: Years::new(scenario, &scenario.plan, slope),
             scatters,
             one_traps,
+            one_sites,
             by_weeks: shared.then(|| (1..=weeks).map(shares).collect()),
         }
     }
@@ -92,6 +104,7 @@ impl<'a> OverPlans<'a> {
             all: self,
             sites,
             alike: mean_correlation(self.scenario, &plan),
+            typical: (!self.one_sites.is_empty()).then(|| Typical::new(self.scenario, sites)),
             toll: all_of(expected_toll(self.scenario, &plan)),
         }
     }
@@ -133,6 +146,11 @@ impl AtSites<'_> {
         if let Some(one) = self.all.one_traps.get(weeks as usize - 1) {
             return one.delta(self.sites, traps);
         }
+        let one = self.all.one_sites.get(weeks as usize - 1);
+        if let (Some(typical), Some(one)) = (&self.typical, one) {
+            let seen = baseline::seen_variance(one, self.sites, traps, self.alike);
+            return typical.delta(seen, self.all.effect);
+        }
         self.all.effect / self.standard_error(traps, weeks)
     }
 }
@@ -170,6 +188,30 @@ mod tests {
                     };
                     same(at.standard_error(traps, weeks), standard_error(&s, &plan));
                     same(at.toll(traps, weeks), expected_toll(&s, &plan).total());
+                }
+            }
+        }
+    }
+
+    /// Of a baseline, whose plans are ranked by a chance: with sites by themselves, and with some that are alike.
+    #[test]
+    fn a_baseline_is_ranked_the_same_plan_by_plan() {
+        for alike in [false, true] {
+            let text = include_str!("../../../../demo-data/orchard-baseline.json");
+            let mut s = read(text).unwrap();
+            if alike {
+                s.premises.departures.correlation_length_km.value = 8.0;
+                s.premises.departures.region_km2.value = 400.0;
+            }
+            let s = s.check().unwrap();
+            let over = OverPlans::new(&s, 2, 3, 4);
+            for sites in [2, 3, 10, 60] {
+                let at = over.at(sites);
+                for (traps, weeks) in (1..=3).flat_map(|t| (1..=4).map(move |w| (t, w))) {
+                    let plan = resized(&s.plan, sites, traps, weeks);
+                    let (got, want) = (at.delta(traps, weeks), super::super::plan_delta(&s, &plan));
+                    assert!(got > 0.0, "{plan:?}");
+                    assert!((got / want - 1.0).abs() < 1e-9, "{plan:?}: {got} {want}");
                 }
             }
         }

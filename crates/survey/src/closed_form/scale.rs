@@ -7,7 +7,8 @@ use crate::scenario::{Checked, Effect, Seasons, log_odds, percent_change, percen
 ///
 /// Decline: slope a year on the log scale. No worse: that slope less the margin's. Difference, before and after: log
 /// ratio. Range shift: gradient units a decade. Occupancy: slope a year of the log odds, or the difference of the last
-/// from the first year's share. Absence: the density that is to be excluded.
+/// from the first year's share. Absence: the density that is to be excluded. A baseline has no such value; what stands
+/// for it is the wanted half-width of the interval over the mean.
 pub fn truth(scenario: &Checked) -> f64 {
     match &scenario.question.effect {
         Effect::Decline(d) => d.log_slope(),
@@ -24,6 +25,7 @@ pub fn truth(scenario: &Checked) -> f64 {
             }
         }
         Effect::Absence(a) => a.catch_per_trap_week,
+        Effect::Baseline(b) => b.within_percent / 100.0,
     }
 }
 
@@ -55,7 +57,7 @@ pub fn signed(scenario: &Checked, effect: f64) -> f64 {
 
 /// An effect on the estimate's scale (0 or more) in the question's unit: per cent of fall over the horizon (no worse: the
 /// margin that it leaves), per cent above or below, gradient units a decade, share occupied at the end, catch a
-/// trap-week.
+/// trap-week, half-width in per cent of the mean.
 pub fn in_words_of_question(scenario: &Checked, effect: f64) -> f64 {
     let value = signed(scenario, effect);
     match &scenario.question.effect {
@@ -63,6 +65,7 @@ pub fn in_words_of_question(scenario: &Checked, effect: f64) -> f64 {
         Effect::NoWorse(n) => percent_fall(n.true_slope() - effect, n.over_years),
         Effect::Difference(_) | Effect::BeforeAfter(_) => percent_change(value),
         Effect::RangeShift(_) | Effect::Absence(_) => effect,
+        Effect::Baseline(_) => 100.0 * effect,
         Effect::Occupancy(o) => {
             let from = first_share(scenario);
             if in_a_row(scenario) {
@@ -80,7 +83,8 @@ pub fn unit(scenario: &Checked) -> &'static str {
         Effect::Decline(_)
         | Effect::NoWorse(_)
         | Effect::Difference(_)
-        | Effect::BeforeAfter(_) => "percent",
+        | Effect::BeforeAfter(_)
+        | Effect::Baseline(_) => "percent",
         Effect::RangeShift(_) => "per_decade",
         Effect::Occupancy(_) => "share",
         Effect::Absence(_) => "per_trap_week",

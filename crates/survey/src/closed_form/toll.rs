@@ -2,7 +2,7 @@
 
 use super::visits::open_share;
 use crate::generator::{Response, occupied_shares, rate};
-use crate::scenario::{Checked, Plan};
+use crate::scenario::{Checked, Plan, Scenario};
 use crate::season;
 use numerics::maths::exp;
 
@@ -28,7 +28,7 @@ pub fn mean_factor(sds: &[f64]) -> f64 {
 }
 
 /// SDs of all that makes a trap-week's expected catch differ from that of the median.
-pub fn spread_of_catch(scenario: &Checked) -> [f64; 5] {
+pub fn spread_of_catch(scenario: &Scenario) -> [f64; 5] {
     let (t, d) = (&scenario.premises.target, &scenario.premises.departures);
     [
         t.site_sd.value,

@@ -2,6 +2,7 @@
 
 use super::counted::Counted;
 use super::edge::EdgeByPresence;
+use super::mean_catch::MeanCatch;
 use super::occupied::OccupiedSites;
 use super::replicate::Ending;
 use crate::generator::{Drawn, Generator, World};
@@ -13,12 +14,13 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Finding {
     /// Estimated change: slope a year on the log scale (less the margin of a claim), log ratio, shift in gradient units a
-    /// decade, slope of the log odds or difference of shares of occupied sites; of a claim of absence, animals caught.
-    /// NaN when failed.
+    /// decade, slope of the log odds or difference of shares of occupied sites; of a claim of absence, animals caught; of a
+    /// baseline, the mean catch per trap-week. NaN when failed.
     pub estimate: f64,
     /// Its standard error; of a claim of absence, animals caught on average in such a survey.
     pub se: f64,
-    /// Degrees of freedom by Satterthwaite's approximation; NaN when there are none (maximum likelihood).
+    /// Degrees of freedom by Satterthwaite's approximation, of a baseline sites less 1; NaN when there are none (maximum
+    /// likelihood).
     pub df: f64,
     /// Root of twice the gain in log likelihood by the change, with the sign of the estimate; NaN unless the
     /// likelihood-ratio test is planned or occupancy is fitted.
@@ -31,6 +33,9 @@ pub struct Finding {
     pub ending: Ending,
     /// Slope and standard error by the annual-index regression (trends only; NaN otherwise).
     pub index: (f64, f64),
+    /// What a baseline's estimate should be in this survey; NaN with any other question, where all surveys of a world have
+    /// the same truth.
+    pub truth: f64,
 }
 
 impl Finding {
@@ -43,6 +48,7 @@ impl Finding {
         from_truth: f64::NAN,
         ending: Ending::Failed,
         index: (f64::NAN, f64::NAN),
+        truth: f64::NAN,
     };
 }
 
@@ -68,6 +74,7 @@ enum Kind {
     Edge(Box<EdgeByPresence>),
     /// Whether anything was caught.
     Caught,
+    Mean(MeanCatch),
 }
 
 impl Analyser {
@@ -84,6 +91,7 @@ impl Analyser {
                 Kind::Edge(Box::new(EdgeByPresence::new(scenario, plan)?))
             }
             Effect::Absence(_) => Kind::Caught,
+            Effect::Baseline(_) => Kind::Mean(MeanCatch::new(plan)),
             _ => Kind::Counted(Box::new(Counted::new(scenario, plan, generator)?)),
         }))
     }
@@ -96,7 +104,7 @@ impl Analyser {
         match &mut self.0 {
             Kind::Counted(c) => c.learn(sample),
             Kind::Edge(e) => e.learn(sample),
-            Kind::Occupied(_) | Kind::Caught => Ok(()),
+            Kind::Occupied(_) | Kind::Caught | Kind::Mean(_) => Ok(()),
         }
     }
 
@@ -109,6 +117,7 @@ impl Analyser {
             Kind::Counted(c) => c.analyse(sample, world),
             Kind::Edge(e) => e.analyse(sample, world),
             Kind::Occupied(o) => Ok(o.analyse(sample, world)),
+            Kind::Mean(m) => Ok(m.analyse(sample)),
             Kind::Caught => Ok(Finding {
                 estimate: sample.totals.counts.iter().sum(),
                 se: sample.totals.expected,

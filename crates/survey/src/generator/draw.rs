@@ -25,6 +25,8 @@ pub struct Drawn {
     /// What `counts` would be on average over all surveys with the same effects of sites, years, traps and weeks: each
     /// count is a Poisson number about its part of it.
     pub expected: f64,
+    /// Expected catch of a trap-week over all sites of the region in these years; NaN but for the question of a baseline.
+    pub region: f64,
 }
 
 impl Drawn {
@@ -35,6 +37,7 @@ impl Drawn {
         self.killed.resize(years, 0.0);
         self.bycatch.clear();
         self.expected = 0.0;
+        self.region = f64::NAN;
     }
 }
 
@@ -103,6 +106,11 @@ impl Generator {
             out.clear(part.years);
         }
         let effects = self.effects(&mut rng);
+        if self.tells_region {
+            for (out, part) in out.iter_mut().zip(parts) {
+                out.region = self.region_mean(&effects, part.years);
+            }
+        }
         let mut points = Vec::new();
         let mut lost_means: Vec<Vec<f64>> = parts.iter().map(|p| vec![0.0; p.years]).collect();
         let mut room = Room::default();

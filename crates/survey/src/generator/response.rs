@@ -69,7 +69,8 @@ impl Response {
                 },
             },
             // Which sites are occupied is drawn.
-            Effect::Occupancy(_) => Self::Trend {
+            // And a baseline has no change at all.
+            Effect::Occupancy(_) | Effect::Baseline(_) => Self::Trend {
                 change: 0.0,
                 still: 0.0,
             },

@@ -36,6 +36,8 @@ pub struct Generator {
     /// Which sites are occupied; all of them when `None`.
     pub(super) occupied: Option<Occupied>,
     pub(super) closing: Option<Closing>,
+    /// Whether the region's expected catch is told with each survey.
+    pub(super) tells_region: bool,
     /// Share of the variance of sites and of their own years that pairs have in common; `None` when sites are no pairs.
     pub(super) pairs: Option<f64>,
     pub(super) groups: Vec<Group>,
@@ -124,6 +126,7 @@ impl Generator {
             response: Response::of(scenario, plan),
             occupied: Occupied::of(scenario, plan),
             closing: Closing::of(scenario, plan),
+            tells_region: matches!(scenario.question.effect, Effect::Baseline(_)),
             pairs: pairs(scenario, plan),
             groups: scenario
                 .premises

@@ -1,7 +1,7 @@
 //! What a question needs of premises, plan and analysis, and what does not belong to it.
 
 use super::check::Fault;
-use super::{Direction, Effect, Scenario, Seasons};
+use super::{Direction, Effect, Scenario, Seasons, StopRule};
 
 fn shape(path: &str, problem: impl Into<String>) -> Fault {
     Fault::Shape {
@@ -25,10 +25,15 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
     if !effect.has_two_sides() && s.question.direction == Direction::Either {
         faults.push(shape(
             "question.direction",
-            format!(
-                "the claim of {} has one side only: set it to stated",
-                effect.key()
-            ),
+            match effect {
+                Effect::Baseline(_) => {
+                    "a baseline looks for no change either way: set it to stated".into()
+                }
+                _ => format!(
+                    "the claim of {} has one side only: set it to stated",
+                    effect.key()
+                ),
+            },
         ));
     }
     match effect {
@@ -83,8 +88,9 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
                 ));
             }
         }
-        Effect::Absence(_) => {}
+        Effect::Absence(_) | Effect::Baseline(_) => {}
     }
+    stop_rule(s, faults);
     if let Some(t) = s.plan.transect.as_ref().filter(|t| t.highest <= t.lowest) {
         faults.push(bound(
             "plan.transect.highest",
@@ -207,13 +213,47 @@ fn parts(s: &Scenario, faults: &mut Vec<Fault>) {
             faults.push(shape(path, format!("missing: {needs}")));
         }
     }
+    if plan.stop_rule.is_some() && !matches!(e, Effect::Baseline(_)) {
+        faults.push(shape(
+            "plan.stop_rule",
+            "a rule to stop belongs to the baseline question: remove it or ask for a baseline",
+        ));
+    }
+}
+
+/// Numbers of a rule to stop that make no line.
+fn stop_rule(s: &Scenario, faults: &mut Vec<Fault>) {
+    match &s.plan.stop_rule {
+        Some(StopRule::ProbabilityRatio(r)) => {
+            let path = "plan.stop_rule.probability_ratio";
+            if r.high <= r.low {
+                faults.push(bound(
+                    &format!("{path}.high"),
+                    r.high,
+                    format!("a mean above {path}.low, {}", r.low),
+                ));
+            }
+            if r.alpha + r.beta >= 1.0 {
+                faults.push(bound(
+                    &format!("{path}.beta"),
+                    r.beta,
+                    format!(
+                        "a chance that makes less than 1 with {path}.alpha, {}",
+                        r.alpha
+                    ),
+                ));
+            }
+        }
+        // Whether Kuno's line is met is told with the line: it hangs on the premises.
+        Some(StopRule::Kuno(_) | StopRule::Green(_)) | None => {}
+    }
 }
 
 /// The fewest years that can answer a question.
 fn fewest_years(s: &Scenario) -> u32 {
     match &s.question.effect {
         Effect::Decline(_) | Effect::NoWorse(_) | Effect::RangeShift(_) => 3,
-        Effect::Difference(_) | Effect::Absence(_) => 1,
+        Effect::Difference(_) | Effect::Absence(_) | Effect::Baseline(_) => 1,
         Effect::BeforeAfter(_) => s.plan.groups.as_ref().map_or(1, |g| g.before_years) + 1,
         Effect::Occupancy(_) => match s.plan.visits.as_ref().map(|v| v.seasons) {
             Some(Seasons::FirstAndLast) => 2,

@@ -1,5 +1,6 @@
 //! What would be done, and how far the search may go.
 
+use super::baseline::StopRule;
 use super::groups::Groups;
 use super::occupancy::Visits;
 use schemars::JsonSchema;
@@ -30,6 +31,9 @@ pub struct Plan {
     /// How sites are visited; only with the question of occupancy.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub visits: Option<Visits>,
+    /// When to stop sampling in the field; only with the question of a baseline, and not even there needed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stop_rule: Option<StopRule>,
     /// Whether traps stand at the same points every year.
     #[serde(default, skip_serializing_if = "TrapPoints::is_same")]
     pub trap_points: TrapPoints,

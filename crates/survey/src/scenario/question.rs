@@ -1,6 +1,7 @@
 //! What must be answered, with its effect, significance level and wanted power.
 
 use super::absence::Absence;
+use super::baseline::Baseline;
 use super::decline::{Decline, NoWorse};
 use super::groups::{BeforeAfter, Difference};
 use super::occupancy::OccupancyChange;
@@ -16,9 +17,9 @@ pub struct Question {
     pub effect: Effect,
     /// Whether a change the other way counts as an answer too.
     pub direction: Direction,
-    /// Accepted share of false alarms when nothing changes.
+    /// Accepted share of false alarms when nothing changes; of intervals that miss the truth (baseline).
     pub significance: f64,
-    /// Wanted chance of finding the change when it is there.
+    /// Wanted chance of finding the change when it is there, or of an interval as narrow as is wanted (baseline).
     pub wanted_power: f64,
 }
 
@@ -40,6 +41,8 @@ pub enum Effect {
     RangeShift(RangeShift),
     /// The target is not there.
     Absence(Absence),
+    /// The catch is known with a stated precision.
+    Baseline(Baseline),
 }
 
 /// Which results count.
@@ -63,6 +66,7 @@ impl Effect {
             Self::Occupancy(_) => "occupancy",
             Self::RangeShift(_) => "range_shift",
             Self::Absence(_) => "absence",
+            Self::Baseline(_) => "baseline",
         }
     }
 
@@ -79,7 +83,7 @@ impl Effect {
     /// Whether it is answered by a mixed model of the counts.
     pub fn counts(&self) -> bool {
         match self {
-            Self::Occupancy(_) | Self::Absence(_) => false,
+            Self::Occupancy(_) | Self::Absence(_) | Self::Baseline(_) => false,
             Self::RangeShift(r) => r.of.is_optimum(),
             _ => true,
         }
@@ -87,6 +91,9 @@ impl Effect {
 
     /// Whether a result the other way may count too; a claim has one side only.
     pub fn has_two_sides(&self) -> bool {
-        !matches!(self, Self::NoWorse(_) | Self::Absence(_))
+        !matches!(
+            self,
+            Self::NoWorse(_) | Self::Absence(_) | Self::Baseline(_)
+        )
     }
 }

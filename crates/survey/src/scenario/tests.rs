@@ -1,8 +1,8 @@
 //! Bad scenarios: each names its place, value and bound.
 
 use super::{
-    Detection, Direction, Effect, Known, Likelihood, Premise, Rows, Scenario, Source, Test, read,
-    write,
+    Detection, Direction, Effect, GreenRule, Known, KunoRule, Likelihood, Premise, RatioRule, Rows,
+    Scenario, Source, StopRule, Test, read, write,
 };
 
 const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
@@ -12,8 +12,9 @@ const MOWING: &str = include_str!("../../../../demo-data/meadow-mowing.json");
 const HOVERFLIES: &str = include_str!("../../../../demo-data/orchard-hoverflies.json");
 const OCCUPANCY: &str = include_str!("../../../../demo-data/mountain-occupancy.json");
 const ABSENCE: &str = include_str!("../../../../demo-data/orchard-absence.json");
-const DEMOS: [&str; 7] = [
-    DEMO, MOTHS, NO_WORSE, MOWING, HOVERFLIES, OCCUPANCY, ABSENCE,
+const BASELINE: &str = include_str!("../../../../demo-data/orchard-baseline.json");
+const DEMOS: [&str; 8] = [
+    DEMO, MOTHS, NO_WORSE, MOWING, HOVERFLIES, OCCUPANCY, ABSENCE, BASELINE,
 ];
 
 fn demo() -> Scenario {
@@ -467,4 +468,71 @@ fn questions_have_what_they_need() {
     ] {
         refused(with(text, change), &[wants]);
     }
+}
+
+#[test]
+fn a_baseline_looks_for_no_change() {
+    let base = || read(BASELINE).unwrap();
+    let mut s = base();
+    s.question.direction = Direction::Either;
+    refused(s, &["question.direction: a baseline looks for no change"]);
+    let mut s = base();
+    s.analysis.test = Test::T;
+    refused(s, &["the question baseline has no test to choose"]);
+    let mut s = base();
+    s.plan.sites = 1;
+    refused(s, &["plan.sites is 1"]);
+    let mut s = base();
+    s.plan.years = 1;
+    assert!(s.check().is_ok());
+}
+
+#[test]
+fn rules_to_stop_that_make_no_line_are_refused() {
+    let with = |rule| {
+        let mut s = read(BASELINE).unwrap();
+        s.plan.stop_rule = Some(rule);
+        s
+    };
+    let ratio = |low, high, alpha, beta| {
+        with(StopRule::ProbabilityRatio(RatioRule {
+            low,
+            high,
+            alpha,
+            beta,
+            most_samples: 50,
+        }))
+    };
+    refused(
+        ratio(4.0, 4.0, 0.1, 0.1),
+        &["probability_ratio.high is 4: give a mean above plan.stop_rule.probability_ratio.low, 4"],
+    );
+    refused(
+        ratio(2.0, 4.0, 0.5, 0.5),
+        &["probability_ratio.beta is 0.5"],
+    );
+    let green = |a, b| {
+        with(StopRule::Green(GreenRule {
+            relative_error_percent: 25.0,
+            a,
+            b,
+            most_samples: 50,
+        }))
+    };
+    refused(green(2.0, 2.0), &["plan.stop_rule.green.b is 2"]);
+    refused(green(0.0, 1.4), &["plan.stop_rule.green.a is 0"]);
+    let rule = KunoRule {
+        relative_error_percent: 20.0,
+        most_samples: 501,
+    };
+    refused(
+        with(StopRule::Kuno(rule)),
+        &["plan.stop_rule.kuno.most_samples is 501"],
+    );
+    let mut other = read(DEMO).unwrap();
+    other.plan.stop_rule = green(2.5, 1.4).plan.stop_rule;
+    refused(
+        other,
+        &["plan.stop_rule: a rule to stop belongs to the baseline question"],
+    );
 }

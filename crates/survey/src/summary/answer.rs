@@ -51,7 +51,7 @@ pub struct SmallestChange {
     /// Size in `unit`.
     pub estimate: f64,
     /// `percent`: fall over the question's horizon (of a claim the margin), or the difference or change in per cent (below 0
-    /// for fewer); `per_decade`: gradient units a decade; `share`: of sites occupied at the end; `per_trap_week`: mean
+    /// for fewer), or of a baseline the precision that the wanted share of surveys reaches; `per_decade`: gradient units a decade; `share`: of sites occupied at the end; `per_trap_week`: mean
     /// catch of a trap-week at the season's peak.
     pub unit: &'static str,
 }
@@ -76,9 +76,9 @@ pub struct Answer {
     pub plan: Plan,
     /// The test.
     pub test: TestTold,
-    /// Share of simulated surveys that find the stated change.
+    /// Share of simulated surveys that find the stated change; of a baseline, whose interval is as narrow as wanted.
     pub power: Share,
-    /// Share of simulated surveys that find a change when nothing changes.
+    /// Share of simulated surveys that find a change when nothing changes; of a baseline, whose interval misses the truth.
     pub false_alarm: Share,
     /// Closed forms.
     pub preview: PreviewAnswer,
@@ -101,9 +101,9 @@ pub struct Answer {
     pub significant: Significant,
     /// Share of the estimates' intervals (at one less the significance level, two-sided) that hold the truth.
     pub coverage: Share,
-    /// Mean estimate less the truth (slope a year, or gradient units a decade).
+    /// Mean estimate less the truth (slope a year, or gradient units a decade; of a baseline catch per trap-week).
     pub bias: f64,
-    /// SD of the estimates.
+    /// SD of the estimates; of a baseline about the truth, which differs with the years drawn.
     pub estimate_sd: f64,
     /// What the plan kills; `null` before the first simulated survey.
     pub toll: Option<Toll>,
@@ -220,9 +220,15 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
     let truth = closed_form::truth(scenario);
     // A claim of absence measures nothing.
     let measured = !matches!(scenario.question.effect, Effect::Absence(_));
+    let interval = main.interval();
+    let estimate = |f: &Finding| match interval {
+        // About the truth, which is that survey's own: so the bias is the mean.
+        Some(_) => f.estimate - f.truth + truth,
+        None => main.pair(f).0,
+    };
     let good: Vec<f64> = found
         .iter()
-        .map(|f| main.pair(f).0)
+        .map(estimate)
         .filter(|e| e.is_finite())
         .collect();
     let mean = good.iter().sum::<f64>() / good.len() as f64;
@@ -243,11 +249,14 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         occupancy: OccupancyTold::of(scenario, plan),
         fits: judged.fits(),
         comparison: comparison(scenario, plan, found, nulls),
-        significant: Significant::of(main, found, truth),
-        coverage: if measured {
-            coverage(&judged.both_sides, found, truth)
-        } else {
-            Share::of(0, 0)
+        significant: match interval {
+            Some(_) => Significant::of_precise(main, found),
+            None => Significant::of(main, found, truth),
+        },
+        coverage: match interval {
+            Some(interval) => interval.coverage(found),
+            None if measured => coverage(&judged.both_sides, found, truth),
+            None => Share::of(0, 0),
         },
         bias: if measured { mean - truth } else { f64::NAN },
         estimate_sd: if measured { sd } else { f64::NAN },
@@ -266,7 +275,8 @@ pub fn stamps(
     let judged = Judged::of(scenario, plan, evidence);
     let truth = closed_form::truth(scenario);
     let of_change = |f: &Finding| {
-        let right = judged.main.pair(f).0 * truth > 0.0;
+        // A baseline looks for nothing that could be the wrong way.
+        let right = judged.main.interval().is_some() || judged.main.pair(f).0 * truth > 0.0;
         match judged.main.finds(f) {
             true if right => Stamp::Found,
             true => Stamp::WrongWay,
@@ -274,7 +284,7 @@ pub fn stamps(
         }
     };
     let of_still = |f: &Finding| {
-        if judged.main.finds(f) {
+        if judged.main.is_false(f) {
             Stamp::FalseAlarm
         } else {
             Stamp::Quiet
@@ -296,6 +306,7 @@ fn told_test(scenario: &Checked, judge: &Judge) -> TestTold {
     let waiting = planned != judge.test;
     let key = |test: Test| match scenario.question.effect {
         Effect::Absence(_) => "any_caught",
+        Effect::Baseline(_) => "interval",
         _ => test.key(),
     };
     TestTold {
@@ -316,7 +327,7 @@ fn comparison(
     still: &[Finding],
 ) -> Vec<Comparison> {
     let effect = &scenario.question.effect;
-    if matches!(effect, Effect::Absence(_)) {
+    if matches!(effect, Effect::Absence(_) | Effect::Baseline(_)) {
         return Vec::new();
     }
     let occupancy = scenario.by_occupancy();
@@ -391,6 +402,13 @@ fn smallest(
     }
     if let Effect::Absence(a) = &scenario.question.effect {
         return smallest_density(scenario, change, a.catch_per_trap_week);
+    }
+    if let Some(interval) = judge.interval() {
+        let reached = interval.reached(change, scenario.question.wanted_power)?;
+        return Some(SmallestChange {
+            estimate: closed_form::in_words_of_question(scenario, reached),
+            unit: closed_form::unit(scenario),
+        });
     }
     let sign = if truth < 0.0 { -1.0 } else { 1.0 };
     let n = change.len() as f64;

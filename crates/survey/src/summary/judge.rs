@@ -1,6 +1,7 @@
 //! Which surveys find a change, under one test.
 
 use super::calibration::Calibration;
+use super::interval::{self, Interval};
 use super::share::Share;
 use crate::closed_form;
 use crate::evaluate::Finding;
@@ -19,6 +20,8 @@ enum Statistic {
     Index,
     /// Animals caught.
     Caught,
+    /// Less half the width of the interval over the estimate.
+    Precision,
 }
 
 /// What a statistic must exceed.
@@ -40,6 +43,8 @@ pub(super) struct Judge {
     threshold: Threshold,
     alternative: Alternative,
     level: f64,
+    /// Of a baseline alone.
+    interval: Option<Interval>,
 }
 
 /// Which results count for the scenario's question.
@@ -91,6 +96,17 @@ impl Judge {
         centre: f64,
     ) -> Option<Self> {
         let level = scenario.question.significance;
+        if let Some(wanted) = interval::wanted(scenario) {
+            // Just as wanted is precise enough.
+            return Some(Self {
+                test,
+                statistic: Statistic::Precision,
+                threshold: Threshold::Fixed(-wanted * (1.0 + 1e-12)),
+                alternative: Alternative::Above,
+                level,
+                interval: Some(Interval::new(scenario, plan)),
+            });
+        }
         if matches!(scenario.question.effect, Effect::Absence(_)) {
             // One animal is enough, whatever the test is called.
             return Some(Self {
@@ -99,6 +115,7 @@ impl Judge {
                 threshold: Threshold::Fixed(0.0),
                 alternative: Alternative::Above,
                 level,
+                interval: None,
             });
         }
         let statistic = match test {
@@ -132,13 +149,16 @@ impl Judge {
             threshold,
             alternative,
             level,
+            interval: None,
         })
     }
 
     /// Estimate and standard error the test looks at.
     pub fn pair(&self, finding: &Finding) -> (f64, f64) {
         match self.statistic {
-            Statistic::Wald | Statistic::Root | Statistic::Caught => (finding.estimate, finding.se),
+            Statistic::Wald | Statistic::Root | Statistic::Caught | Statistic::Precision => {
+                (finding.estimate, finding.se)
+            }
             Statistic::Index => finding.index,
         }
     }
@@ -148,6 +168,10 @@ impl Judge {
         match self.statistic {
             Statistic::Root => finding.root,
             Statistic::Caught => finding.estimate,
+            Statistic::Precision => self
+                .interval
+                .as_ref()
+                .map_or(f64::NAN, |i| -i.half_width(finding)),
             Statistic::Wald | Statistic::Index => estimate / se,
         }
     }
@@ -174,6 +198,8 @@ impl Judge {
     /// What every statistic must exceed; `None` when that differs from survey to survey.
     pub fn fixed_critical(&self) -> Option<f64> {
         match &self.threshold {
+            // Not a test's.
+            Threshold::Fixed(_) if self.interval.is_some() => None,
             Threshold::Fixed(c) => Some(*c),
             Threshold::Calibrated(c) => Some(c.critical),
             Threshold::OwnDegrees => None,
@@ -195,6 +221,10 @@ impl Judge {
 
     /// Whether it would, were the true effect elsewhere.
     pub fn finds_moved(&self, finding: &Finding, moved: Moved) -> bool {
+        if self.interval.is_some() {
+            // A precision is that of the survey, whatever the truth.
+            return self.finds(finding);
+        }
         let (_, se) = self.pair(finding);
         let statistic = self.statistic(finding) - moved.truth / se + moved.to / (moved.ratio * se);
         self.exceeds(finding, sided(statistic, self.alternative))
@@ -240,9 +270,26 @@ impl Judge {
         surveys.iter().filter(found).count() as u64
     }
 
-    /// The share of surveys of the world without a change that find one all the same.
+    /// The share of surveys of the world without a change that find one all the same; of a baseline, of those whose
+    /// interval misses the truth.
     pub fn false_alarm(&self, still: &[Finding]) -> Share {
-        self.false_from(still, 0.0)
+        match &self.interval {
+            Some(interval) => interval.misses(still),
+            None => self.false_from(still, 0.0),
+        }
+    }
+
+    /// Whether a survey of the world without a change finds one all the same; of a baseline, misses the truth.
+    pub fn is_false(&self, finding: &Finding) -> bool {
+        match &self.interval {
+            Some(interval) => interval.misses(std::slice::from_ref(finding)).estimate > 0.5,
+            None => self.finds(finding),
+        }
+    }
+
+    /// The interval of a baseline; `None` with any other question.
+    pub fn interval(&self) -> Option<&Interval> {
+        self.interval.as_ref()
     }
 
     fn false_from(&self, nulls: &[Finding], centre: f64) -> Share {

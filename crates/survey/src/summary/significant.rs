@@ -7,7 +7,7 @@ use crate::scenario::Checked;
 use numerics::special::normal;
 use serde::{Deserialize, Serialize};
 
-/// Significant results in the world of change.
+/// Significant results in the world of change; of a baseline, surveys as precise as wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Significant {
     /// How many there are.
@@ -24,6 +24,19 @@ impl Significant {
     pub(super) fn of(judge: &Judge, change: &[Finding], truth: f64) -> Self {
         let found = change.iter().filter(|f| judge.finds(f));
         Self::of_estimates(found.map(|f| judge.pair(f).0), truth)
+    }
+
+    /// Of a baseline, where the surveys that are as precise as wanted stand for the significant ones: no sign is wrong, and
+    /// each estimate is held against its own truth.
+    pub(super) fn of_precise(judge: &Judge, surveys: &[Finding]) -> Self {
+        let precise = surveys.iter().filter(|f| judge.finds(f));
+        let ratios: Vec<f64> = precise.map(|f| f.estimate / f.truth).collect();
+        let found = ratios.len() as u64;
+        Self {
+            found,
+            wrong_sign: None,
+            exaggeration: (found > 0).then(|| ratios.iter().sum::<f64>() / found as f64),
+        }
     }
 
     /// From the significant estimates.

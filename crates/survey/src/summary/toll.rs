@@ -2,7 +2,7 @@
 
 use super::Evidence;
 use crate::closed_form::expected_toll;
-use crate::scenario::{Checked, Class, Plan};
+use crate::scenario::{Checked, Class, Effect, Plan};
 use numerics::quantile::of_sorted;
 use serde::{Deserialize, Serialize};
 
@@ -136,7 +136,9 @@ impl Toll {
                 }
             })
             .collect();
-        let if_nothing_changes = (!still.is_empty()).then(|| {
+        // Where nothing can change, there is no other world.
+        let other = !matches!(scenario.question.effect, Effect::Baseline(_));
+        let if_nothing_changes = (other && !still.is_empty()).then(|| {
             let target = Spread::of(still.iter().map(|r| r.killed.iter().sum()).collect());
             let others = bycatch.iter().map(|g| g.mean).sum::<f64>();
             StillToll {

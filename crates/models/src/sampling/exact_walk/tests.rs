@@ -440,7 +440,13 @@ fn refusals() {
     };
     assert_eq!(
         walk(law, &apart, course(100, end)),
-        Err(WalkError::TooManyProducts)
+        Err(WalkError::TooManyProducts(MOST_PRODUCTS))
+    );
+    let law = CountLaw::Poisson { mean: 1.5 };
+    assert!(walk_within(law, &test, course(100, end), 100_000).is_ok());
+    assert_eq!(
+        walk_within(law, &test, course(100, end), 100),
+        Err(WalkError::TooManyProducts(100))
     );
 }
 

@@ -2,9 +2,9 @@
 
 use super::Field;
 use super::shapes::{
-    bell_premise, edge_premise, effect, part_plain, part_premise, plain, premise, whole,
+    bell_premise, edge_premise, effect, part_plain, part_premise, plain, premise, stop_rule, whole,
 };
-use crate::scenario::{Effect, Scenario};
+use crate::scenario::{Effect, Scenario, StopRule};
 
 /// The scenario's own numbers (by-catch groups have [`BYCATCH`]).
 pub const SCENARIO: &[Field<Scenario>] = &[
@@ -117,6 +117,16 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         100_000.0,
         0.01,
         catch_per_trap_week
+    ),
+    effect!(
+        Baseline,
+        "question.effect.baseline.within_percent",
+        "wanted precision of the mean",
+        "% of it",
+        1.0,
+        200.0,
+        5.0,
+        within_percent
     ),
     plain!(
         Scenario,
@@ -390,6 +400,138 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         premise: None,
         premise_mut: None,
     },
+    stop_rule!(
+        Green,
+        "plan.stop_rule.green.relative_error_percent",
+        "wanted standard error",
+        "% of the mean",
+        1.0,
+        100.0,
+        1.0,
+        false,
+        |r| r.relative_error_percent,
+        |r, v| r.relative_error_percent = v
+    ),
+    stop_rule!(
+        Green,
+        "plan.stop_rule.green.a",
+        "Taylor's a (variance at a mean of 1)",
+        "",
+        0.01,
+        1000.0,
+        0.1,
+        false,
+        |r| r.a,
+        |r, v| r.a = v
+    ),
+    stop_rule!(
+        Green,
+        "plan.stop_rule.green.b",
+        "Taylor's b (power of the mean)",
+        "",
+        0.0,
+        1.95,
+        0.05,
+        false,
+        |r| r.b,
+        |r, v| r.b = v
+    ),
+    stop_rule!(
+        Green,
+        "plan.stop_rule.green.most_samples",
+        "most samples",
+        "",
+        2.0,
+        500.0,
+        1.0,
+        true,
+        |r| r.most_samples,
+        |r, v| r.most_samples = v as u32
+    ),
+    stop_rule!(
+        Kuno,
+        "plan.stop_rule.kuno.relative_error_percent",
+        "wanted standard error",
+        "% of the mean",
+        1.0,
+        100.0,
+        1.0,
+        false,
+        |r| r.relative_error_percent,
+        |r, v| r.relative_error_percent = v
+    ),
+    stop_rule!(
+        Kuno,
+        "plan.stop_rule.kuno.most_samples",
+        "most samples",
+        "",
+        2.0,
+        500.0,
+        1.0,
+        true,
+        |r| r.most_samples,
+        |r, v| r.most_samples = v as u32
+    ),
+    stop_rule!(
+        ProbabilityRatio,
+        "plan.stop_rule.probability_ratio.low",
+        "low mean",
+        "animals a sample",
+        0.0001,
+        1_000_000.0,
+        0.5,
+        false,
+        |r| r.low,
+        |r, v| r.low = v
+    ),
+    stop_rule!(
+        ProbabilityRatio,
+        "plan.stop_rule.probability_ratio.high",
+        "high mean",
+        "animals a sample",
+        0.0001,
+        1_000_000.0,
+        0.5,
+        false,
+        |r| r.high,
+        |r, v| r.high = v
+    ),
+    stop_rule!(
+        ProbabilityRatio,
+        "plan.stop_rule.probability_ratio.alpha",
+        "chance of “high” at the low mean",
+        "",
+        0.001,
+        0.5,
+        0.05,
+        false,
+        |r| r.alpha,
+        |r, v| r.alpha = v
+    ),
+    stop_rule!(
+        ProbabilityRatio,
+        "plan.stop_rule.probability_ratio.beta",
+        "chance of “low” at the high mean",
+        "",
+        0.001,
+        0.5,
+        0.05,
+        false,
+        |r| r.beta,
+        |r, v| r.beta = v
+    ),
+    stop_rule!(
+        ProbabilityRatio,
+        "plan.stop_rule.probability_ratio.most_samples",
+        "most samples",
+        "",
+        2.0,
+        500.0,
+        1.0,
+        true,
+        |r| r.most_samples,
+        |r, v| r.most_samples = v as u32
+    ),
     whole!("limits.sites", "most sites", "", 2.0, 2000.0, |s| s
         .limits
         .sites),

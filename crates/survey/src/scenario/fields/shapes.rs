@@ -186,6 +186,33 @@ macro_rules! part_plain {
     };
 }
 
+/// A number of one of the rules to stop.
+macro_rules! stop_rule {
+    ($variant:ident, $path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, $step:expr, $whole:expr,
+     |$r:ident| $read:expr, |$w:ident, $v:ident| $write:expr) => {
+        Field {
+            path: $path,
+            label: $label,
+            unit: $unit,
+            low: $low,
+            high: $high,
+            whole: $whole,
+            step: $step,
+            read: |s: &Scenario| match &s.plan.stop_rule {
+                Some(StopRule::$variant($r)) => Some(f64::from($read)),
+                _ => None,
+            },
+            write: |s: &mut Scenario, $v| {
+                if let Some(StopRule::$variant($w)) = &mut s.plan.stop_rule {
+                    $write;
+                }
+            },
+            premise: None,
+            premise_mut: None,
+        }
+    };
+}
+
 pub(super) use {
-    bell_premise, edge_premise, effect, part_plain, part_premise, plain, premise, whole,
+    bell_premise, edge_premise, effect, part_plain, part_premise, plain, premise, stop_rule, whole,
 };
