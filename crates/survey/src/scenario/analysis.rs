@@ -53,8 +53,8 @@ pub enum Test {
     /// The mixed model's estimate over its standard error, against the value that only the accepted share of
     /// simulated surveys without any change exceeds, under this plan and these premises.
     Calibrated,
-    /// The same statistic against Student's t. Decline: years - 2 degrees of freedom. Range shift: (sites - 1)(years
-    /// - 1) - 1, because the moving optimum is seen within every year. Difference: sites - 2, or pairs - 1. Before and
+    /// The same statistic against Student's t. Decline: years - 2 degrees of freedom. Range shift:
+    /// (sites - 1)(years - 1) - 1, because the moving optimum is seen within every year. Difference: sites - 2, or pairs - 1. Before and
     /// after: (sites - 1)(years - 1) - 1, or pairs (years - 1) - 1.
     T,
     /// Against Student's t with degrees of freedom by Satterthwaite's approximation, survey by survey (restricted
