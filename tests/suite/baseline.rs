@@ -122,7 +122,6 @@ fn preview_of_the_precision() {
             let within = widths[(wanted * widths.len() as f64) as usize];
             let s = wanting(&s, within);
             let told = preview(&s, &s.plan);
-            println!("{name}: simulated {wanted}, preview {:.3}", told.power);
             let near = match name {
                 "uneven sites" if wanted > 0.5 => 0.15,
                 _ if wanted > 0.5 => 0.12,
@@ -154,7 +153,6 @@ fn the_interval_covers_better_than_a_symmetric_one() {
         let surveys = simulate(&s.check().unwrap(), 4000);
         let log = share(&surveys, holds);
         let plain = share(&surveys, |f| (f.truth / f.estimate - 1.0).abs() <= reach(f));
-        println!("{name}: covers {log:.3}, symmetric {plain:.3}");
         assert!(log > plain - 0.004, "{name}: {log} {plain}");
         let least = match name {
             "few even sites" => 0.935,
