@@ -12,4 +12,5 @@ pub mod ignoring;
 pub mod index_trend;
 pub mod scenario;
 pub mod season;
+pub mod several;
 pub mod summary;

@@ -5,6 +5,8 @@ mod calibration;
 mod curve;
 mod judge;
 mod occupied;
+mod p_values;
+mod several;
 mod share;
 mod significant;
 mod standing;
@@ -16,6 +18,7 @@ pub use answer::{
 pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};
 pub use occupied::{OccupancyTold, Split};
+pub use several::{MeanNumber, OneSpecies, OverList, Several, Species, several};
 pub use share::Share;
 pub use significant::Significant;
 pub use standing::{Standing, standing};

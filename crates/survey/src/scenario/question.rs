@@ -4,6 +4,7 @@ use super::absence::Absence;
 use super::decline::{Decline, NoWorse};
 use super::groups::{BeforeAfter, Difference};
 use super::occupancy::OccupancyChange;
+use super::several::Several;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -19,6 +20,9 @@ pub struct Question {
     pub significance: f64,
     /// Wanted chance of finding the change when it is there.
     pub wanted_power: f64,
+    /// The same question of several species at once; only with `premises.others`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub several: Option<Several>,
 }
 
 /// The change that matters, or the claim that is to be made.

@@ -3,6 +3,7 @@
 use super::calibration::nulls_needed;
 use super::judge::{Judge, Moved, alternative, no_worse, plain_test};
 use super::occupied::OccupancyTold;
+use super::p_values::PValues;
 use super::share::Share;
 use super::significant::{Significant, coverage};
 use super::toll::Toll;
@@ -201,6 +202,15 @@ impl Judged {
         fits
     }
 
+    pub fn p_values(&self) -> PValues {
+        PValues::of(&self.main, &self.found, &self.nulls)
+    }
+
+    pub fn smallest(&self, scenario: &Checked, plan: &Plan) -> Option<SmallestChange> {
+        let truth = closed_form::truth(scenario);
+        smallest(scenario, plan, &self.main, &self.found, truth)
+    }
+
     pub fn test(&self, scenario: &Checked) -> TestTold {
         told_test(scenario, &self.main)
     }
@@ -229,7 +239,7 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         power: judged.power(),
         false_alarm: judged.false_alarm(),
         preview: told(scenario, &closed_form::preview(scenario, plan)),
-        smallest_change: smallest(scenario, plan, main, found, truth),
+        smallest_change: judged.smallest(scenario, plan),
         no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
         occupancy: OccupancyTold::of(scenario, plan),
         fits: judged.fits(),
