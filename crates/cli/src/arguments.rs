@@ -23,6 +23,8 @@ pub enum Command {
     Least(Simulation),
     /// What it costs when the analysis is not told of losses and of what departs from the plain model
     Ignoring(Simulation),
+    /// Power, false alarms and one shared toll for several species at once (premises.others, question.several)
+    Several(Simulation),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// The JSON Schema of the scenario file

@@ -6,3 +6,4 @@ pub mod ignoring;
 pub mod least;
 pub mod premises;
 pub mod schema;
+pub mod several;

@@ -26,6 +26,7 @@ fn main() -> ExitCode {
         Command::Curve(a) => command::curve::run(&a),
         Command::Least(a) => command::least::run(&a),
         Command::Ignoring(a) => command::ignoring::run(&a),
+        Command::Several(a) => command::several::run(&a),
         Command::Premises(a) => command::premises::run(&a),
         Command::Schema => command::schema::run(),
     };

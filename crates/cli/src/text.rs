@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::output::print_line;
 use engine::Report;
 use engine::scenario::Scenario;
-use engine::summary::Answer;
+use engine::summary::{Answer, Toll};
 use paper::number::percent;
 use paper::sentences;
 use serde::Serialize;
@@ -58,26 +58,32 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
     lines.extend(sentences::notes(scenario, answer));
     if let Some(t) = &answer.toll {
         lines.push(String::new());
-        lines.push("toll, all years, with the change: mean (90 % interval)".into());
+        lines.push(toll(scenario, t));
+    }
+    lines.join("\n")
+}
+
+/// The toll in lines: the target, what else is killed, and all.
+pub fn toll(scenario: &Scenario, t: &Toll) -> String {
+    let mut lines = vec!["toll, all years, with the change: mean (90 % interval)".to_string()];
+    lines.push(format!(
+        "  {:<30} {}",
+        scenario.premises.target.name,
+        sentences::spread(&t.target)
+    ));
+    for g in &t.bycatch {
         lines.push(format!(
-            "  {:<30} {}",
-            scenario.premises.target.name,
-            sentences::spread(&t.target)
-        ));
-        for g in &t.bycatch {
-            lines.push(format!(
-                "  {:<30} {}  [{}]",
-                g.group,
-                sentences::group(g),
-                sentences::class(g.class)
-            ));
-        }
-        lines.push(format!(
-            "  {:<30} {}",
-            "all animals",
-            sentences::spread(&t.total)
+            "  {:<30} {}  [{}]",
+            g.group,
+            sentences::group(g),
+            sentences::class(g.class)
         ));
     }
+    lines.push(format!(
+        "  {:<30} {}",
+        "all animals",
+        sentences::spread(&t.total)
+    ));
     lines.join("\n")
 }
 

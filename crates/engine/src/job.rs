@@ -5,6 +5,7 @@ mod search;
 use crate::ignoring::{self, Ignoring};
 use crate::least::{Bracket, Least, SMALLER_SHOWN};
 use crate::plan_run::PlanRun;
+use crate::several;
 use crate::task::{Outcome, Size, Task, Work};
 use crate::{MOST_REPLICATES, USUAL_REPLICATES, together};
 use serde::Serialize;
@@ -12,7 +13,7 @@ use std::collections::BTreeMap;
 use survey::axis::{Axis, MOST_POINTS};
 use survey::frontier::Screen;
 use survey::scenario::{Checked, Fault, Scenario};
-use survey::summary::{Answer, Curve};
+use survey::summary::{Answer, Curve, Several};
 use thiserror::Error;
 
 /// What is asked of a scenario.
@@ -31,6 +32,8 @@ pub enum Kind {
     Least,
     /// What it costs when the analysis is not told of what the world holds.
     Ignoring,
+    /// Power and toll of the plan for several species at once.
+    Several,
 }
 
 /// Why a job is not taken.
@@ -42,6 +45,9 @@ pub enum Refusal {
     /// A curve without points or with too many.
     #[error("the curve has {0} points: give 1 to {MOST_POINTS}")]
     Points(usize),
+    /// Several species are asked about and the scenario names one.
+    #[error("the scenario asks of one species alone: give premises.others and question.several")]
+    OneSpecies,
     /// A point of the curve is not a plan.
     #[error("at {axis} = {value}: {fault}")]
     Point {
@@ -75,6 +81,8 @@ pub enum Report {
     Least(Box<Least>),
     /// Of [`Kind::Ignoring`].
     Ignoring(Ignoring),
+    /// Of [`Kind::Several`].
+    Several(Box<Several>),
 }
 
 /// A running job.
@@ -99,7 +107,7 @@ impl Job {
     /// A job of `replicates` simulated surveys for each plan and world ([`USUAL_REPLICATES`] when `None`).
     ///
     /// # Errors
-    /// When the replicates or the curve's points are out of bounds.
+    /// When the replicates or the curve's points are out of bounds, or several species are asked about and there is one.
     pub fn new(scenario: Checked, kind: Kind, replicates: Option<u64>) -> Result<Self, Refusal> {
         let replicates = replicates.unwrap_or(USUAL_REPLICATES);
         if !(1..=MOST_REPLICATES).contains(&replicates) {
@@ -137,6 +145,10 @@ impl Job {
             }
             Kind::Least => Vec::new(),
             Kind::Ignoring => ignoring::sizes(&scenario),
+            Kind::Several if scenario.question.several.is_none() => {
+                return Err(Refusal::OneSpecies);
+            }
+            Kind::Several => several::sizes(&scenario),
         };
         let (runs, groups) = together::runs(&scenario, &sizes, replicates, None);
         Ok(Self {
@@ -304,6 +316,10 @@ impl Job {
             }
             Kind::Least => Report::Least(Box::new(self.least())),
             Kind::Ignoring => Report::Ignoring(Ignoring::of(&self.scenario, &self.runs)),
+            Kind::Several => match several::of(&self.scenario, &self.runs) {
+                Some(told) => Report::Several(Box::new(told)),
+                None => unreachable!("a job of several species has several"),
+            },
         }
     }
 }

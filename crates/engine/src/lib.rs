@@ -12,6 +12,7 @@ mod job;
 pub mod least;
 mod plan_run;
 mod runner;
+mod several;
 mod task;
 mod together;
 
@@ -26,6 +27,7 @@ pub use survey::closed_form;
 pub use survey::generator::World;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::scenario;
+pub use survey::several::{about, species};
 pub use survey::summary;
 
 /// Most replicates of one plan in each world.

@@ -6,6 +6,7 @@ mod ignoring;
 mod occupancy;
 mod plan;
 mod question;
+mod several;
 
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
@@ -15,6 +16,9 @@ pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use occupancy::occupancy;
 pub use plan::plan;
 pub use question::question;
+pub use several::{
+    INDEPENDENT, about_control, asked_of_several, control, one_of_several, several, species_table,
+};
 
 use crate::departures;
 use crate::number::{count, percent, plain, rounded};
@@ -276,6 +280,7 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
         notes.insert(0, fits(answer));
         notes.extend(worth(answer));
     }
+    notes.extend(one_of_several(scenario));
     notes.extend(occupancy(scenario, answer));
     notes.extend(no_worse(scenario, answer));
     notes.extend(alarm_warning(scenario, answer));
