@@ -4,7 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, curve, files, ignoring, least, method, notice, plan, premises, question, strip, toll,
+    bycatch, curve, files, ignoring, least, method, notice, others, plan, premises, question,
+    several, strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -64,6 +65,7 @@ fn page(model: Model) -> impl IntoView {
                 <div class="pictures">
                     {curve::view(model)}
                     {toll::view(model)}
+                    {several::view(model)}
                     {least::view(model)}
                     {ignoring::view(model)}
                     {method::view()}
@@ -71,6 +73,7 @@ fn page(model: Model) -> impl IntoView {
                 <div class="controls">
                     {plan::view(model)}
                     {premises::view(model)}
+                    {others::view(model)}
                     {bycatch::view(model)}
                 </div>
             </div>

@@ -137,6 +137,11 @@ impl Driver {
         self.at_once("costs of ignoring", scenario, Kind::Ignoring);
     }
 
+    /// Several species at once, before whatever else is waiting.
+    pub fn several(&self, scenario: &Checked) {
+        self.at_once("list of species", scenario, Kind::Several);
+    }
+
     fn at_once(&self, what: &'static str, scenario: &Checked, kind: Kind) {
         let mut desk = self.inner.desk.borrow_mut();
         desk.queue.retain(|a| a.what != what);
@@ -229,6 +234,7 @@ impl Inner {
             Report::Curve(curve) => self.model.curve.set(Some(curve)),
             Report::Least(least) => self.model.least.set(Some(*least)),
             Report::Ignoring(ignoring) => self.model.ignoring.set(Some(ignoring)),
+            Report::Several(several) => self.model.several.set(Some(*several)),
         }
     }
 

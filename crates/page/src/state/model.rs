@@ -7,7 +7,7 @@ use engine::Ignoring;
 use engine::closed_form::{Preview, preview};
 use engine::least::Least;
 use engine::scenario::{Checked, Fault, Scenario};
-use engine::summary::{Answer, Curve};
+use engine::summary::{Answer, Curve, Several};
 use leptos::prelude::*;
 use std::collections::BTreeMap;
 
@@ -23,7 +23,7 @@ pub struct Notice {
 /// What is being computed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Running {
-    /// What is computed now: "answer", "curve", "least plan", "costs of ignoring"; empty when idle.
+    /// What is computed now: "answer", "curve", "least plan", "costs of ignoring", "list of species"; empty when idle.
     pub what: &'static str,
     /// Simulated surveys done and wanted.
     pub done: u64,
@@ -60,6 +60,8 @@ pub struct Model {
     pub least: RwSignal<Option<Least>>,
     /// What ignoring costs, once asked for.
     pub ignoring: RwSignal<Option<Ignoring>>,
+    /// All species of a list, once asked for.
+    pub several: RwSignal<Option<Several>>,
     /// What is being computed.
     pub running: RwSignal<Running>,
     /// A message.
@@ -86,6 +88,7 @@ impl Model {
             curve: RwSignal::new(None),
             least: RwSignal::new(None),
             ignoring: RwSignal::new(None),
+            several: RwSignal::new(None),
             running: RwSignal::new(Running::default()),
             notice: RwSignal::new(None),
             driver: StoredValue::new_local(None),
@@ -150,6 +153,7 @@ impl Model {
     pub fn run(self) {
         self.least.set(None);
         self.ignoring.set(None);
+        self.several.set(None);
         self.with_driver(Driver::clear);
         match self.checked.get_untracked() {
             Ok(checked) => {
@@ -182,6 +186,13 @@ impl Model {
     pub fn run_ignoring(self) {
         if let Ok(checked) = self.checked.get_untracked() {
             self.with_driver(|d| d.ignoring(&checked));
+        }
+    }
+
+    /// Computes all species of a list.
+    pub fn run_several(self) {
+        if let Ok(checked) = self.checked.get_untracked() {
+            self.with_driver(|d| d.several(&checked));
         }
     }
 
