@@ -9,5 +9,6 @@ mod premises;
 mod refused;
 mod refused_pilot;
 mod schema;
+mod several;
 mod support;
 mod usage;

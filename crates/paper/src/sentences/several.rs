@@ -57,12 +57,12 @@ pub fn asked_of_several(scenario: &Scenario) -> Option<String> {
     ))
 }
 
-/// That an answer is of one species of a list.
+/// That an answer, or a least plan, is of one species of a list.
 pub fn one_of_several(scenario: &Scenario) -> Option<String> {
     scenario.question.several?;
     let p = &scenario.premises;
     Some(format!(
-        "This answer is of {} alone, one of {} species that are asked about; its toll is that of all of them, each changing as the question says.",
+        "Power, false alarms and smallest change are those of {} alone, one of {} species that are asked about; the toll is that of all of them, each changing as the question says.",
         p.target.name,
         1 + p.others.len()
     ))
