@@ -81,6 +81,11 @@ fn the_list_in_words() {
     ] {
         assert!(text.contains(words), "{words:?} is not in {text}");
     }
+    let answer = run(&["answer", &path, "--replicates", "5"]).answered();
+    assert!(
+        answer.contains("one of 4 species that are asked about"),
+        "{answer}"
+    );
     let refused = folder.changed(SEVERAL, |s| {
         s["plan"]["sites"] = 6.into();
         s["plan"]["years"] = 4.into();
@@ -100,11 +105,6 @@ fn the_list_in_words() {
         "{text}"
     );
     assert!(text.contains("not claimed"), "{text}");
-    let answer = run(&["answer", &path, "--replicates", "5"]).answered();
-    assert!(
-        answer.contains("one of 4 species that are asked about"),
-        "{answer}"
-    );
 }
 
 #[test]
