@@ -3,8 +3,8 @@
 
 use engine::{Job, Kind, Report, Runner};
 use leastcatch_tests::scenarios::{checked, set_b};
-use survey::scenario::{Control, Scenario, Several as Asked, Target, Test};
-use survey::summary::{Several, Share};
+use survey::scenario::{Control, Direction, Likelihood, Scenario, Several as Asked, Target, Test};
+use survey::summary::{Several, Share, Species};
 
 fn run(scenario: Scenario, replicates: u64) -> Several {
     let scenario = checked(scenario);
@@ -101,6 +101,35 @@ fn controls_of_the_t_test_hold_the_level() {
         let any = told.under_control.unwrap().any_false_alarm;
         assert!(any.low < 0.1 && any.estimate < 0.13, "{control:?} {any:?}");
         assert_eq!(told.smallest_p_value, None);
+    }
+}
+
+/// By every test, on one side and both: a p-value is at most the level just where the survey is judged to find something,
+/// so that the species found are on average the sum of the powers, and the false alarms that of theirs.
+#[test]
+fn p_values_judge_as_the_tests_do() {
+    for (test, direction) in Test::ALL
+        .into_iter()
+        .flat_map(|t| [(t, Direction::Either), (t, Direction::Stated)])
+    {
+        let mut s = list(2, test, Control::None);
+        s.question.direction = direction;
+        if test == Test::Satterthwaite {
+            s.analysis.likelihood = Likelihood::Restricted;
+        }
+        let told = run(s, 120);
+        let about = format!("{test:?} {direction:?}");
+        assert_eq!(told.species[0].test.used, test.key(), "{about}");
+        let sum = |of: fn(&Species) -> f64| told.species.iter().map(of).sum::<f64>();
+        let over = &told.without_control;
+        let found = over.expected_found.estimate;
+        assert!((found - sum(|s| s.power.estimate)).abs() < 1e-9, "{about}");
+        assert!(found > 0.3, "{about} {found}");
+        // Ranks among n others count over n, the told rate of a calibrated value over n + 1.
+        let slack = if test == Test::Calibrated { 0.01 } else { 1e-9 };
+        let alarms = over.expected_false_alarms.estimate;
+        let want = sum(|s| s.false_alarm.estimate);
+        assert!((alarms - want).abs() < slack, "{about} {alarms} {want}");
     }
 }
 
