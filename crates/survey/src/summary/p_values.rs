@@ -35,7 +35,7 @@ impl PValues {
     }
 
     /// From statistics of which large ones speak for a change.
-    fn ranked(change: &[f64], still: &[f64]) -> Self {
+    pub fn ranked(change: &[f64], still: &[f64]) -> Self {
         let n = still.len();
         let mut sorted: Vec<f64> = still.iter().copied().filter(|s| !s.is_nan()).collect();
         sorted.sort_by(f64::total_cmp);
