@@ -24,6 +24,7 @@ pub fn set_b() -> Scenario {
             direction: Direction::Either,
             significance: 0.05,
             wanted_power: 0.8,
+            several: None,
         },
         premises: Premises {
             target: Target {
@@ -38,6 +39,7 @@ pub fn set_b() -> Scenario {
                 season_width_weeks: invented(4.0),
             },
             bycatch: vec![],
+            others: vec![],
             trap_loss: invented(0.0),
             gradient: None,
             pair_correlation: None,

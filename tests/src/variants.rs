@@ -214,6 +214,7 @@ pub fn departing() -> Vec<Variant> {
             assert!(accepted > 0, "{question} accepts no {path}");
         }
         all.extend(unpaired(&question, &example));
+        all.extend(with_others(&question, &example));
         let departures = &schema["properties"]["premises"]["properties"]["departures"];
         let departures = departures["properties"].as_object();
         let keys: Vec<&String> = departures
@@ -287,6 +288,49 @@ fn unpaired(question: &str, example: &Value) -> Option<Variant> {
     let scenario = checked(&scenario).expect("pairs or no pairs");
     let name = format!("{question} paired {}", !paired);
     Some(Variant { name, scenario })
+}
+
+/// The same asked of two more species, which are killed with the target; where a question asks of several.
+fn with_others(question: &str, example: &Value) -> Option<Variant> {
+    let mut scenario = example.clone();
+    let target = &example["premises"]["target"];
+    let other = |name: &str, catch: f64| {
+        let mut other = target.clone();
+        other["name"] = name.into();
+        other["catch_per_trap_week"] = json!({ "value": catch, "source": "invented" });
+        other
+    };
+    scenario["premises"]["others"] = json!([other("a rare one", 0.6), other("a common one", 20.0)]);
+    scenario["question"]["several"] = json!({ "answered_share": 0.6, "control": "holm" });
+    let scenario = checked(&scenario)?;
+    let name = format!("{question} of several species");
+    Some(Variant { name, scenario })
+}
+
+/// Each question that may be asked of several species, asked of three, under each control that the format names.
+///
+/// # Panics
+/// When no question is.
+pub fn several() -> Vec<Variant> {
+    let schema = schema();
+    let controls = variants(property(&schema, "/question/several/control"));
+    let mut all = Vec::new();
+    for (question, example) in questions() {
+        let Some(Variant { name, scenario }) = with_others(&question, &example) else {
+            continue;
+        };
+        let scenario = serde_json::to_value(scenario.into_inner()).expect("JSON");
+        for control in &controls {
+            let mut scenario = scenario.clone();
+            scenario["question"]["several"]["control"] = control.clone();
+            all.push(Variant {
+                name: format!("{name} {control}"),
+                scenario: checked(&scenario).expect("a control is accepted"),
+            });
+        }
+    }
+    assert!(all.len() >= 4, "no question is asked of several species");
+    all
 }
 
 /// The scenario, weekly, with an analysis that is told of each thing it may be told of, of all, and of none.

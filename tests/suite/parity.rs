@@ -2,7 +2,7 @@
 //! order of arrival; for every question, every analysis and every other choice of the format.
 
 use engine::{Axis, Job, Kind, Report, Runner, Task};
-use leastcatch_tests::variants::{Variant, analysed, departing, questions};
+use leastcatch_tests::variants::{Variant, analysed, departing, questions, several};
 use numerics::random::Stream;
 use survey::scenario::{Checked, read};
 
@@ -215,6 +215,31 @@ fn curves_and_searches() {
                 let other = told(&run(&scenario, kind.clone(), replicates, way));
                 assert_eq!(wanted, other, "{name} {kind:?} {way:?}");
             }
+        }
+    }
+}
+
+/// All species of a list at once, under every control; the target's part is its answer alone.
+#[test]
+fn several_species_at_once() {
+    let variants = several();
+    assert!(variants.len() >= 16, "{}", variants.len());
+    for Variant { name, scenario } in variants {
+        let wanted = run(&scenario, Kind::Several, 8, ONE);
+        let Report::Several(told) = &wanted else {
+            panic!("{name}")
+        };
+        let Report::Answer(answer) = run(&scenario, Kind::Answer, 8, ONE) else {
+            panic!("{name}")
+        };
+        assert_eq!(
+            told.species[0].result_digest, answer.result_digest,
+            "{name}"
+        );
+        assert_eq!(told.toll, answer.toll, "{name}");
+        for way in WAYS {
+            let other = run(&scenario, Kind::Several, 8, way);
+            assert_eq!(self::told(&wanted), self::told(&other), "{name} {way:?}");
         }
     }
 }

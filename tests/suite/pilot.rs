@@ -179,6 +179,35 @@ fn scenario() -> Scenario {
     survey::scenario::read(&value.to_string()).unwrap()
 }
 
+/// Species of a list take what the pilot tells of them, and are not added as by-catch; one of them may be the pilot's
+/// target.
+#[test]
+fn premises_enter_the_species_of_a_list() {
+    let (p, mut before) = (meadows(), scenario());
+    let species = |name: &str| survey::scenario::Target {
+        name: name.into(),
+        ..before.premises.target.clone()
+    };
+    before.premises.others = vec![species("spiders"), species("ground beetles")];
+    before.question.several = Some(survey::scenario::Several {
+        answered_share: 0.5,
+        control: survey::scenario::Control::Holm,
+    });
+    let after = p.into_scenario(before).check().unwrap();
+    let (target, others) = (&after.premises.target, &after.premises.others);
+    assert_eq!(target.name, "ground beetles");
+    let names: Vec<&str> = others.iter().map(|t| t.name.as_str()).collect();
+    assert_eq!(names, ["spiders", "x"]);
+    let spiders = p.bycatch.iter().find(|g| g.name == "spiders").unwrap();
+    let put = (&others[0].catch_per_trap_week, &others[0].year_sd);
+    assert_eq!(put.0.value, spiders.catch_per_trap_week.value);
+    assert_eq!(put.1.value, spiders.year_sd.value);
+    // What a group does not tell stays.
+    assert_eq!(others[0].site_year_sd.value, 0.1);
+    assert_eq!(others[1].catch_per_trap_week.value, 1.0);
+    assert_eq!(after.premises.bycatch.len(), 1);
+}
+
 #[test]
 fn premises_enter_a_scenario() {
     let (p, before) = (meadows(), scenario());

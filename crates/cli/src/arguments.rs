@@ -27,6 +27,8 @@ pub enum Command {
     Futures(FuturesArguments),
     /// When to stop sampling in the field: the lines of the scenario's rule, and what they do
     StopLines(StopArguments),
+    /// Power, false alarms and one shared toll for several species at once (premises.others, question.several)
+    Several(Simulation),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// The JSON Schema of the scenario file

@@ -7,4 +7,5 @@ pub mod ignoring;
 pub mod least;
 pub mod premises;
 pub mod schema;
+pub mod several;
 pub mod stop_lines;

@@ -28,6 +28,7 @@ fn main() -> ExitCode {
         Command::Ignoring(a) => command::ignoring::run(&a),
         Command::Futures(a) => command::futures::run(&a),
         Command::StopLines(a) => command::stop_lines::run(&a),
+        Command::Several(a) => command::several::run(&a),
         Command::Premises(a) => command::premises::run(&a),
         Command::Schema => command::schema::run(),
     };

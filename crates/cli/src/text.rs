@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::output::print_line;
 use engine::Report;
 use engine::scenario::Scenario;
-use engine::summary::Answer;
+use engine::summary::{Answer, Toll};
 use paper::number::percent;
 use paper::sentences;
 use serde::Serialize;
@@ -62,31 +62,37 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
     lines.extend(sentences::notes(scenario, answer));
     if let Some(t) = &answer.toll {
         lines.push(String::new());
-        // Where nothing can change, there is no other toll.
-        let which = match t.if_nothing_changes {
-            Some(_) => ", with the change",
-            None => "",
-        };
-        lines.push(format!("toll, all years{which}: mean (90 % interval)"));
+        lines.push(toll(scenario, t));
+    }
+    lines.join("\n")
+}
+
+/// The toll in lines: the target, what else is killed, and all.
+pub fn toll(scenario: &Scenario, t: &Toll) -> String {
+    // Where nothing can change, there is no other toll.
+    let which = match t.if_nothing_changes {
+        Some(_) => ", with the change",
+        None => "",
+    };
+    let mut lines = vec![format!("toll, all years{which}: mean (90 % interval)")];
+    lines.push(format!(
+        "  {:<30} {}",
+        scenario.premises.target.name,
+        sentences::spread(&t.target)
+    ));
+    for g in &t.bycatch {
         lines.push(format!(
-            "  {:<30} {}",
-            scenario.premises.target.name,
-            sentences::spread(&t.target)
-        ));
-        for g in &t.bycatch {
-            lines.push(format!(
-                "  {:<30} {}  [{}]",
-                g.group,
-                sentences::group(g),
-                sentences::class(g.class)
-            ));
-        }
-        lines.push(format!(
-            "  {:<30} {}",
-            "all animals",
-            sentences::spread(&t.total)
+            "  {:<30} {}  [{}]",
+            g.group,
+            sentences::group(g),
+            sentences::class(g.class)
         ));
     }
+    lines.push(format!(
+        "  {:<30} {}",
+        "all animals",
+        sentences::spread(&t.total)
+    ));
     lines.join("\n")
 }
 

@@ -6,6 +6,7 @@ use crate::futures::{FUTURES, futures};
 use crate::ignoring::{self, Ignoring};
 use crate::least::{Bracket, Least, SMALLER_SHOWN};
 use crate::plan_run::PlanRun;
+use crate::several;
 use crate::task::{Courses, Outcome, Size, Task, Work};
 use crate::{MOST_REPLICATES, USUAL_REPLICATES, together};
 use serde::Serialize;
@@ -14,7 +15,7 @@ use survey::axis::{Axis, MOST_POINTS};
 use survey::frontier::Screen;
 use survey::futures::Futures;
 use survey::scenario::{Checked, Fault, Scenario};
-use survey::summary::{Answer, Curve};
+use survey::summary::{Answer, Curve, Several};
 use thiserror::Error;
 
 /// What is asked of a scenario.
@@ -35,6 +36,8 @@ pub enum Kind {
     Ignoring,
     /// The plan's first surveys, one by one.
     Futures,
+    /// Power and toll of the plan for several species at once.
+    Several,
 }
 
 /// Why a job is not taken.
@@ -46,6 +49,9 @@ pub enum Refusal {
     /// A curve without points or with too many.
     #[error("the curve has {0} points: give 1 to {MOST_POINTS}")]
     Points(usize),
+    /// Several species are asked about and the scenario names one.
+    #[error("the scenario asks of one species alone: give premises.others and question.several")]
+    OneSpecies,
     /// A point of the curve is not a plan.
     #[error("at {axis} = {value}: {fault}")]
     Point {
@@ -81,6 +87,8 @@ pub enum Report {
     Ignoring(Ignoring),
     /// Of [`Kind::Futures`].
     Futures(Box<Futures>),
+    /// Of [`Kind::Several`].
+    Several(Box<Several>),
 }
 
 /// A running job.
@@ -107,7 +115,7 @@ impl Job {
     /// A job of `replicates` simulated surveys for each plan and world ([`USUAL_REPLICATES`] when `None`).
     ///
     /// # Errors
-    /// When the replicates or the curve's points are out of bounds.
+    /// When the replicates or the curve's points are out of bounds, or several species are asked about and there is one.
     pub fn new(scenario: Checked, kind: Kind, replicates: Option<u64>) -> Result<Self, Refusal> {
         let replicates = replicates.unwrap_or(USUAL_REPLICATES);
         if !(1..=MOST_REPLICATES).contains(&replicates) {
@@ -145,6 +153,10 @@ impl Job {
             }
             Kind::Least => Vec::new(),
             Kind::Ignoring => ignoring::sizes(&scenario),
+            Kind::Several if scenario.question.several.is_none() => {
+                return Err(Refusal::OneSpecies);
+            }
+            Kind::Several => several::sizes(&scenario),
         };
         let (runs, groups) = together::runs(&scenario, &sizes, replicates, None);
         Ok(Self {
@@ -326,6 +338,10 @@ impl Job {
                 let futures = futures(&self.scenario, &self.runs[0], &courses);
                 Report::Futures(Box::new(futures))
             }
+            Kind::Several => match several::of(&self.scenario, &self.runs) {
+                Some(told) => Report::Several(Box::new(told)),
+                None => unreachable!("a job of several species has several"),
+            },
         }
     }
 }

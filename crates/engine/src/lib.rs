@@ -13,6 +13,7 @@ mod job;
 pub mod least;
 mod plan_run;
 mod runner;
+mod several;
 mod task;
 mod together;
 
@@ -29,6 +30,7 @@ pub use survey::closed_form;
 pub use survey::generator::World;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::scenario;
+pub use survey::several::{about, species};
 pub use survey::stop_lines;
 pub use survey::summary;
 

@@ -191,7 +191,7 @@ impl PlanRun {
     }
 
     /// The chunks that have arrived without a gap; of a stopped plan what decided the stop alone.
-    fn evidence(&self) -> Evidence<'_> {
+    pub fn evidence(&self) -> Evidence<'_> {
         let most = self.stop.map_or(usize::MAX, |s| s.after as usize);
         let taken = |store| prefix(store).into_iter().take(most).collect();
         Evidence {

@@ -86,6 +86,8 @@ impl Runner {
             .zip(&scenarios)
             .map(|(size, scenario)| (&**scenario, size.on(&scenario.plan)))
             .collect();
-        Evaluator::together(&plans, self.seed).map_err(|e| e.to_string())
+        // Different species are never drawn together.
+        let seed = sizes.first().map_or(self.seed, |s| s.seed(self.seed));
+        Evaluator::together(&plans, seed).map_err(|e| e.to_string())
     }
 }

@@ -7,6 +7,7 @@ use survey::frontier::Screen;
 use survey::generator::World;
 use survey::ignoring::telling;
 use survey::scenario::{Checked, Known, Plan};
+use survey::several::{about, seed_of};
 
 /// Something the analysis of a run is told of, or not, whatever the scenario says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -17,8 +18,8 @@ pub struct Told {
     pub told: bool,
 }
 
-/// In what runs of one job differ: the plan's numbers, and what the analysis knows; exposure and transect are the
-/// scenario's.
+/// In what runs of one job differ: the plan's numbers, what the analysis knows, and the species that is the target;
+/// exposure and transect are the scenario's.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Size {
     /// Sites.
@@ -33,6 +34,9 @@ pub struct Size {
     pub years: u32,
     /// What the analysis is told of in place of what the scenario says; `None` for as it says.
     pub told: Option<Told>,
+    /// The species that is the target: 0 for the scenario's own, i for the i-th of its others, whose place the target
+    /// takes. Each has random numbers of its own.
+    pub target: u32,
 }
 
 impl Size {
@@ -45,6 +49,7 @@ impl Size {
             weeks: plan.weeks,
             years: plan.years,
             told: None,
+            target: 0,
         }
     }
 
@@ -53,13 +58,23 @@ impl Size {
         u64::from(self.sites) * u64::from(self.years)
     }
 
-    /// The scenario whose analysis knows what this run's knows.
+    /// The scenario whose target is this run's, and whose analysis knows what this run's knows.
     pub fn scenario(self, scenario: &Checked) -> Cow<'_, Checked> {
-        match self.told {
-            // A job begins no run whose analysis is refused.
-            Some(t) => telling(scenario, t.of, t.told).map_or(Cow::Borrowed(scenario), Cow::Owned),
-            None => Cow::Borrowed(scenario),
-        }
+        // A job begins no run of a species that is not there, nor one whose analysis is refused.
+        let about = match self.target {
+            0 => None,
+            number => about(scenario, number),
+        };
+        let told = self.told.and_then(|t| {
+            let scenario = about.as_ref().unwrap_or(scenario);
+            telling(scenario, t.of, t.told).ok()
+        });
+        told.or(about).map_or(Cow::Borrowed(scenario), Cow::Owned)
+    }
+
+    /// The seed of its random numbers, `seed` being the job's.
+    pub fn seed(self, seed: u64) -> u64 {
+        seed_of(seed, self.target)
     }
 
     /// `plan` with this size.

@@ -21,7 +21,10 @@ pub(crate) fn runs(
             let cells: u64 = group.iter().map(|&other| sizes[other].site_years()).sum();
             let mut others = group.iter();
             cells + sizes[place].site_years() <= SITE_YEARS_TOGETHER
-                && others.all(|&other| drawn_together(scenario, &plan(other), &plan(place)))
+                && others.all(|&other| {
+                    sizes[other].target == sizes[place].target
+                        && drawn_together(scenario, &plan(other), &plan(place))
+                })
         };
         match groups.iter_mut().find(fits) {
             Some(group) => group.push(place),
@@ -86,6 +89,21 @@ mod tests {
         };
         let sizes = [(5, 10, 6), (10, 10, 6), (10, 5, 6)];
         assert_eq!(groups(&sizes, correlated), [vec![0], vec![1, 2]]);
+    }
+
+    /// Each species has random numbers of its own.
+    #[test]
+    fn species_are_not() {
+        let s = read(include_str!("../../../demo-data/meadow-beetles.json")).unwrap();
+        let s = s.check().unwrap();
+        let own = Size::of(&s.plan);
+        let of = |target, years| Size {
+            target,
+            years,
+            ..own
+        };
+        let (_, groups) = runs(&s, &[of(0, 10), of(1, 10), of(0, 5)], 10, None);
+        assert_eq!(groups, [vec![0, 2], vec![1]]);
     }
 
     #[test]

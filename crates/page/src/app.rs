@@ -4,8 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, curve, files, futures, ignoring, least, method, notice, plan, premises, question,
-    stop_lines, strip, toll,
+    bycatch, curve, files, futures, ignoring, least, method, notice, others, plan, premises,
+    question, several, stop_lines, strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -66,6 +66,7 @@ fn page(model: Model) -> impl IntoView {
                     {curve::view(model)}
                     {futures::view(model)}
                     {toll::view(model)}
+                    {several::view(model)}
                     {least::view(model)}
                     {stop_lines::view(model)}
                     {ignoring::view(model)}
@@ -74,6 +75,7 @@ fn page(model: Model) -> impl IntoView {
                 <div class="controls">
                     {plan::view(model)}
                     {premises::view(model)}
+                    {others::view(model)}
                     {bycatch::view(model)}
                 </div>
             </div>

@@ -1,7 +1,7 @@
 //! The invented scenarios the page can begin with.
 
 /// Name and file text of each demo; the first is shown at the start.
-pub const DEMOS: [(&str, &str); 9] = [
+pub const DEMOS: [(&str, &str); 10] = [
     (
         "ground beetles in hay meadows: a decline",
         include_str!("../../../demo-data/meadow-beetles.json"),
@@ -37,5 +37,9 @@ pub const DEMOS: [(&str, &str); 9] = [
     (
         "hoverflies in orchards: how many there are",
         include_str!("../../../demo-data/orchard-baseline.json"),
+    ),
+    (
+        "four ground beetles in hay meadows: several species",
+        include_str!("../../../demo-data/meadow-several.json"),
     ),
 ];

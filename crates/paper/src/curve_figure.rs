@@ -51,10 +51,16 @@ pub fn curve_figure(scenario: &Scenario, curve: &Curve) -> PairedPanels {
     };
     let own = curve.over.of(&scenario.plan);
     let groups = std::iter::once(format!("{} (target)", scenario.premises.target.name))
-        .chain(scenario.premises.bycatch.iter().map(|g| match g.class {
-            survey::scenario::Class::Arthropod => g.name.clone(),
-            class => format!("{} ({})", g.name, sentences::class(class)),
-        }))
+        .chain(
+            scenario
+                .premises
+                .killed_besides()
+                .iter()
+                .map(|k| match k.group.class {
+                    survey::scenario::Class::Arthropod => k.group.name.clone(),
+                    class => format!("{} ({})", k.group.name, sentences::class(class)),
+                }),
+        )
         .map(|label| Group { label })
         .collect();
     PairedPanels {

@@ -9,6 +9,7 @@ mod occupancy;
 mod plan;
 mod question;
 mod range_shift;
+mod several;
 
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
@@ -24,6 +25,9 @@ pub use occupancy::occupancy;
 pub use plan::plan;
 pub use question::question;
 pub use range_shift::{placing, range_shift};
+pub use several::{
+    INDEPENDENT, about_control, asked_of_several, control, one_of_several, several, species_table,
+};
 
 use crate::departures;
 use crate::number::{count, percent, plain, rounded};
@@ -332,6 +336,7 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
         notes.insert(0, fits(answer));
         notes.extend(worth(answer));
     }
+    notes.extend(one_of_several(scenario));
     notes.extend(occupancy(scenario, answer));
     notes.extend(claim(scenario, answer));
     notes.extend(by_rates(answer));

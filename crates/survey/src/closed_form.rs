@@ -44,7 +44,7 @@ pub(crate) use scale::in_a_row;
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
 pub use space::mean_correlation;
 pub use toll::{ExpectedToll, expected_toll};
-pub(crate) use toll::{mean_factor, spread_of_catch};
+pub(crate) use toll::{grown, mean_factor, spread_of_catch, still_share};
 pub use two_rates::sites_by_rates;
 
 use crate::scenario::{Checked, Direction, Effect, Known, Plan, Test};

@@ -13,5 +13,6 @@ pub mod ignoring;
 pub mod index_trend;
 pub mod scenario;
 pub mod season;
+pub mod several;
 pub mod stop_lines;
 pub mod summary;

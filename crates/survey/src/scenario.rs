@@ -10,12 +10,14 @@ mod baseline;
 mod check;
 mod check_analysis;
 mod check_question;
+mod check_several;
 mod decline;
 mod defaults;
 mod departures;
 mod digest;
 pub mod fields;
 mod groups;
+mod killed;
 mod occupancy;
 mod plan;
 mod premise;
@@ -24,6 +26,7 @@ mod question;
 mod range_shift;
 mod read;
 mod schema;
+mod several;
 #[cfg(test)]
 mod tests;
 
@@ -32,10 +35,12 @@ pub use analysis::{Analysis, Counts, Detection, EdgeBy, Known, Likelihood, Rows,
 pub use baseline::{Baseline, GreenRule, KunoRule, RatioRule, StopRule};
 pub use check::{Checked, Fault, MOST_CORRELATED_SITES, MOST_SITE_YEARS};
 pub use check_analysis::MOST_CORRELATED_TOLD;
+pub use check_several::MOST_OTHERS;
 pub use decline::{Decline, NoWorse, percent_fall};
 pub use defaults::{common_practice, edge_placeholder, gradient_placeholder};
 pub use departures::Departures;
 pub use groups::{BeforeAfter, Difference, Groups, percent_change};
+pub use killed::Killed;
 pub use occupancy::{Occupancy, OccupancyChange, Scheme, Seasons, Visits, log_odds, share_of};
 pub use plan::{Limits, Placing, Plan, Transect, TrapPoints};
 pub use premise::{Premise, Source};
@@ -44,6 +49,7 @@ pub use question::{Direction, Effect, Question};
 pub use range_shift::{Edge, Gradient, GradientUnit, Moving, RangePart, RangeShift};
 pub use read::{read, write};
 pub use schema::schema;
+pub use several::{Control, Several};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

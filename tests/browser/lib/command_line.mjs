@@ -22,6 +22,13 @@ export function answer(demo, replicates, seed) {
   return answerOf(file, replicates, seed);
 }
 
+/** What `leastcatch several` says of a file of the demonstration data. */
+export async function several(demo, replicates, seed) {
+  const file = fileURLToPath(new URL(`../../../demo-data/${demo}`, import.meta.url));
+  const words = ["several", file, "--json", "--replicates", replicates, "--seed", seed];
+  return JSON.parse(await output(...words));
+}
+
 /** The schema of the scenario format. */
 export async function schema() {
   return JSON.parse(await output("schema"));

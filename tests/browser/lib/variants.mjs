@@ -81,6 +81,16 @@ export async function everyVariant(schema) {
         add(of, (s) => (s.question.effect.range_shift.of = of));
       }
     }
+    // Two more species beside the target; some questions ask of one alone.
+    add("several species", (s) => {
+      const other = (name, value) => ({
+        ...structuredClone(s.premises.target),
+        name,
+        catch_per_trap_week: { value, source: "invented" },
+      });
+      s.premises.others = [other("a rare one", 0.6), other("a common one", 20)];
+      s.question.several = { answered_share: 0.6, control: "holm" };
+    });
     const little = (keys) =>
       Object.fromEntries(keys.map((one) => [one, { value: 0.1, source: "invented" }]));
     for (const one of departures) {

@@ -10,6 +10,7 @@ mod questions;
 mod refused;
 mod refused_pilot;
 mod schema;
+mod several;
 mod stop_lines;
 mod support;
 mod usage;

@@ -142,6 +142,11 @@ impl Driver {
         self.at_once("futures", scenario, Kind::Futures);
     }
 
+    /// Several species at once, before whatever else is waiting.
+    pub fn several(&self, scenario: &Checked) {
+        self.at_once("list of species", scenario, Kind::Several);
+    }
+
     fn at_once(&self, what: &'static str, scenario: &Checked, kind: Kind) {
         let mut desk = self.inner.desk.borrow_mut();
         desk.queue.retain(|a| a.what != what);
@@ -235,6 +240,7 @@ impl Inner {
             Report::Least(least) => self.model.least.set(Some(*least)),
             Report::Ignoring(ignoring) => self.model.ignoring.set(Some(ignoring)),
             Report::Futures(futures) => self.model.futures.set(Some(*futures)),
+            Report::Several(several) => self.model.several.set(Some(*several)),
         }
     }
 

@@ -6,7 +6,7 @@ use engine::Axis;
 use engine::closed_form::{Preview, preview};
 use engine::least::Least;
 use engine::scenario::{Checked, Fault, Scenario};
-use engine::summary::{Answer, Curve};
+use engine::summary::{Answer, Curve, Several};
 use engine::{Futures, Ignoring};
 use leptos::prelude::*;
 use std::collections::BTreeMap;
@@ -23,7 +23,8 @@ pub struct Notice {
 /// What is being computed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Running {
-    /// What is computed now: "answer", "curve", "least plan", "costs of ignoring", "futures"; empty when idle.
+    /// What is computed now: "answer", "curve", "least plan", "costs of ignoring", "list of species", "futures"; empty
+    /// when idle.
     pub what: &'static str,
     /// Simulated surveys done and wanted.
     pub done: u64,
@@ -62,6 +63,8 @@ pub struct Model {
     pub ignoring: RwSignal<Option<Ignoring>>,
     /// Simulated surveys to look at, once asked for.
     pub futures: RwSignal<Option<Futures>>,
+    /// All species of a list, once asked for.
+    pub several: RwSignal<Option<Several>>,
     /// What is being computed.
     pub running: RwSignal<Running>,
     /// A message.
@@ -89,6 +92,7 @@ impl Model {
             least: RwSignal::new(None),
             ignoring: RwSignal::new(None),
             futures: RwSignal::new(None),
+            several: RwSignal::new(None),
             running: RwSignal::new(Running::default()),
             notice: RwSignal::new(None),
             driver: StoredValue::new_local(None),
@@ -154,6 +158,7 @@ impl Model {
         self.least.set(None);
         self.ignoring.set(None);
         self.futures.set(None);
+        self.several.set(None);
         self.with_driver(Driver::clear);
         match self.checked.get_untracked() {
             Ok(checked) => {
@@ -193,6 +198,13 @@ impl Model {
     pub fn run_ignoring(self) {
         if let Ok(checked) = self.checked.get_untracked() {
             self.with_driver(|d| d.ignoring(&checked));
+        }
+    }
+
+    /// Computes all species of a list.
+    pub fn run_several(self) {
+        if let Ok(checked) = self.checked.get_untracked() {
+            self.with_driver(|d| d.several(&checked));
         }
     }
 

@@ -1,6 +1,6 @@
 //! A number of the scenario as a control sees it.
 
-use engine::scenario::fields::{BYCATCH, Field, find};
+use engine::scenario::fields::{BYCATCH, Field, TARGET, find};
 use engine::scenario::{Premise, Scenario};
 use std::sync::Arc;
 
@@ -84,29 +84,54 @@ pub fn of(path: &str) -> Option<Binding> {
 
 /// The numbers of by-catch group `i`.
 pub fn of_group(i: usize) -> Vec<Binding> {
-    BYCATCH.iter().map(|field| group_field(i, field)).collect()
+    let list = List {
+        key: "bycatch",
+        get: |s| &s.premises.bycatch,
+        get_mut: |s| &mut s.premises.bycatch,
+    };
+    BYCATCH.iter().map(|field| list.field(i, field)).collect()
 }
 
-fn group_field(i: usize, field: &'static Field<engine::scenario::Bycatch>) -> Binding {
-    let mut binding = base(format!("premises.bycatch[{i}].{}", field.path), field);
-    binding.read = Arc::new(move |s| s.premises.bycatch.get(i).and_then(|g| (field.read)(g)));
-    binding.write = Arc::new(move |s, v| {
-        if let Some(group) = s.premises.bycatch.get_mut(i) {
-            (field.write)(group, v);
-            if let Some(premise) = field.premise_mut.and_then(|p| p(group)) {
-                by_hand(premise);
+/// The numbers of the other species `i`.
+pub fn of_other(i: usize) -> Vec<Binding> {
+    let list = List {
+        key: "others",
+        get: |s| &s.premises.others,
+        get_mut: |s| &mut s.premises.others,
+    };
+    TARGET.iter().map(|field| list.field(i, field)).collect()
+}
+
+/// A list of the premises.
+struct List<T: 'static> {
+    key: &'static str,
+    get: fn(&Scenario) -> &Vec<T>,
+    get_mut: fn(&mut Scenario) -> &mut Vec<T>,
+}
+
+impl<T> List<T> {
+    fn field(&self, i: usize, field: &'static Field<T>) -> Binding {
+        let (get, get_mut) = (self.get, self.get_mut);
+        let mut binding = base(format!("premises.{}[{i}].{}", self.key, field.path), field);
+        binding.read = Arc::new(move |s| get(s).get(i).and_then(|g| (field.read)(g)));
+        binding.write = Arc::new(move |s, v| {
+            if let Some(one) = get_mut(s).get_mut(i) {
+                (field.write)(one, v);
+                if let Some(premise) = field.premise_mut.and_then(|p| p(one)) {
+                    by_hand(premise);
+                }
             }
+        });
+        if let (Some(premise), Some(change)) = (field.premise, field.premise_mut) {
+            binding.premise = Some(Arc::new(move |s| {
+                get(s).get(i).and_then(|g| premise(g)).cloned()
+            }));
+            binding.change_premise = Some(Arc::new(move |s, f| {
+                if let Some(p) = get_mut(s).get_mut(i).and_then(|g| change(g)) {
+                    f(p);
+                }
+            }));
         }
-    });
-    if let (Some(get), Some(change)) = (field.premise, field.premise_mut) {
-        binding.premise = Some(Arc::new(move |s| {
-            s.premises.bycatch.get(i).and_then(|g| get(g)).cloned()
-        }));
-        binding.change_premise = Some(Arc::new(move |s, f| {
-            if let Some(p) = s.premises.bycatch.get_mut(i).and_then(|g| change(g)) {
-                f(p);
-            }
-        }));
+        binding
     }
-    binding
 }

@@ -46,6 +46,7 @@ fn result(model: Model, least: Least) -> AnyView {
             let h = least.half_exposure;
             sentences::stand_in(&own.test, own.power.replicates)
                 .into_iter()
+                .chain(sentences::one_of_several(s))
                 .chain(sentences::least_warning(s, &own.false_alarm))
                 .chain(
                     least

@@ -8,6 +8,7 @@ mod no_worse;
 mod occupancy;
 mod parts;
 mod range_shift;
+mod several;
 
 use crate::state::Model;
 use engine::scenario::{Analysis, Direction, Scenario, Test};
@@ -68,6 +69,10 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     } else if s.analysis.test == Test::AnnualIndex && !effect.is_trend() {
         s.analysis.test = usual.test;
     }
+    if !effect.asks_of_several() {
+        s.question.several = None;
+        s.premises.others.clear();
+    }
     let years = s.fewest_years();
     s.plan.years = s.plan.years.max(years);
     let sites = s.fewest_sites();
@@ -100,6 +105,7 @@ pub fn view(model: Model) -> impl IntoView {
                 {move || kind().map(|k| (k.part)(model))}
             </p>
             {move || kind().filter(|k| !k.aside.is_empty()).map(|k| view! { <p class="aside">{k.aside}</p> })}
+            {several::aside(model)}
         </section>
     }
 }

@@ -69,10 +69,8 @@ impl<'a> OverPlans<'a> {
         };
         let toll = |w| all_of(expected_toll(scenario, &plan(1, w)));
         let most = toll(weeks);
-        let none = |g: usize| {
-            let premises = &scenario.premises;
-            g > 0 && premises.bycatch[g - 1].catch_per_trap_week.value == 0.0
-        };
+        let killed = scenario.premises.killed_besides();
+        let none = |g: usize| g > 0 && killed[g - 1].group.catch_per_trap_week.value == 0.0;
         let shares = |w| -> Vec<f64> {
             let pairs = toll(w).into_iter().zip(&most).enumerate();
             pairs

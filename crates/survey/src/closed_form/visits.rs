@@ -16,7 +16,7 @@ pub(super) struct Open {
 
 /// What is left of the kill: all of it where no site is closed early.
 pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
-    let groups = &scenario.premises.bycatch;
+    let groups = scenario.premises.killed_besides();
     let (Some(closing), Some(shares)) =
         (Closing::of(scenario, plan), occupied_shares(scenario, plan))
     else {
@@ -53,6 +53,7 @@ pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
         target,
         bycatch: groups
             .iter()
+            .map(|g| &g.group)
             .map(|g| of_group(g.season_peak_week.value, g.season_width_weeks.value))
             .collect(),
     }

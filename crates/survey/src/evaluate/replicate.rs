@@ -26,7 +26,7 @@ pub struct Replicate {
     pub finding: Finding,
     /// Target animals killed each year.
     pub killed: Vec<f64>,
-    /// By-catch killed, `group * years + year` (in the world of change; it has no trend; empty otherwise).
+    /// By-catch and other species killed, `group * years + year` (in the world of change; empty otherwise).
     pub bycatch: Vec<f64>,
 }
 

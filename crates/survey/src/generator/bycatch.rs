@@ -1,4 +1,5 @@
-//! By-catch: the same count model, with the group's own rate, spread and season, and no trend.
+//! By-catch: the same count model, with the group's own rate, spread and season, and no trend; and other species that
+//! are asked about, which change as the target does ([`crate::scenario::Killed`]).
 //!
 //! Only the kills of a year are wanted, and Poisson counts add up: the year's mean is summed over sites, weeks and
 //! their gamma numbers, and one count is drawn for it.
@@ -8,8 +9,10 @@ use super::draw::Drawn;
 use super::extent::Extent;
 use super::gammas::Gammas;
 use super::place;
-use super::world::Spread;
-use crate::scenario::{Bycatch, Plan};
+use super::response::Response;
+use super::world::{Spread, World};
+use crate::closed_form::grown;
+use crate::scenario::{Checked, Killed, Plan};
 use crate::season;
 use numerics::draws::poisson;
 use numerics::maths::exp;
@@ -23,6 +26,8 @@ pub(super) struct Group {
     classes: Vec<Class>,
     /// Share of the season's catch in the first so many weeks.
     upto: Vec<f64>,
+    /// What the question says of the catch and, by year, what departures do to its mean; `None` for by-catch.
+    follows: Option<(Response, Vec<f64>)>,
 }
 
 /// Trap-weeks of one site and year that share a law: how many, and the mean catch for one unit of their gamma number
@@ -34,7 +39,11 @@ struct Class {
 }
 
 impl Group {
-    pub fn new(group: &Bycatch, plan: &Plan) -> Self {
+    pub fn new(scenario: &Checked, killed: &Killed, plan: &Plan) -> Self {
+        let group = &*killed.group;
+        let follows = killed
+            .asked_about
+            .then(|| (Response::of(scenario, plan), grown(scenario, plan.years)));
         let spread = Spread {
             rate: group.catch_per_trap_week.value,
             k: group.dispersion_k.value,
@@ -64,12 +73,14 @@ impl Group {
             spread,
             gammas: Gammas::new(spread.k, classes.iter().map(|c| c.trap_weeks)),
             classes,
+            follows,
         }
     }
 
     /// Adds the yearly kills of group `g` in each of `parts` of the `whole` to its draw. `open` holds the weeks that are
     /// trapped at each site in each year (`s * years + y`) where sites are closed early, and is empty otherwise; of a
-    /// year that ends early the kill is the share that the season has in its weeks, on average.
+    /// year that ends early the kill is the share that the season has in its weeks, on average. Only the world of change
+    /// is drawn.
     pub fn draw(
         &self,
         rng: &mut Stream,
@@ -107,6 +118,9 @@ impl Group {
                 }
                 if let Some(&weeks) = open.get(s * whole.years + y) {
                     sum *= self.upto[weeks];
+                }
+                if let Some((response, grown)) = &self.follows {
+                    sum *= exp(response.log(s, y, World::Change)) * grown[y];
                 }
                 mean += site * sum;
                 *upto = mean;

@@ -124,7 +124,12 @@ impl Response {
 
     /// Sum of the response over the plan's first `sites` sites in year y of the world of change.
     pub fn sum(&self, sites: usize, y: usize) -> f64 {
-        let one = |s| exp(self.log(s, y, World::Change));
+        self.sum_in(World::Change, sites, y)
+    }
+
+    /// The same in either world.
+    pub fn sum_in(&self, world: World, sites: usize, y: usize) -> f64 {
+        let one = |s| exp(self.log(s, y, world));
         match self {
             Self::Trend { .. } | Self::Presence => sites as f64 * one(0),
             Self::Groups { .. } | Self::Bell { .. } => (0..sites).map(one).sum(),

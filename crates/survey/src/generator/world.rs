@@ -130,9 +130,9 @@ impl Generator {
             pairs: pairs(scenario, plan),
             groups: scenario
                 .premises
-                .bycatch
+                .killed_besides()
                 .iter()
-                .map(|g| Group::new(g, plan))
+                .map(|g| Group::new(scenario, g, plan))
                 .collect(),
             year_autocorrelation: departures.year_autocorrelation.value,
             site_slope_sd: departures.site_slope_sd.value,
@@ -160,7 +160,7 @@ impl Generator {
         self.years
     }
 
-    /// Number of by-catch groups.
+    /// Number of groups killed besides the target.
     pub fn groups(&self) -> usize {
         self.groups.len()
     }

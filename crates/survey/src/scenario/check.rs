@@ -2,6 +2,7 @@
 
 use super::check_analysis;
 use super::check_question;
+use super::check_several;
 use super::fields::{self, Field};
 use super::premise::{Premise, Source};
 use super::{FORMAT, Scenario};
@@ -121,6 +122,7 @@ impl Scenario {
                 check_field(&prefix, field, group, &mut faults);
             }
         }
+        check_several::check(&self, &mut faults);
         self.check_together(&mut faults);
         if faults.is_empty() {
             Ok(Checked(self))
@@ -232,7 +234,13 @@ impl Scenario {
     }
 }
 
-fn check_text(path: &str, text: &str, fewest: usize, most: usize, faults: &mut Vec<Fault>) {
+pub(super) fn check_text(
+    path: &str,
+    text: &str,
+    fewest: usize,
+    most: usize,
+    faults: &mut Vec<Fault>,
+) {
     let length = text.trim().chars().count();
     if length < fewest || length > most {
         let value = if length == 0 {
@@ -249,7 +257,7 @@ fn check_text(path: &str, text: &str, fewest: usize, most: usize, faults: &mut V
     }
 }
 
-fn check_field<T>(prefix: &str, field: &Field<T>, of: &T, faults: &mut Vec<Fault>) {
+pub(super) fn check_field<T>(prefix: &str, field: &Field<T>, of: &T, faults: &mut Vec<Fault>) {
     let premise = field.premise.and_then(|p| p(of));
     let path = format!("{prefix}{}", field.path);
     if let Some(value) = (field.read)(of)

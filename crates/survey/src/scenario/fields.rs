@@ -4,11 +4,13 @@
 mod of_bycatch;
 mod of_departures;
 mod of_scenario;
+mod of_target;
 mod shapes;
 
 pub use of_bycatch::BYCATCH;
 pub use of_departures::DEPARTURES;
 pub use of_scenario::SCENARIO;
+pub use of_target::TARGET;
 
 use super::Scenario;
 use super::premise::Premise;
@@ -74,12 +76,16 @@ pub fn find(path: &str) -> Option<&'static Field<Scenario>> {
     all().find(|f| f.path == path)
 }
 
-/// The bound in words of whatever number stands at a path, by-catch groups included.
+/// The bound in words of whatever number stands at a path, by-catch groups and other species included.
 pub fn bound_at(path: &str) -> Option<String> {
     let path = path.strip_suffix(".value").unwrap_or(path);
     if let Some(rest) = path.strip_prefix("premises.bycatch[") {
         let key = rest.split_once("].")?.1;
         return BYCATCH.iter().find(|f| f.path == key).map(Field::bound);
+    }
+    if let Some(rest) = path.strip_prefix("premises.others[") {
+        let key = rest.split_once("].")?.1;
+        return TARGET.iter().find(|f| f.path == key).map(Field::bound);
     }
     find(path).map(Field::bound)
 }

@@ -16,6 +16,9 @@ pub struct Premises {
     /// Other animals the traps kill, in groups.
     #[serde(default)]
     pub bycatch: Vec<Bycatch>,
+    /// Other species of which the same is asked; only with `question.several`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub others: Vec<Target>,
     /// Share of trap-weeks whose catch is lost before it can be counted (trampled, flooded, stolen), 0 to 1.
     pub trap_loss: Premise,
     /// The response along a gradient; only with the range-shift question.

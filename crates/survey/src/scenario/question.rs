@@ -6,6 +6,7 @@ use super::decline::{Decline, NoWorse};
 use super::groups::{BeforeAfter, Difference};
 use super::occupancy::OccupancyChange;
 use super::range_shift::RangeShift;
+use super::several::Several;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -21,6 +22,9 @@ pub struct Question {
     pub significance: f64,
     /// Wanted chance of finding the change when it is there, or of an interval as narrow as is wanted (baseline).
     pub wanted_power: f64,
+    /// The same question of several species at once; only with `premises.others`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub several: Option<Several>,
 }
 
 /// The change that matters, or the claim that is to be made.

@@ -22,6 +22,13 @@ pub fn schema() -> Value {
             field,
         );
     }
+    for field in fields::TARGET {
+        bound(
+            &mut schema,
+            &["premises", "others", "[]", field.path],
+            field,
+        );
+    }
     schema
 }
 
@@ -89,6 +96,12 @@ mod tests {
         assert_eq!(
             group["dispersion_k"]["properties"]["value"]["minimum"],
             json!(0.01)
+        );
+        let other =
+            &schema["properties"]["premises"]["properties"]["others"]["items"]["properties"];
+        assert_eq!(
+            other["site_year_sd"]["properties"]["value"]["maximum"],
+            json!(3.0)
         );
     }
 }

@@ -536,3 +536,83 @@ fn rules_to_stop_that_make_no_line_are_refused() {
         &["plan.stop_rule: a rule to stop belongs to the baseline question"],
     );
 }
+
+const SEVERAL: &str = include_str!("../../../../demo-data/meadow-several.json");
+
+#[test]
+fn several_species_are_checked_one_by_one() {
+    let several = || read(SEVERAL).unwrap();
+    assert_eq!(read(&write(&several())).unwrap(), several());
+    assert!(several().check().is_ok());
+    // Plain scenarios are written as they always were.
+    let plain = write(&demo());
+    assert!(!plain.contains("others") && !plain.contains("several"));
+    let mut s = several();
+    s.premises.others[1].dispersion_k.value = 0.0;
+    s.premises.others[2].site_sd.low = Some(9.0);
+    s.premises.others[0].name = " ".into();
+    refused(
+        s,
+        &[
+            "premises.others[1].dispersion_k.value is 0: give a number from 0.01",
+            "premises.others[2].site_sd.low is 9",
+            "premises.others[0].name is empty",
+        ],
+    );
+    let taken = "a name that neither the target nor another species or by-catch group has";
+    for name in ["meadow runner", "shrews", "ditch digger"] {
+        let mut s = several();
+        s.premises.others[2].name = name.into();
+        refused(
+            s,
+            &[&format!(
+                "premises.others[2].name is {name:?}: give {taken}"
+            )],
+        );
+    }
+    let mut s = several();
+    let one = s.premises.others[0].clone();
+    s.premises.others = (0..13).map(|_| one.clone()).collect();
+    refused(
+        s,
+        &["premises.others is 13 species: give at most 12 species"],
+    );
+    let error = read(&SEVERAL.replacen("\"value\": 0.15", "\"value\": \"few\"", 1)).unwrap_err();
+    let error = error.to_string();
+    assert!(
+        error.contains("premises.others[0].catch_per_trap_week.value"),
+        "{error}"
+    );
+    assert!(error.contains("give a number from 0.001"), "{error}");
+}
+
+#[test]
+fn several_species_need_a_share_and_a_question_that_asks_it() {
+    let mut s = read(SEVERAL).unwrap();
+    s.question.several = None;
+    refused(
+        s,
+        &["question.several: missing: several species need answered_share and control"],
+    );
+    let mut s = read(SEVERAL).unwrap();
+    s.premises.others.clear();
+    refused(s, &["premises.others: missing"]);
+    let mut s = read(SEVERAL).unwrap();
+    if let Some(several) = &mut s.question.several {
+        several.answered_share = 0.0;
+    }
+    refused(
+        s,
+        &["question.several.answered_share is 0: give a number from 0.01 to 1"],
+    );
+    let mut moths = read(MOTHS).unwrap();
+    let s = read(SEVERAL).unwrap();
+    (moths.premises.others, moths.question.several) = (s.premises.others, s.question.several);
+    refused(
+        moths,
+        &[
+            "question.several: several species may be asked about by decline",
+            "not by range_shift",
+        ],
+    );
+}

@@ -3,6 +3,7 @@
 use super::calibration::nulls_needed;
 use super::judge::{Judge, Moved, alternative, no_worse, plain_test};
 use super::occupied::OccupancyTold;
+use super::p_values::PValues;
 use super::range_shift::RangeShiftTold;
 use super::share::Share;
 use super::significant::{Significant, coverage};
@@ -208,6 +209,15 @@ impl Judged {
         fits
     }
 
+    pub fn p_values(&self) -> PValues {
+        PValues::of(&self.main, &self.found, &self.nulls)
+    }
+
+    pub fn smallest(&self, scenario: &Checked, plan: &Plan) -> Option<SmallestChange> {
+        let truth = closed_form::truth(scenario);
+        smallest(scenario, plan, &self.main, &self.found, truth)
+    }
+
     pub fn test(&self, scenario: &Checked) -> TestTold {
         told_test(scenario, &self.main)
     }
@@ -242,7 +252,7 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         power: judged.power(),
         false_alarm: judged.false_alarm(),
         preview: told(scenario, &closed_form::preview(scenario, plan)),
-        smallest_change: smallest(scenario, plan, main, found, truth),
+        smallest_change: judged.smallest(scenario, plan),
         no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
         sites_by_rates: closed_form::sites_by_rates(scenario, plan),
         range_shift: RangeShiftTold::of(scenario, plan, found),

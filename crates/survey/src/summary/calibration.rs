@@ -80,16 +80,7 @@ impl Calibration {
         let n = statistics.len() as u64;
         let above = |c: f64| statistics.iter().filter(|s| **s > c).count() as u64;
         let hits = above(self.critical);
-        let plain = Share::of(hits, n);
-        let p = plain.estimate;
-        let by_critical = self.share_se(statistics);
-        let by_luck = p * (1.0 - p) / n as f64;
-        if n == 0 || by_luck == 0.0 {
-            return plain;
-        }
-        let worth = p * (1.0 - p) / (by_luck + by_critical * by_critical);
-        let (low, high) = wilson_of(p, worth, 0.95);
-        Share { low, high, ..plain }
+        Share::of(hits, n).with_extra(self.share_se(statistics))
     }
 }
 

@@ -45,6 +45,8 @@ pub(super) struct Judge {
     level: f64,
     /// Of a baseline alone.
     interval: Option<Interval>,
+    /// Degrees of freedom of the statistic's law; NaN where they differ from survey to survey or there is none.
+    df: f64,
 }
 
 /// Which results count for the scenario's question.
@@ -73,6 +75,12 @@ fn sided(statistic: f64, alternative: Alternative) -> f64 {
         Alternative::Below => -statistic,
         Alternative::Above => statistic,
     }
+}
+
+/// A survey's own degrees of freedom. No degrees at all (the information did not allow them) stand for the least there
+/// can be, so that nothing is found too easily.
+fn own_degrees(finding: &Finding) -> f64 {
+    if finding.df >= 1.0 { finding.df } else { 1.0 }
 }
 
 /// The statistic if the true effect were elsewhere: its error in standard errors stays, the effect moves by
@@ -105,6 +113,7 @@ impl Judge {
                 alternative: Alternative::Above,
                 level,
                 interval: Some(Interval::new(scenario, plan)),
+                df: f64::NAN,
             });
         }
         if matches!(scenario.question.effect, Effect::Absence(_)) {
@@ -116,12 +125,19 @@ impl Judge {
                 alternative: Alternative::Above,
                 level,
                 interval: None,
+                df: f64::NAN,
             });
         }
         let statistic = match test {
             Test::Calibrated | Test::T | Test::Satterthwaite | Test::Z => Statistic::Wald,
             Test::LikelihoodRatio => Statistic::Root,
             Test::AnnualIndex => Statistic::Index,
+        };
+        let df = match test {
+            Test::T => closed_form::t_degrees(scenario, plan),
+            Test::Z | Test::LikelihoodRatio => f64::INFINITY,
+            Test::AnnualIndex => f64::from(plan.years) - 2.0,
+            Test::Satterthwaite | Test::Calibrated => f64::NAN,
         };
         let fixed = |df: f64| {
             let test = WaldTest {
@@ -132,9 +148,7 @@ impl Judge {
             Threshold::Fixed(test.critical())
         };
         let threshold = match test {
-            Test::T => fixed(closed_form::t_degrees(scenario, plan)),
-            Test::Z | Test::LikelihoodRatio => fixed(f64::INFINITY),
-            Test::AnnualIndex => fixed(f64::from(plan.years) - 2.0),
+            Test::T | Test::Z | Test::LikelihoodRatio | Test::AnnualIndex => fixed(df),
             Test::Satterthwaite => Threshold::OwnDegrees,
             Test::Calibrated => {
                 let of = nulls
@@ -150,6 +164,7 @@ impl Judge {
             alternative,
             level,
             interval: None,
+            df,
         })
     }
 
@@ -187,10 +202,9 @@ impl Judge {
             Threshold::Fixed(c) => statistic > *c,
             Threshold::Calibrated(c) => statistic > c.critical,
             Threshold::OwnDegrees => {
-                // No degrees at all (the information did not allow them) stand for the least there can be, so that
-                // nothing is found too easily. The tail is looked up only where the normal's is passed: t's is wider.
-                let df = if finding.df >= 1.0 { finding.df } else { 1.0 };
-                normal::cdf(-statistic) < tail && student::cdf(-statistic, df) < tail
+                // The tail is looked up only where the normal's is passed: t's is wider.
+                normal::cdf(-statistic) < tail
+                    && student::cdf(-statistic, own_degrees(finding)) < tail
             }
         }
     }
@@ -211,6 +225,32 @@ impl Judge {
         match &self.threshold {
             Threshold::Calibrated(c) => Some(c),
             _ => None,
+        }
+    }
+
+    /// The statistic with its side in mind: large speaks for a change; NaN of a failed fit.
+    pub fn sided_statistic(&self, finding: &Finding) -> f64 {
+        sided(self.statistic(finding), self.alternative)
+    }
+
+    /// The p-value of a survey by its statistic's own law; 1 of a failed fit. NaN where the test has no law.
+    pub fn p_value(&self, finding: &Finding) -> f64 {
+        let statistic = self.sided_statistic(finding);
+        if statistic.is_nan() {
+            return 1.0;
+        }
+        let df = match self.threshold {
+            Threshold::OwnDegrees => own_degrees(finding),
+            _ => self.df,
+        };
+        let tail = if df.is_infinite() {
+            normal::cdf(-statistic)
+        } else {
+            student::cdf(-statistic, df)
+        };
+        match self.alternative {
+            Alternative::TwoSided => (2.0 * tail).min(1.0),
+            _ => tail,
         }
     }
 

@@ -1,6 +1,6 @@
 //! A share of replicates with its Monte Carlo interval.
 
-use numerics::interval::wilson;
+use numerics::interval::{wilson, wilson_of};
 use numerics::sequential::confidence_sequence;
 use serde::{Deserialize, Serialize};
 
@@ -33,6 +33,18 @@ impl Share {
             high,
             replicates: n,
         }
+    }
+
+    /// The same share with an interval widened by the standard error `extra_se` of what else it hangs on.
+    pub(super) fn with_extra(self, extra_se: f64) -> Self {
+        let (p, n) = (self.estimate, self.replicates);
+        let by_luck = p * (1.0 - p) / n as f64;
+        if n == 0 || by_luck == 0.0 {
+            return self;
+        }
+        let worth = p * (1.0 - p) / (by_luck + extra_se * extra_se);
+        let (low, high) = wilson_of(p, worth, 0.95);
+        Self { low, high, ..self }
     }
 
     /// The same share with an interval that holds although the hits so far decided when to stop, `extra_se` being the

@@ -1,8 +1,8 @@
 //! What the plan kills, over all years and year by year.
 
 use super::Evidence;
-use crate::closed_form::expected_toll;
-use crate::scenario::{Checked, Class, Effect, Plan};
+use crate::closed_form::{expected_toll, still_share};
+use crate::scenario::{Checked, Class, Effect, Killed, Plan};
 use numerics::quantile::of_sorted;
 use serde::{Deserialize, Serialize};
 
@@ -29,7 +29,7 @@ impl Spread {
     }
 }
 
-/// Toll of one by-catch group.
+/// Toll of one by-catch group, or of another species that is asked about.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct GroupToll {
     /// The group.
@@ -76,7 +76,8 @@ pub struct Toll {
     pub if_nothing_changes: Option<StillToll>,
 }
 
-/// Toll over all years in the world without the stated change; by-catch is the same in both.
+/// Toll over all years in the world without the stated change; by-catch is the same in both, other species that are
+/// asked about are not.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct StillToll {
     /// Target animals.
@@ -95,7 +96,7 @@ impl Toll {
     ) -> Option<Self> {
         let (replicates, still) = (&evidence.change, &evidence.still);
         let years = replicates.first()?.killed.len();
-        let groups = &scenario.premises.bycatch;
+        let groups = scenario.premises.killed_besides();
         let open: Vec<Option<f64>> = (0..groups.len())
             .map(|g| not_excluded(scenario, plan, g))
             .collect();
@@ -104,7 +105,7 @@ impl Toll {
             let target = Spread::of(replicates.iter().map(|r| sum(&r.killed)).collect());
             let mut all: Vec<f64> = replicates.iter().map(|r| sum(&r.killed)).collect();
             let mut bycatch = Vec::new();
-            for (g, group) in groups.iter().enumerate() {
+            for (g, group) in groups.iter().map(|k| &k.group).enumerate() {
                 let each: Vec<f64> = replicates
                     .iter()
                     .map(|r| sum(&r.bycatch[g * years..(g + 1) * years]))
@@ -140,7 +141,12 @@ impl Toll {
         let other = !matches!(scenario.question.effect, Effect::Baseline(_));
         let if_nothing_changes = (other && !still.is_empty()).then(|| {
             let target = Spread::of(still.iter().map(|r| r.killed.iter().sum()).collect());
-            let others = bycatch.iter().map(|g| g.mean).sum::<f64>();
+            // The other species that are asked about do not change either.
+            let share = still_share(scenario, plan);
+            let mean = |(g, killed): (&GroupToll, &Killed)| {
+                g.mean * if killed.asked_about { share } else { 1.0 }
+            };
+            let others = bycatch.iter().zip(&groups).map(mean).sum::<f64>();
             StillToll {
                 target,
                 total_mean: target.mean + others,
@@ -158,7 +164,7 @@ impl Toll {
 
 /// Mean kill over all years at the high end of a premise whose value is 0.
 fn not_excluded(scenario: &Checked, plan: &Plan, g: usize) -> Option<f64> {
-    let premise = &scenario.premises.bycatch[g].catch_per_trap_week;
+    let premise = &scenario.premises.bycatch.get(g)?.catch_per_trap_week;
     let high = premise.high.filter(|h| premise.value == 0.0 && *h > 0.0)?;
     let mut other = scenario.clone().into_inner();
     other.premises.bycatch[g].catch_per_trap_week.value = high;

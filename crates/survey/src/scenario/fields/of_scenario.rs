@@ -148,6 +148,23 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         0.05,
         |s| s.question.wanted_power
     ),
+    Field {
+        path: "question.several.answered_share",
+        label: "species that must be answered",
+        unit: "share",
+        low: 0.01,
+        high: 1.0,
+        whole: false,
+        step: 0.05,
+        read: |s| s.question.several.map(|l| l.answered_share),
+        write: |s, v| {
+            if let Some(l) = &mut s.question.several {
+                l.answered_share = v;
+            }
+        },
+        premise: None,
+        premise_mut: None,
+    },
     premise!(
         Scenario,
         "premises.target.catch_per_trap_week",

@@ -1,0 +1,423 @@
+//! The answer for several species at once.
+//!
+//! Survey by survey the p-values of all species are taken together, adjusted for their number
+//! ([`models::multiplicity`]) and counted. Species are simulated independently of each other.
+
+use super::answer::{Evidence, Fits, Judged, PreviewAnswer, SmallestChange, TestTold, told};
+use super::calibration::nulls_needed;
+use super::p_values::PValues;
+use super::share::Share;
+use super::toll::Toll;
+use crate::closed_form;
+use crate::scenario::{Checked, Control, Plan};
+use models::multiplicity::adjusted;
+use numerics::interval::{wilson, wilson_of};
+use serde::Serialize;
+use sha2::{Digest, Sha256};
+
+/// A mean number of species with its 95 % Monte Carlo interval.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct MeanNumber {
+    /// Mean over simulated surveys; NaN without any.
+    pub estimate: f64,
+    /// Low end of the interval.
+    pub low: f64,
+    /// High end of it.
+    pub high: f64,
+}
+
+/// One species of the list.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Species {
+    /// Its name.
+    pub name: String,
+    /// The test.
+    pub test: TestTold,
+    /// Share of its surveys that find the change, tested at the significance level whatever the control.
+    pub power: Share,
+    /// Share that find a change when nothing changes, likewise.
+    pub false_alarm: Share,
+    /// The power under the control; `null` without one, or when it cannot be claimed.
+    pub power_controlled: Option<Share>,
+    /// Closed forms, without control.
+    pub preview: PreviewAnswer,
+    /// Smallest change found with the wanted power, without control; `null` when none is or nothing was simulated.
+    pub smallest_change: Option<SmallestChange>,
+    /// How the fits ended.
+    pub fits: Fits,
+    /// Digest of its results, as in its own answer.
+    pub result_digest: String,
+}
+
+/// What is found over the list.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct OverList {
+    /// Share of surveys that find the change in at least the stated share of the species, when all change.
+    pub answered: Share,
+    /// Species found when all change.
+    pub expected_found: MeanNumber,
+    /// False alarms over the list when none changes.
+    pub expected_false_alarms: MeanNumber,
+    /// Share of surveys with at least one false alarm when none changes.
+    pub any_false_alarm: Share,
+}
+
+/// The answer for several species.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Several {
+    /// The question's key, as in the scenario.
+    pub question: &'static str,
+    /// The plan.
+    pub plan: Plan,
+    /// The species: the target, then the others in their order.
+    pub species: Vec<Species>,
+    /// Share of the species that must be answered.
+    pub answered_share: f64,
+    /// The same in species.
+    pub needed: u32,
+    /// The control that is asked for.
+    pub control: Control,
+    /// Each species tested at the significance level.
+    pub without_control: OverList,
+    /// Under the control; `null` without one, or when it cannot be claimed.
+    pub under_control: Option<OverList>,
+    /// The level that the smallest p-value of the list must reach: the significance level, over the number of species
+    /// when there is a control.
+    pub strictest_level: f64,
+    /// The smallest p-value there can be, when p-values are ranks among the simulated surveys without change; `null`
+    /// for other tests.
+    pub smallest_p_value: Option<f64>,
+    /// Surveys without change that the control should have, so that ten of them lie beyond the strictest level; `null`
+    /// when there are as many or none are needed.
+    pub surveys_needed: Option<u64>,
+    /// The control cannot be claimed: the strictest level is below the smallest p-value.
+    pub control_refused: bool,
+    /// What the plan kills, all species and by-catch, when the change happens; `null` before the first survey.
+    pub toll: Option<Toll>,
+    /// Digest of all species' digests.
+    pub result_digest: String,
+}
+
+/// One species' simulated surveys: the scenario that is about it, its plan and what came of them.
+pub type OneSpecies<'a> = (&'a Checked, &'a Plan, Evidence<'a>);
+
+/// The answer for several species from the surveys of each, the target's first; `None` without species, or when the
+/// scenario asks of one alone.
+pub fn several(species: &[OneSpecies]) -> Option<Several> {
+    let (scenario, plan, evidence) = species.first()?;
+    let asked = scenario.question.several?;
+    let judged: Vec<Judged> = species
+        .iter()
+        .map(|(scenario, plan, evidence)| Judged::of(scenario, plan, evidence))
+        .collect();
+    let p_values: Vec<PValues> = judged.iter().map(Judged::p_values).collect();
+    let m = species.len();
+    let level = scenario.question.significance;
+    let strictest_level = match asked.control {
+        Control::None => level,
+        _ => level / m as f64,
+    };
+    let ranked: Option<u64> = p_values.iter().filter_map(|p| p.ranked_among).min();
+    let smallest_p_value = ranked.map(|n| 1.0 / (n as f64 + 1.0));
+    let controlled = asked.control != Control::None;
+    let control_refused = controlled && smallest_p_value.is_some_and(|p| strictest_level < p);
+    let surveys_needed = ranked.and_then(|n| {
+        let needed = nulls_needed(strictest_level);
+        (controlled && n < needed).then_some(needed)
+    });
+    let needed = asked.needed(m);
+    let over = |control| Found::of(&p_values, control, level).told(needed);
+    let under =
+        (controlled && !control_refused).then(|| Found::of(&p_values, asked.control, level));
+    let complete = species.iter().all(|(_, _, e)| e.complete);
+    let each = species.iter().zip(&judged).enumerate();
+    let species: Vec<Species> = each
+        .map(|(i, ((scenario, plan, evidence), judged))| Species {
+            name: scenario.premises.target.name.clone(),
+            test: judged.test(scenario),
+            power: judged.power(),
+            false_alarm: judged.false_alarm(),
+            power_controlled: under.as_ref().map(|found| found.of_species(i)),
+            preview: told(scenario, &closed_form::preview(scenario, plan)),
+            smallest_change: judged.smallest(scenario, plan),
+            fits: judged.fits(),
+            result_digest: evidence.digest(),
+        })
+        .collect();
+    Some(Several {
+        question: scenario.question.effect.key(),
+        plan: (*plan).clone(),
+        answered_share: asked.answered_share,
+        needed,
+        control: asked.control,
+        without_control: over(Control::None),
+        under_control: under.map(|found| found.told(needed)),
+        strictest_level,
+        smallest_p_value,
+        surveys_needed,
+        control_refused,
+        toll: Toll::of(scenario, plan, evidence, complete),
+        result_digest: if complete {
+            all(&species)
+        } else {
+            String::new()
+        },
+        species,
+    })
+}
+
+impl Several {
+    /// Over the list under the control, or without one when there is none or it cannot be claimed.
+    pub fn over_list(&self) -> &OverList {
+        self.under_control.as_ref().unwrap_or(&self.without_control)
+    }
+}
+
+fn all(species: &[Species]) -> String {
+    let mut sha = Sha256::new();
+    for s in species {
+        sha.update(s.result_digest.as_bytes());
+    }
+    let digest = sha.finalize();
+    digest.iter().take(8).map(|b| format!("{b:02x}")).collect()
+}
+
+/// Which species each survey finds: surveys by species.
+type Finds = Vec<Vec<bool>>;
+
+/// What is found under one control.
+struct Found {
+    change: Finds,
+    /// For each species the same were its p-values two standard errors of their ranks smaller, and larger; none where
+    /// p-values are no ranks.
+    moved: Vec<(Finds, Finds)>,
+    still: Finds,
+}
+
+impl Found {
+    fn of(species: &[PValues], control: Control, level: f64) -> Self {
+        let finds = |p: &dyn Fn(usize, usize) -> f64, surveys: usize| -> Finds {
+            let of_survey = |r: usize| {
+                let p: Vec<f64> = (0..species.len()).map(|i| p(i, r)).collect();
+                let p = match control.adjustment() {
+                    Some(adjustment) => adjusted(&p, adjustment),
+                    None => p,
+                };
+                p.into_iter().map(|p| p <= level).collect()
+            };
+            (0..surveys).map(of_survey).collect()
+        };
+        // The surveys that every species has.
+        let changes = species.iter().map(|s| s.change.len()).min().unwrap_or(0);
+        let stills = species.iter().map(|s| s.still.len()).min().unwrap_or(0);
+        let change = |i: usize, r: usize| species[i].change[r];
+        let moved = |one: usize, by: f64| {
+            let p = |i: usize, r: usize| match change(i, r) {
+                p if i == one => species[i].moved(p, by),
+                p => p,
+            };
+            finds(&p, changes)
+        };
+        let ranked = (0..species.len()).filter(|&i| species[i].ranked_among.is_some());
+        Self {
+            change: finds(&change, changes),
+            moved: ranked.map(|i| (moved(i, -2.0), moved(i, 2.0))).collect(),
+            still: finds(&|i, r| species[i].still[r], stills),
+        }
+    }
+
+    /// The share of surveys of the world of change of which `holds` is true, with what ranks leave open.
+    fn share(&self, holds: impl Fn(&[bool]) -> bool) -> Share {
+        let of = |finds: &Finds| finds.iter().filter(|f| holds(f)).count() as u64;
+        let n = self.change.len() as u64;
+        Share::of(of(&self.change), n).with_extra(self.extra_se(|finds| of(finds) as f64))
+    }
+
+    /// Standard error that p-values' ranks alone bring to a mean over surveys of the world of change, from its sum: each
+    /// species is ranked among surveys of its own, independently of the others.
+    fn extra_se(&self, sum: impl Fn(&Finds) -> f64) -> f64 {
+        let n = self.change.len().max(1) as f64;
+        let each = self.moved.iter().map(|(smaller, larger)| {
+            let se = (sum(smaller) - sum(larger)) / n / 4.0;
+            se * se
+        });
+        each.sum::<f64>().sqrt()
+    }
+
+    fn of_species(&self, i: usize) -> Share {
+        self.share(|found| found[i])
+    }
+
+    fn told(&self, needed: u32) -> OverList {
+        let any = self.still.iter().filter(|f| f.contains(&true)).count();
+        OverList {
+            answered: self.share(|found| count(found) >= f64::from(needed)),
+            expected_found: mean(
+                &self.change,
+                self.extra_se(|finds| finds.iter().map(|f| count(f)).sum()),
+            ),
+            expected_false_alarms: mean(&self.still, 0.0),
+            any_false_alarm: Share::of(any as u64, self.still.len() as u64),
+        }
+    }
+}
+
+fn count(found: &[bool]) -> f64 {
+    found.iter().filter(|&&f| f).count() as f64
+}
+
+/// The mean number found with its interval: Wilson's for the share of all species, as if from as many independent ones as give
+/// its mean the standard error it has. `extra_se` is added to that of the luck of the surveys.
+fn mean(finds: &Finds, extra_se: f64) -> MeanNumber {
+    let n = finds.len() as f64;
+    let Some(m) = finds.first().map(|f| f.len() as f64) else {
+        let (estimate, low, high) = (f64::NAN, f64::NAN, f64::NAN);
+        return MeanNumber {
+            estimate,
+            low,
+            high,
+        };
+    };
+    let estimate = finds.iter().map(|f| count(f)).sum::<f64>() / n;
+    let squares = finds
+        .iter()
+        .map(|f| (count(f) - estimate) * (count(f) - estimate));
+    let variance = squares.sum::<f64>() / (n - 1.0).max(1.0) / n + extra_se * extra_se;
+    let share = estimate / m;
+    let (low, high) = if variance > 0.0 {
+        wilson_of(share, share * (1.0 - share) * m * m / variance, 0.95)
+    } else {
+        // All surveys alike, of which there may be others: as of one species.
+        let (low, high) = wilson((share * n).round() as u64, n as u64, 0.95);
+        (low.min(share), high.max(share))
+    };
+    MeanNumber {
+        estimate,
+        low: low * m,
+        high: high * m,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use numerics::random::Stream;
+    use numerics::special::normal;
+
+    /// Independent species found with chances of their own: the intervals of mean and shares hold the truth about 19
+    /// times in 20.
+    #[test]
+    fn intervals_hold_the_truth() {
+        let chances = [0.05, 0.4, 0.9];
+        let (runs, n) = (1000, 200);
+        let mut held = 0;
+        for run in 0..runs {
+            let mut rng = Stream::new(run, 5);
+            let finds: Finds = (0..n)
+                .map(|_| chances.iter().map(|c| rng.uniform() < *c).collect())
+                .collect();
+            let told = mean(&finds, 0.0);
+            held += u64::from(told.low < 1.35 && 1.35 < told.high);
+        }
+        let share = held as f64 / runs as f64;
+        assert!((0.93..0.97).contains(&share), "{share}");
+        let none = mean(&vec![vec![false; 4]; 100], 0.0);
+        assert!(none.estimate == 0.0 && none.low == 0.0 && none.high > 0.1 && none.high < 0.2);
+        assert!(mean(&Vec::new(), 0.0).estimate.is_nan());
+    }
+
+    fn from(change: Vec<Vec<f64>>, still: Vec<Vec<f64>>) -> Vec<PValues> {
+        let each = change.into_iter().zip(still);
+        each.map(|(change, still)| PValues {
+            change,
+            still,
+            ranked_among: None,
+        })
+        .collect()
+    }
+
+    /// Ranks among few surveys without change: under Holm's control the intervals of the share answered, of the species
+    /// found and of one species' power hold the truth about 19 times in 20 or more.
+    #[test]
+    fn intervals_hold_what_ranks_leave_open() {
+        let (level, n, shifts) = (0.1, 300, [2.5, 1.8, 2.2]);
+        let draw = |seed: u64, n: usize, mean: f64| -> Vec<f64> {
+            let mut rng = Stream::new(seed, 9);
+            (0..n).map(|_| mean + rng.normal()).collect()
+        };
+        // The truth, from many surveys whose p-values are those of the normal law.
+        let many: Vec<Vec<f64>> = (0..3)
+            .map(|i| {
+                let statistics = draw(1_000_000 + i, 100_000, shifts[i as usize]);
+                statistics.into_iter().map(|s| normal::cdf(-s)).collect()
+            })
+            .collect();
+        let truth = Found::of(&from(many, vec![vec![]; 3]), Control::Holm, level);
+        let (power, truth) = (truth.of_species(1).estimate, truth.told(2));
+        let runs = 400;
+        let mut held = [0; 3];
+        for run in 0..runs {
+            let p: Vec<PValues> = (0..3)
+                .map(|i| {
+                    let seed = 6 * run + 2 * i;
+                    let change = draw(seed, n, shifts[i as usize]);
+                    PValues::ranked(&change, &draw(seed + 1, n, 0.0))
+                })
+                .collect();
+            let found = Found::of(&p, Control::Holm, level);
+            let (one, told) = (found.of_species(1), found.told(2));
+            let ends = [
+                (
+                    told.answered.low,
+                    truth.answered.estimate,
+                    told.answered.high,
+                ),
+                (
+                    told.expected_found.low,
+                    truth.expected_found.estimate,
+                    told.expected_found.high,
+                ),
+                (one.low, power, one.high),
+            ];
+            for (held, (low, truth, high)) in held.iter_mut().zip(ends) {
+                *held += u64::from(low < truth && truth < high);
+            }
+        }
+        for held in held {
+            let share = held as f64 / runs as f64;
+            assert!((0.925..0.995).contains(&share), "{held} of {runs}");
+        }
+    }
+
+    /// Two species, three surveys, by hand at a level of .05.
+    #[test]
+    fn counted_survey_by_survey() {
+        let nan = f64::NAN;
+        let p = from(
+            vec![vec![0.01, 0.04, 0.03], vec![0.04, 0.04, nan]],
+            vec![vec![0.04, 0.5], vec![0.03, 0.5]],
+        );
+        let found = |control| Found::of(&p, control, 0.05).told(2);
+        let none = found(Control::None);
+        assert_eq!(
+            (none.answered.estimate, none.answered.replicates),
+            (2.0 / 3.0, 3)
+        );
+        assert_eq!(none.expected_found.estimate, 5.0 / 3.0);
+        assert_eq!(none.expected_false_alarms.estimate, 1.0);
+        assert_eq!(none.any_false_alarm.estimate, 0.5);
+        // Bonferroni: .025; Holm finds the .04 beside the .01; Benjamini and Hochberg both of .04 too.
+        assert_eq!(
+            found(Control::Bonferroni).expected_found.estimate,
+            1.0 / 3.0
+        );
+        assert_eq!(found(Control::Holm).expected_found.estimate, 2.0 / 3.0);
+        assert_eq!(found(Control::Holm).expected_false_alarms.estimate, 0.0);
+        let bh = found(Control::BenjaminiHochberg);
+        assert_eq!(
+            (bh.expected_found.estimate, bh.answered.estimate),
+            (4.0 / 3.0, 2.0 / 3.0)
+        );
+        assert_eq!(bh.expected_false_alarms.estimate, 1.0);
+    }
+}
