@@ -283,7 +283,10 @@ fn analyses_that_do_not_go_together_are_refused() {
     );
     let mut shift = read(MOTHS).unwrap();
     shift.analysis.test = Test::AnnualIndex;
-    refused(shift, &["annual_index answers the questions decline and no_worse alone"]);
+    refused(
+        shift,
+        &["annual_index answers the questions decline and no_worse alone"],
+    );
     unreadable(
         "\"test\": \"calibrated\"",
         "\"test\": \"guess\"",
