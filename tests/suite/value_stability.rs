@@ -154,12 +154,60 @@ const SURVEYS: &[(&str, &str)] = &[
         "[38.0, 32.0, 37.0, 9.0, 25.0, 8.0] d4792903ee1650b6",
     ),
     (
+        "no_worse, change",
+        "[7.0, 23.0, 47.0, 72.0, 8.0, 13.0] 94668602dded234f",
+    ),
+    (
+        "no_worse, still",
+        "[33.0, 26.0, 37.0, 9.0, 23.0, 7.0] 360480efebf3f5d8",
+    ),
+    (
+        "difference, change",
+        "[1.0, 5.0, 6.0, 17.0, 1.0, 11.0] 30959783c1a020b6",
+    ),
+    (
+        "difference, still",
+        "[2.0, 3.0, 9.0, 3.0, 5.0, 2.0] 1b9ff8013fac987b",
+    ),
+    (
+        "before_after, change",
+        "[10.0, 32.0, 47.0, 72.0, 8.0, 13.0] e786059dd4bd89ff",
+    ),
+    (
+        "before_after, still",
+        "[38.0, 32.0, 37.0, 9.0, 25.0, 8.0] d4792903ee1650b6",
+    ),
+    (
+        "occupancy, change",
+        "[1.0, 4.0, 0.0, 1.0, 0.0, 0.0] 2f861584900bcae6",
+    ),
+    (
+        "occupancy, still",
+        "[2.0, 1.0, 3.0, 0.0, 0.0, 0.0] a0f85f918672b0bb",
+    ),
+    (
         "range_shift, change",
         "[0.0, 1.0, 5.0, 12.0, 3.0, 7.0] b77d9730b4de8596",
     ),
     (
         "range_shift, still",
         "[2.0, 4.0, 5.0, 1.0, 16.0, 1.0] b9e3510bae541bfa",
+    ),
+    (
+        "absence, change",
+        "[0.0, 0.0, 0.0, 0.0, 0.0, 0.0] e5ee8aa1d98a0509",
+    ),
+    (
+        "absence, still",
+        "[0.0, 0.0, 0.0, 0.0, 0.0, 0.0] 27de5b602f989bf0",
+    ),
+    (
+        "range_shift of an edge, change",
+        "[0.0, 2.0, 4.0, 6.0, 2.0, 5.0] 36fe10dd2a2474db",
+    ),
+    (
+        "range_shift of an edge, still",
+        "[2.0, 5.0, 4.0, 0.0, 8.0, 0.0] c06bcd96e0918033",
     ),
 ];
 const DEPARTING: &[(&str, &str)] = &[
