@@ -202,6 +202,14 @@ const SURVEYS: &[(&str, &str)] = &[
         "[0.0, 0.0, 0.0, 0.0, 0.0, 0.0] 27de5b602f989bf0",
     ),
     (
+        "baseline, change",
+        "[1.0, 3.0, 4.0, 11.0, 0.0, 6.0] a9b94da85afb26a4",
+    ),
+    (
+        "baseline, still",
+        "[4.0, 4.0, 5.0, 1.0, 3.0, 1.0] eb7fdcb1d9ed16cd",
+    ),
+    (
         "range_shift of an edge, change",
         "[0.0, 2.0, 4.0, 6.0, 2.0, 5.0] 36fe10dd2a2474db",
     ),
