@@ -3,6 +3,7 @@
 mod analysis;
 mod change;
 mod ignoring;
+mod inventory;
 mod occupancy;
 mod plan;
 mod question;
@@ -68,7 +69,11 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
         return "Nothing simulated yet.".into();
     }
     let wanted = scenario.question.wanted_power;
-    let judged = if answer.false_alarm.low > scenario.question.significance {
+    let inventory = matches!(scenario.question.effect, Effect::Inventory(_));
+    let alarms = answer.false_alarm.low > scenario.question.significance;
+    let judged = if alarms && inventory {
+        "Such surveys could not be trusted to know it: too many would claim the share without having reached it."
+    } else if alarms {
         "This plan's answer could not be trusted: its analysis raises too many false alarms."
     } else if answer.power.low >= wanted {
         "The plan answers the question."
@@ -128,9 +133,13 @@ fn kill(scenario: &Scenario, t: &Toll) -> String {
     )
 }
 
-/// Whether the answer rests on fits and estimates; a claim of absence rests on whether anything is caught.
+/// Whether the answer rests on fits and estimates; a claim of absence rests on whether anything is caught, an inventory
+/// on what is recorded.
 fn measures(scenario: &Scenario) -> bool {
-    !matches!(scenario.question.effect, Effect::Absence(_))
+    !matches!(
+        scenario.question.effect,
+        Effect::Absence(_) | Effect::Inventory(_)
+    )
 }
 
 /// What stands beside every power: that failed fits count as nothing found, and what singular means.
@@ -151,6 +160,9 @@ pub fn fits(answer: &Answer) -> String {
 
 /// A warning when the false alarms are surely above the accepted level.
 pub fn alarm_warning(scenario: &Scenario, answer: &Answer) -> Option<String> {
+    if matches!(scenario.question.effect, Effect::Inventory(_)) {
+        return inventory::false_claims(scenario, &answer.false_alarm);
+    }
     (answer.false_alarm.replicates > 0 && answer.false_alarm.low > scenario.question.significance).then(|| {
         format!(
             "This analysis cries wolf: {} false alarms where {} are accepted, so its power is flattered.",
@@ -323,6 +335,9 @@ pub fn half_exposure(days: f64, power: f64, of_least: f64, toll: f64) -> String 
 
 /// A warning when the test under a plan raises surely too many false alarms.
 pub fn least_warning(scenario: &Scenario, alarm: &Share) -> Option<String> {
+    if matches!(scenario.question.effect, Effect::Inventory(_)) {
+        return inventory::false_claims(scenario, alarm);
+    }
     (alarm.low > scenario.question.significance).then(|| {
         format!(
             "Do not rest a plan on this: its analysis raises {} false alarms where {} are accepted, so its power is flattered.",

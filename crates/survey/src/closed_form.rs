@@ -8,7 +8,8 @@
 //!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 //!
-//! Two groups of sites, occupancy and absence have forms of their own ([`groups`], [`occupancy`], [`absence`]).
+//! Two groups of sites, occupancy, absence and inventories have forms of their own ([`groups`], [`occupancy`],
+//! [`absence`], [`inventory`]).
 //!
 //! Departures from the plain model ([`crate::scenario::Departures`]) that the analysis does not know of widen the
 //! estimate's variance beyond its standard error's; a drift of the traps moves the estimate. Losses that follow the
@@ -18,6 +19,7 @@ mod absence;
 mod decline;
 mod detection;
 mod groups;
+mod inventory;
 mod kept;
 mod law;
 mod occupancy;
@@ -126,7 +128,7 @@ pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
         }
         Effect::BeforeAfter(_) if paired => (sites / 2.0 * (years - 1.0) - 1.0).max(1.0),
         Effect::BeforeAfter(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
-        Effect::Occupancy(_) | Effect::Absence(_) => f64::INFINITY,
+        Effect::Occupancy(_) | Effect::Absence(_) | Effect::Inventory(_) => f64::INFINITY,
     }
 }
 
@@ -148,9 +150,9 @@ pub fn critical(scenario: &Checked, df: f64) -> f64 {
 }
 
 /// Power at noncentrality `delta` of the question's test. Of a claim of absence `delta` is -ln of the chance that
-/// none is caught.
+/// none is caught, of an inventory that the share is not reached.
 pub fn power_at(scenario: &Checked, df: f64, delta: f64) -> f64 {
-    if is_absence(scenario) {
+    if has_no_test(scenario) {
         return 1.0 - exp(-delta);
     }
     let two = scenario.question.direction == Direction::Either;
@@ -164,7 +166,7 @@ pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
 
 /// The noncentrality at which the question's test has this power (below 1); 0 when its level is as much.
 pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
-    if is_absence(scenario) {
+    if has_no_test(scenario) {
         return -ln_1p(-power);
     }
     let two = scenario.question.direction == Direction::Either;
@@ -192,8 +194,26 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
         Effect::RangeShift(_) => range_shift::variances(scenario, plan, value),
         Effect::Occupancy(_) => occupancy::variances(scenario, plan, value),
         // Not told by a standard error.
-        Effect::Absence(_) => Variances::same(f64::NAN),
+        Effect::Absence(_) | Effect::Inventory(_) => Variances::same(f64::NAN),
     }
+}
+
+/// Whether the answer is a chance, and no test of an estimate.
+fn has_no_test(scenario: &Checked) -> bool {
+    matches!(
+        scenario.question.effect,
+        Effect::Absence(_) | Effect::Inventory(_)
+    )
+}
+
+/// The share wanted of an inventory, and what a plan records.
+fn share_recorded(scenario: &Checked, plan: &Plan) -> Option<(f64, inventory::Share)> {
+    let Effect::Inventory(asked) = &scenario.question.effect else {
+        return None;
+    };
+    let believed = inventory::Believed::new(scenario);
+    let share = inventory::Share::new(scenario, plan, &believed);
+    Some((asked.wanted_share, share))
 }
 
 fn is_absence(scenario: &Checked) -> bool {
@@ -214,8 +234,11 @@ pub fn drift_towards(scenario: &Checked) -> f64 {
 /// Whether the preview of any plan is the plain power of a noncentral t.
 pub fn is_plain(scenario: &Checked) -> bool {
     let pooled = scenario.analysis.test == Test::Calibrated && scenario.question.effect.is_trend();
-    let occupancy = matches!(scenario.question.effect, Effect::Occupancy(_));
-    scenario.premises.departures.is_empty() && !pooled && !occupancy
+    let own = matches!(
+        scenario.question.effect,
+        Effect::Occupancy(_) | Effect::Inventory(_)
+    );
+    scenario.premises.departures.is_empty() && !pooled && !own
 }
 
 /// The preview of a claim of absence: nothing is claimed falsely where nothing is, so that there are no false alarms.
@@ -231,8 +254,24 @@ fn absence_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
     }
 }
 
-/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught.
+/// The preview of an inventory. How often surveys claim the share falsely has no closed form.
+fn inventory_at_stated(wanted: f64, share: &inventory::Share) -> Preview {
+    Preview {
+        power: share.power(wanted),
+        smallest_change: f64::NAN,
+        se: f64::NAN,
+        delta: share.delta(wanted),
+        df: f64::INFINITY,
+        false_alarm: f64::NAN,
+    }
+}
+
+/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught, of
+/// an inventory that the share is not reached.
 pub fn plan_delta(scenario: &Checked, plan: &Plan) -> f64 {
+    if let Some((wanted, share)) = share_recorded(scenario, plan) {
+        return share.delta(wanted);
+    }
     if is_absence(scenario) {
         let one = absence::OneTrap::new(scenario, plan, truth(scenario));
         return one.delta(plan.sites, plan.traps_per_site);
@@ -288,6 +327,12 @@ impl<'a> Judged<'a> {
 
 /// The preview of a plan.
 pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
+    if let Some((wanted, share)) = share_recorded(scenario, plan) {
+        return Preview {
+            smallest_change: share.reached_with(scenario.question.wanted_power),
+            ..inventory_at_stated(wanted, &share)
+        };
+    }
     let smallest = if is_absence(scenario) {
         density_found(scenario, plan, scenario.question.wanted_power)
     } else {
@@ -303,6 +348,9 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
 
 /// The preview of a plan without the smallest change (NaN), which takes longer than all the rest.
 pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
+    if let Some((wanted, share)) = share_recorded(scenario, plan) {
+        return inventory_at_stated(wanted, &share);
+    }
     if is_absence(scenario) {
         return absence_at_stated(scenario, plan);
     }

@@ -24,6 +24,7 @@ mod gammas;
 mod layout;
 mod losses;
 mod occupied;
+mod recorded;
 mod response;
 mod split;
 mod weekly;
@@ -35,6 +36,7 @@ pub use extent::Extent;
 pub(crate) use layout::columns;
 pub use layout::site_places;
 pub(crate) use occupied::{Course, shares as occupied_shares};
+pub use recorded::Tally;
 pub(crate) use response::Response;
 pub use weekly::Weekly;
 pub use world::{Generator, World, positions};
@@ -57,4 +59,5 @@ mod place {
     pub const GROUP_CELLS: u16 = 16;
     pub const GROUP_SITES: u16 = 80;
     pub const GROUP_YEARS: u16 = 144;
+    pub const SPECIES: u16 = 220;
 }

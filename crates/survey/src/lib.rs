@@ -10,6 +10,7 @@ pub mod frontier;
 pub mod generator;
 pub mod ignoring;
 pub mod index_trend;
+pub mod inventory;
 pub mod scenario;
 pub mod season;
 pub mod summary;

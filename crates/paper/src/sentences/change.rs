@@ -3,7 +3,7 @@
 use super::question::more_or_fewer;
 use super::shift_words;
 use crate::number::{percent, percent_fine, plain};
-use survey::scenario::{Effect, Scenario};
+use survey::scenario::{Effect, Recorded, Scenario};
 use survey::summary::Answer;
 
 /// What surveys that answer do: "would find the fall".
@@ -15,6 +15,7 @@ pub(super) fn found(scenario: &Scenario) -> &'static str {
         Effect::BeforeAfter(_) | Effect::Occupancy(_) => "would find the change",
         Effect::RangeShift(_) => "would find the move",
         Effect::Absence(_) => "would catch at least one, were they there at that density",
+        Effect::Inventory(_) => "would record the wanted share",
     }
 }
 
@@ -27,6 +28,7 @@ pub(super) fn otherwise(scenario: &Scenario) -> &'static str {
         Effect::BeforeAfter(_) | Effect::Occupancy(_) => "without the change",
         Effect::RangeShift(_) => "without the move",
         Effect::Absence(_) => "if none are there",
+        Effect::Inventory(_) => "in surveys of the same kind",
     }
 }
 
@@ -45,6 +47,7 @@ pub struct Smallest {
 pub fn still_world(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {
         Effect::Difference(_) => "in which there is no difference",
+        Effect::Inventory(_) => "of the same kind",
         _ => "in which nothing changes",
     }
 }
@@ -52,7 +55,7 @@ pub fn still_world(scenario: &Scenario) -> &'static str {
 /// What a result in the world without the effect is called.
 pub fn false_alarms(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {
-        Effect::NoWorse(_) => "false claims",
+        Effect::NoWorse(_) | Effect::Inventory(_) => "false claims",
         _ => "false alarms",
     }
 }
@@ -66,6 +69,7 @@ pub fn smallest_name(scenario: &Scenario) -> &'static str {
         Effect::BeforeAfter(_) | Effect::Occupancy(_) => "smallest change",
         Effect::RangeShift(_) => "smallest move",
         Effect::Absence(_) => "finding none still allows",
+        Effect::Inventory(_) => "share recorded",
     }
 }
 
@@ -107,11 +111,23 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
             format!("below {}", plain(two_digits(estimate))),
             "a trap-week at the season's peak, mean over sites".into(),
         ),
+        Effect::Inventory(i) => (
+            format!("{} or more", percent_fine(estimate)),
+            share_of(i.of).into(),
+        ),
     };
     Smallest {
         name: smallest_name(scenario),
         value,
         of,
+    }
+}
+
+/// What a wanted share is a share of.
+pub(super) fn share_of(of: Recorded) -> &'static str {
+    match of {
+        Recorded::Coverage => "of all individuals belong to recorded species",
+        Recorded::Species => "of the species reckoned to be there are recorded",
     }
 }
 

@@ -1,8 +1,8 @@
 //! The question as a sentence.
 
 use super::shift_words;
-use crate::number::{percent, plain};
-use survey::scenario::{Direction, Effect, Scenario, Seasons};
+use crate::number::{percent, percent_fine, plain};
+use survey::scenario::{Direction, Effect, Recorded, Scenario, Seasons};
 
 /// More or fewer, and by how much.
 pub(super) fn more_or_fewer(change_percent: f64) -> String {
@@ -83,6 +83,18 @@ pub fn question(scenario: &Scenario) -> String {
                 "Show that {target} are not here at a mean of {} a trap-week (at the season's peak) or more, with a confidence of {}: so surely would a survey catch at least one, were they.",
                 plain(a.catch_per_trap_week),
                 percent(q.wanted_power)
+            );
+        }
+        Effect::Inventory(i) => {
+            let goal = match i.of {
+                Recorded::Coverage => "individuals belong to recorded species",
+                Recorded::Species => "species reckoned to be there are recorded",
+            };
+            return format!(
+                "Make an inventory of {target} until {} of their {goal}, with a wanted power of {}; accepting that {} of surveys claim it by their own estimate without having reached it.",
+                percent_fine(i.wanted_share),
+                percent(q.wanted_power),
+                percent(q.significance)
             );
         }
     };

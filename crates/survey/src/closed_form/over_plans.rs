@@ -3,6 +3,7 @@
 
 use super::absence::OneTrap;
 use super::decline::{self, Years};
+use super::inventory::{Believed, Share};
 use super::kept::{Scatter, scatter};
 use super::space::mean_correlation;
 use super::toll::{ExpectedToll, expected_toll};
@@ -20,6 +21,8 @@ pub struct OverPlans<'a> {
     scatters: Vec<Scatter>,
     /// By weeks; of a claim of absence alone.
     one_traps: Vec<OneTrap>,
+    /// The share wanted of an inventory, and the community.
+    inventory: Option<(f64, Believed)>,
     /// Of one trap at the reference's sites, by weeks, over that of the reference's weeks: a share for the target and
     /// each group. `None` where a toll is too small to be shared out.
     by_weeks: Option<Vec<Vec<f64>>>,
@@ -81,6 +84,10 @@ impl<'a> OverPlans<'a> {
             years: Years::new(scenario, &scenario.plan, slope),
             scatters,
             one_traps,
+            inventory: match &scenario.question.effect {
+                Effect::Inventory(i) => Some((i.wanted_share, Believed::new(scenario))),
+                _ => None,
+            },
             by_weeks: shared.then(|| (1..=weeks).map(shares).collect()),
         }
     }
@@ -132,6 +139,10 @@ impl AtSites<'_> {
     pub fn delta(&self, traps: u32, weeks: u32) -> f64 {
         if let Some(one) = self.all.one_traps.get(weeks as usize - 1) {
             return one.delta(self.sites, traps);
+        }
+        if let Some((wanted, believed)) = &self.all.inventory {
+            return Share::new(self.all.scenario, &self.plan(traps, weeks), believed)
+                .delta(*wanted);
         }
         self.all.effect / self.standard_error(traps, weeks)
     }

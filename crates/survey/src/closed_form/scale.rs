@@ -7,7 +7,7 @@ use crate::scenario::{Checked, Effect, Seasons, log_odds, percent_change, percen
 ///
 /// Decline: slope a year on the log scale. No worse: that slope less the margin's. Difference, before and after: log
 /// ratio. Range shift: gradient units a decade. Occupancy: slope a year of the log odds, or the difference of the last
-/// from the first year's share. Absence: the density that is to be excluded.
+/// from the first year's share. Absence: the density that is to be excluded. Inventory: the share wanted.
 pub fn truth(scenario: &Checked) -> f64 {
     match &scenario.question.effect {
         Effect::Decline(d) => d.log_slope(),
@@ -24,6 +24,7 @@ pub fn truth(scenario: &Checked) -> f64 {
             }
         }
         Effect::Absence(a) => a.catch_per_trap_week,
+        Effect::Inventory(i) => i.wanted_share,
     }
 }
 
@@ -62,7 +63,7 @@ pub fn in_words_of_question(scenario: &Checked, effect: f64) -> f64 {
         Effect::Decline(d) => percent_fall(value, d.over_years),
         Effect::NoWorse(n) => percent_fall(n.true_slope() - effect, n.over_years),
         Effect::Difference(_) | Effect::BeforeAfter(_) => percent_change(value),
-        Effect::RangeShift(_) | Effect::Absence(_) => effect,
+        Effect::RangeShift(_) | Effect::Absence(_) | Effect::Inventory(_) => effect,
         Effect::Occupancy(o) => {
             let from = first_share(scenario);
             if in_a_row(scenario) {
@@ -82,7 +83,7 @@ pub fn unit(scenario: &Checked) -> &'static str {
         | Effect::Difference(_)
         | Effect::BeforeAfter(_) => "percent",
         Effect::RangeShift(_) => "per_decade",
-        Effect::Occupancy(_) => "share",
+        Effect::Occupancy(_) | Effect::Inventory(_) => "share",
         Effect::Absence(_) => "per_trap_week",
     }
 }

@@ -12,10 +12,11 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Finding {
     /// Estimated change: slope a year on the log scale (less the margin of a claim), log ratio, shift in gradient units a
-    /// decade, slope of the log odds or difference of shares of occupied sites; of a claim of absence, animals caught.
-    /// NaN when failed.
+    /// decade, slope of the log odds or difference of shares of occupied sites; of a claim of absence, animals caught; of
+    /// an inventory, the share truly reached. NaN when failed.
     pub estimate: f64,
-    /// Its standard error; of a claim of absence, animals caught on average in such a survey.
+    /// Its standard error; of a claim of absence, animals caught on average in such a survey; of an inventory, the share
+    /// that the survey itself estimates.
     pub se: f64,
     /// Degrees of freedom by Satterthwaite's approximation; NaN when there are none (maximum likelihood).
     pub df: f64,
@@ -61,6 +62,8 @@ enum Kind {
     Occupied(Box<OccupiedSites>),
     /// Whether anything was caught.
     Caught,
+    /// What share of the community was recorded.
+    Recorded,
 }
 
 impl Analyser {
@@ -72,6 +75,7 @@ impl Analyser {
         Ok(Self(match &scenario.question.effect {
             Effect::Occupancy(_) => Kind::Occupied(Box::new(OccupiedSites::new(scenario, plan))),
             Effect::Absence(_) => Kind::Caught,
+            Effect::Inventory(_) => Kind::Recorded,
             _ => Kind::Counted(Box::new(Counted::new(scenario, plan, generator)?)),
         }))
     }
@@ -83,7 +87,7 @@ impl Analyser {
     pub fn learn(&mut self, sample: Sample) -> Result<(), DataError> {
         match &mut self.0 {
             Kind::Counted(c) => c.learn(sample),
-            Kind::Occupied(_) | Kind::Caught => Ok(()),
+            Kind::Occupied(_) | Kind::Caught | Kind::Recorded => Ok(()),
         }
     }
 
@@ -95,6 +99,12 @@ impl Analyser {
         match &mut self.0 {
             Kind::Counted(c) => c.analyse(sample, world),
             Kind::Occupied(o) => Ok(o.analyse(sample)),
+            Kind::Recorded => Ok(sample.totals.recorded.map_or(Finding::FAILED, |t| Finding {
+                estimate: t.reached,
+                se: t.claimed,
+                ending: Ending::Converged,
+                ..Finding::FAILED
+            })),
             Kind::Caught => Ok(Finding {
                 estimate: sample.totals.counts.iter().sum(),
                 se: sample.totals.expected,

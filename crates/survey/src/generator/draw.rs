@@ -4,6 +4,7 @@ use super::closing::{Closing, shares_upto};
 use super::extent::Extent;
 use super::losses::Room;
 use super::place;
+use super::recorded::Tally;
 use super::split::Split;
 use super::weekly::Weekly;
 use super::world::{Generator, World};
@@ -25,6 +26,8 @@ pub struct Drawn {
     /// What `counts` would be on average over all surveys with the same effects of sites, years, traps and weeks: each
     /// count is a Poisson number about its part of it.
     pub expected: f64,
+    /// The species recorded; `None` but for an inventory.
+    pub recorded: Option<Tally>,
 }
 
 impl Drawn {
@@ -35,6 +38,7 @@ impl Drawn {
         self.killed.resize(years, 0.0);
         self.bycatch.clear();
         self.expected = 0.0;
+        self.recorded = None;
     }
 }
 
@@ -189,6 +193,11 @@ impl Generator {
                     rng.go_to(place::LOST, y as u32, 0);
                     *killed += poisson(&mut rng, mean);
                 }
+            }
+        }
+        if let Some(community) = &self.community {
+            for out in out.iter_mut() {
+                out.recorded = Some(community.tally(&mut rng, out));
             }
         }
         if with_bycatch {

@@ -67,8 +67,8 @@ impl Response {
                     still: 0.0,
                 },
             },
-            // Which sites are occupied is drawn.
-            Effect::Occupancy(_) => Self::Trend {
+            // Which sites are occupied, and which species are caught, is drawn.
+            Effect::Occupancy(_) | Effect::Inventory(_) => Self::Trend {
                 change: 0.0,
                 still: 0.0,
             },

@@ -1,6 +1,7 @@
 //! From a scenario as written to one that can run.
 
 use super::check_analysis;
+use super::check_community;
 use super::check_question;
 use super::fields::{self, Field};
 use super::premise::{Premise, Source};
@@ -142,6 +143,7 @@ impl Scenario {
             });
         }
         check_question::check(self, faults);
+        check_community::check(self, faults);
         self.check_region(faults);
         check_analysis::check(self, faults);
         let site_years = u64::from(plan.sites) * u64::from(plan.years);

@@ -89,7 +89,7 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
                 }
             }
         }
-        Effect::Absence(_) => {}
+        Effect::Absence(_) | Effect::Inventory(_) => {}
     }
     if let Some(t) = s.plan.transect.as_ref().filter(|t| t.highest <= t.lowest) {
         faults.push(bound(
@@ -159,6 +159,13 @@ fn parts(s: &Scenario, faults: &mut Vec<Fault>) {
             "visits belong to the occupancy question: remove them or ask for occupancy",
             "the occupancy question needs scheme and seasons",
         ),
+        (
+            "premises.community",
+            p.community.is_some(),
+            matches!(e, Effect::Inventory(_)),
+            "a community belongs to the inventory question: remove it or ask for an inventory",
+            "the inventory question needs what a pilot found: give strata or incidences",
+        ),
     ] {
         if there && !wanted {
             faults.push(shape(path, what));
@@ -173,7 +180,7 @@ fn parts(s: &Scenario, faults: &mut Vec<Fault>) {
 fn fewest_years(s: &Scenario) -> u32 {
     match &s.question.effect {
         Effect::Decline(_) | Effect::NoWorse(_) | Effect::RangeShift(_) => 3,
-        Effect::Difference(_) | Effect::Absence(_) => 1,
+        Effect::Difference(_) | Effect::Absence(_) | Effect::Inventory(_) => 1,
         Effect::BeforeAfter(_) => s.plan.groups.as_ref().map_or(1, |g| g.before_years) + 1,
         Effect::Occupancy(_) => match s.plan.visits.as_ref().map(|v| v.seasons) {
             Some(Seasons::FirstAndLast) => 2,

@@ -3,6 +3,7 @@
 use super::absence::Absence;
 use super::decline::{Decline, NoWorse};
 use super::groups::{BeforeAfter, Difference};
+use super::inventory::Inventory;
 use super::occupancy::OccupancyChange;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -39,6 +40,8 @@ pub enum Effect {
     RangeShift(RangeShift),
     /// The target is not there.
     Absence(Absence),
+    /// A wanted share of the species, or of the individuals' species, is recorded.
+    Inventory(Inventory),
 }
 
 /// A move of the optimum in gradient units (m of height or km of northing) a decade; positive is up or north.
@@ -70,6 +73,7 @@ impl Effect {
             Self::Occupancy(_) => "occupancy",
             Self::RangeShift(_) => "range_shift",
             Self::Absence(_) => "absence",
+            Self::Inventory(_) => "inventory",
         }
     }
 
@@ -85,11 +89,17 @@ impl Effect {
 
     /// Whether it is answered by a mixed model of the counts.
     pub fn counts(&self) -> bool {
-        !matches!(self, Self::Occupancy(_) | Self::Absence(_))
+        !matches!(
+            self,
+            Self::Occupancy(_) | Self::Absence(_) | Self::Inventory(_)
+        )
     }
 
     /// Whether a result the other way may count too; a claim has one side only.
     pub fn has_two_sides(&self) -> bool {
-        !matches!(self, Self::NoWorse(_) | Self::Absence(_))
+        !matches!(
+            self,
+            Self::NoWorse(_) | Self::Absence(_) | Self::Inventory(_)
+        )
     }
 }

@@ -19,6 +19,8 @@ enum Statistic {
     Index,
     /// Animals caught.
     Caught,
+    /// The share of a community recorded.
+    Recorded,
 }
 
 /// What a statistic must exceed.
@@ -100,6 +102,16 @@ impl Judge {
                 level,
             });
         }
+        if let Effect::Inventory(i) = &scenario.question.effect {
+            return Some(Self {
+                test,
+                statistic: Statistic::Recorded,
+                // Just the share is enough, but for the rounding of sums.
+                threshold: Threshold::Fixed(i.wanted_share - 1e-9),
+                alternative: Alternative::Above,
+                level,
+            });
+        }
         let statistic = match test {
             Test::Calibrated | Test::T | Test::Satterthwaite | Test::Z => Statistic::Wald,
             Test::LikelihoodRatio => Statistic::Root,
@@ -137,7 +149,9 @@ impl Judge {
     /// Estimate and standard error the test looks at.
     pub fn pair(&self, finding: &Finding) -> (f64, f64) {
         match self.statistic {
-            Statistic::Wald | Statistic::Root | Statistic::Caught => (finding.estimate, finding.se),
+            Statistic::Wald | Statistic::Root | Statistic::Caught | Statistic::Recorded => {
+                (finding.estimate, finding.se)
+            }
             Statistic::Index => finding.index,
         }
     }
@@ -146,7 +160,7 @@ impl Judge {
         let (estimate, se) = self.pair(finding);
         match self.statistic {
             Statistic::Root => finding.root,
-            Statistic::Caught => finding.estimate,
+            Statistic::Caught | Statistic::Recorded => finding.estimate,
             Statistic::Wald | Statistic::Index => estimate / se,
         }
     }
@@ -194,6 +208,10 @@ impl Judge {
 
     /// Whether it would, were the true effect elsewhere.
     pub fn finds_moved(&self, finding: &Finding, moved: Moved) -> bool {
+        if self.statistic == Statistic::Recorded {
+            // What is recorded has no standard error and no other truth to move to.
+            return self.finds(finding);
+        }
         let (_, se) = self.pair(finding);
         let statistic = self.statistic(finding) - moved.truth / se + moved.to / (moved.ratio * se);
         self.exceeds(finding, sided(statistic, self.alternative))
@@ -239,8 +257,14 @@ impl Judge {
         surveys.iter().filter(found).count() as u64
     }
 
-    /// The share of surveys of the world without a change that find one all the same.
+    /// The share of surveys of the world without a change that find one all the same; of an inventory, of those that claim
+    /// the share by their own estimate although they have not reached it.
     pub fn false_alarm(&self, still: &[Finding]) -> Share {
+        if self.statistic == Statistic::Recorded {
+            let claims = |f: &&Finding| !self.finds(f) && self.exceeds(f, f.se);
+            let claims = still.iter().filter(claims).count() as u64;
+            return Share::of(claims, still.len() as u64);
+        }
         self.false_from(still, 0.0)
     }
 

@@ -116,6 +116,16 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         0.01,
         catch_per_trap_week
     ),
+    effect!(
+        Inventory,
+        "question.effect.inventory.wanted_share",
+        "share to be recorded",
+        "",
+        0.05,
+        0.999,
+        0.01,
+        wanted_share
+    ),
     plain!(
         Scenario,
         "question.significance",
