@@ -27,6 +27,7 @@ fn main() -> ExitCode {
         Command::Least(a) => command::least::run(&a),
         Command::Ignoring(a) => command::ignoring::run(&a),
         Command::Premises(a) => command::premises::run(&a),
+        Command::Inventory(a) => command::inventory::run(&a),
         Command::Schema => command::schema::run(),
     };
     match done {

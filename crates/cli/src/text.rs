@@ -47,7 +47,11 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
         sentences::verdict(scenario, answer),
         String::new(),
         format!("power            {}", share(&answer.power)),
-        format!("false alarms     {}", share(&answer.false_alarm)),
+        format!(
+            "{:<16} {}",
+            sentences::false_alarms(scenario),
+            share(&answer.false_alarm)
+        ),
         format!("smallest change  {}", smallest(scenario, answer)),
         format!("preview          power {}", percent(answer.preview.power)),
     ];

@@ -3,8 +3,10 @@
 
 pub mod curve_figure;
 pub mod departures;
+pub mod inventory_figure;
 pub mod method;
 pub mod number;
 pub mod sentences;
 
 pub use curve_figure::curve_figure;
+pub use inventory_figure::{gain_table, inventory_csv, inventory_figure, inventory_table};

@@ -13,6 +13,7 @@ pub use analysis::{
 };
 pub use change::{Smallest, false_alarms, smallest, smallest_name, smallest_preview, still_world};
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
+pub use inventory::{animals, further, inventory, reach, species_range};
 pub use occupancy::occupancy;
 pub use plan::plan;
 pub use question::question;

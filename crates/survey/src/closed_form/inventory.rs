@@ -68,25 +68,34 @@ impl Believed {
         }
     }
 
-    /// Mean and variance of the share recorded among n.
-    fn among(&self, n: f64) -> (f64, f64) {
-        let (mut missed, mut variance, mut taken) = (0.0, 0.0, 0.0);
+    /// The share recorded among n: mean, SD and skewness of what is missed.
+    fn among(&self, n: f64) -> (f64, f64, f64) {
+        let (mut missed, mut variance, mut third, mut taken) = (0.0, 0.0, 0.0, 0.0);
         for &(species, weight, p) in &self.groups {
             let q = exp(n * ln_1p(-p));
             missed += species * weight * q;
-            variance += species * weight * weight * q * (1.0 - q);
+            let square = species * weight * weight * q * (1.0 - q);
+            variance += square;
+            third += weight * square * (1.0 - 2.0 * q);
             taken += species * weight * p * q;
         }
         if self.sample.is_none() {
             variance -= n * taken * taken;
         }
-        (1.0 - missed, variance.max(0.0))
+        let sd = variance.max(0.0).sqrt();
+        let skewness = if sd > 0.0 {
+            third / (sd * sd * sd)
+        } else {
+            0.0
+        };
+        (1.0 - missed, sd, skewness)
     }
 }
 
-/// The share that a plan records: for each state of the total its weight, the share's mean and its SD.
+/// The share that a plan records: for each state of the total its weight, the share's mean and SD, and the skewness of
+/// what is missed.
 pub(super) struct Share {
-    states: Vec<(f64, f64, f64)>,
+    states: Vec<(f64, f64, f64, f64)>,
     step: f64,
 }
 
@@ -128,8 +137,8 @@ impl Share {
                 } else {
                     mean
                 };
-                let (share, variance) = believed.among(n);
-                (weight, share, variance.sqrt())
+                let (share, sd, skewness) = believed.among(n);
+                (weight, share, sd, skewness)
             })
             .collect();
         Self {
@@ -147,7 +156,7 @@ impl Share {
             wanted
         };
         let (mut misses, mut reaches) = (0.0, 0.0);
-        for &(weight, share, sd) in &self.states {
+        for &(weight, share, sd, skewness) in &self.states {
             let z = if sd > 0.0 {
                 (share - wanted) / sd
             } else if share >= wanted {
@@ -155,8 +164,14 @@ impl Share {
             } else {
                 f64::NEG_INFINITY
             };
-            misses += weight * normal::cdf(-z);
-            reaches += weight * normal::cdf(z);
+            // Edgeworth's first term.
+            let skewed = if z.is_finite() {
+                skewness / 6.0 * (z * z - 1.0) * normal::pdf(z)
+            } else {
+                0.0
+            };
+            misses += weight * (normal::cdf(-z) + skewed).clamp(0.0, 1.0);
+            reaches += weight * (normal::cdf(z) - skewed).clamp(0.0, 1.0);
         }
         (misses, reaches)
     }
@@ -175,7 +190,7 @@ impl Share {
         } else {
             -numerics::maths::ln(misses.max(f64::MIN_POSITIVE))
         };
-        let mean: f64 = self.states.iter().map(|(w, share, _)| w * share).sum();
+        let mean: f64 = self.states.iter().map(|(w, share, ..)| w * share).sum();
         delta.max(1e-300 * mean.max(1e-6))
     }
 
