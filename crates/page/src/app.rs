@@ -4,7 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, curve, files, ignoring, least, method, notice, plan, premises, question, strip, toll,
+    bycatch, curve, files, ignoring, inventory, least, method, notice, plan, premises, question,
+    strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -63,6 +64,7 @@ fn page(model: Model) -> impl IntoView {
             <div class="desk">
                 <div class="pictures">
                     {curve::view(model)}
+                    {inventory::view(model)}
                     {toll::view(model)}
                     {least::view(model)}
                     {ignoring::view(model)}

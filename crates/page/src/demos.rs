@@ -1,7 +1,7 @@
 //! The invented scenarios the page can begin with.
 
 /// Name and file text of each demo; the first is shown at the start.
-pub const DEMOS: [(&str, &str); 7] = [
+pub const DEMOS: [(&str, &str); 8] = [
     (
         "ground beetles in hay meadows: a decline",
         include_str!("../../../demo-data/meadow-beetles.json"),
@@ -29,5 +29,9 @@ pub const DEMOS: [(&str, &str); 7] = [
     (
         "an alien beetle in orchards: absence",
         include_str!("../../../demo-data/orchard-absence.json"),
+    ),
+    (
+        "ground beetles in hay meadows: an inventory",
+        include_str!("../../../demo-data/meadow-inventory.json"),
     ),
 ];

@@ -7,6 +7,7 @@ pub mod departures;
 pub mod field;
 pub mod files;
 pub mod ignoring;
+pub mod inventory;
 pub mod least;
 pub mod method;
 pub mod notice;

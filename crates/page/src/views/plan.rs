@@ -194,6 +194,10 @@ fn analysis(model: Model) -> impl IntoView {
             <p class="aside">"The survey answers by whether anything is caught; there is nothing to be fitted."</p>
         }
         .into_any(),
+        "inventory" => view! {
+            <p class="aside">"The survey answers by what it records; there is nothing to be fitted."</p>
+        }
+        .into_any(),
         _ => of_counts(model).into_any(),
     }
     }

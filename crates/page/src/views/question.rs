@@ -3,6 +3,7 @@
 mod absence;
 mod decline;
 mod groups;
+mod inventory;
 mod no_worse;
 mod occupancy;
 mod parts;
@@ -29,7 +30,7 @@ pub struct Kind {
 }
 
 /// All of them, in the order of the list.
-const KINDS: [Kind; 7] = [
+const KINDS: [Kind; 8] = [
     decline::KIND,
     no_worse::KIND,
     groups::DIFFERENCE,
@@ -37,6 +38,7 @@ const KINDS: [Kind; 7] = [
     occupancy::KIND,
     range_shift::KIND,
     absence::KIND,
+    inventory::KIND,
 ];
 
 /// Turns a scenario to another question: parts that belong to none but the old one are taken out, and an analysis that
@@ -45,6 +47,7 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     s.premises.gradient = None;
     s.premises.pair_correlation = None;
     s.premises.occupancy = None;
+    s.premises.community = None;
     s.plan.transect = None;
     s.plan.groups = None;
     s.plan.visits = None;
