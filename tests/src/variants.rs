@@ -37,6 +37,10 @@ const EXAMPLES: &[(&str, &str)] = &[
         "absence",
         include_str!("../../demo-data/orchard-absence.json"),
     ),
+    (
+        "inventory",
+        include_str!("../../demo-data/meadow-inventory.json"),
+    ),
 ];
 
 /// A scenario with what it varies.

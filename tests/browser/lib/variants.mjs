@@ -13,6 +13,7 @@ const EXAMPLES = {
   occupancy: "mountain-occupancy.json",
   range_shift: "mountain-moths.json",
   absence: "orchard-absence.json",
+  inventory: "meadow-inventory.json",
 };
 
 /** Small enough to be simulated in no time. */

@@ -44,6 +44,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
         (Some(plan), _) => {
             lines.push(format!("Least plan: {}", sentences::plan(plan)));
             lines.push(line(
+                scenario,
                 least.power.as_ref(),
                 least.false_alarm.as_ref(),
                 least.toll.as_ref(),
@@ -59,7 +60,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 });
                 format!(
                     "{}, {}{stopped}",
-                    smaller(p),
+                    smaller(scenario, p),
                     sentences::falls_short(scenario, &p.power)
                 )
             }));
@@ -87,7 +88,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
             lines.push(s.reason.clone());
             lines.push(format!(
                 "The surest plan within the limits: {}",
-                smaller(&s.surest)
+                smaller(scenario, &s.surest)
             ));
             lines.extend(stand_in(Some(&s.surest.test), Some(&s.surest.power)));
             lines.push("What would help (closed forms scaled to that simulation; simulate before relying on them):".into());
@@ -103,15 +104,25 @@ fn stand_in(test: Option<&TestTold>, power: Option<&Share>) -> Option<String> {
     sentences::stand_in(test?, power?.replicates)
 }
 
-fn smaller(p: &PlanAnswer) -> String {
+fn smaller(scenario: &Scenario, p: &PlanAnswer) -> String {
     format!(
         "  {}\n    {}",
         sentences::plan(&p.plan),
-        line(Some(&p.power), Some(&p.false_alarm), p.toll.as_ref())
+        line(
+            scenario,
+            Some(&p.power),
+            Some(&p.false_alarm),
+            p.toll.as_ref()
+        )
     )
 }
 
-fn line(power: Option<&Share>, alarm: Option<&Share>, toll: Option<&Toll>) -> String {
+fn line(
+    scenario: &Scenario,
+    power: Option<&Share>,
+    alarm: Option<&Share>,
+    toll: Option<&Toll>,
+) -> String {
     let share = |s: &Share| {
         format!(
             "{} ({} to {})",
@@ -121,8 +132,9 @@ fn line(power: Option<&Share>, alarm: Option<&Share>, toll: Option<&Toll>) -> St
         )
     };
     format!(
-        "power {}, false alarms {}, kills {}",
+        "power {}, {} {}, kills {}",
         power.map_or("not known".into(), share),
+        sentences::false_alarms(scenario),
         alarm.map_or("not known".into(), share),
         toll.map_or("not known".into(), |t| sentences::spread(&t.total))
     )
