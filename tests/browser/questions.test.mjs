@@ -97,6 +97,13 @@ const OTHERS = [
     bad: ["question.effect.absence.catch_per_trap_week", "0", "a number from"],
     verdict: /would catch at least one/,
   },
+  {
+    kind: "inventory",
+    number: "question.effect.inventory.wanted_share",
+    other: "90",
+    bad: ["question.effect.inventory.wanted_share", "100", "a number from"],
+    verdict: /would record the wanted share/,
+  },
 ];
 
 for (const { kind, number, other, bad, verdict } of OTHERS) {
@@ -161,4 +168,26 @@ test("absence has no fits and no law of counts to choose", () =>
     await planner.answered();
     assert.equal(await planner.at("analysis-counts").count(), 0);
     assert.match(await planner.text("strip-smallest"), /finding none still allows/);
+  }));
+
+test("an inventory tells its pilot and takes a species table", () =>
+  withPlanner(async (planner) => {
+    await planner.choose("demo", { label: "ground beetles in hay meadows: an inventory" });
+    await planner.at("inventory-curve").waitFor();
+    await planner.answered();
+    assert.equal(await planner.at("strip-fits").count(), 0);
+    assert.match(await planner.text("inventory-told"), /37 species are recorded/);
+    assert.match(await planner.text("inventory-gain"), /narrow cups/);
+    assert.match(await planner.text("strip-alarm"), /false claims/);
+    await planner.type("inventory-further", "4");
+    await planner.at("inventory-shared").getByText("4 further trap-weeks").first().waitFor();
+
+    await planner.page.getByText("Give your own pilot's species").click();
+    await planner.page.locator("#species-table").fill("stratum,trap_weeks,species,count\nwide,4,a,5\nwide,4,b,x\n");
+    await planner.page.locator("#use-species").click();
+    await planner.page.getByText("a word is not a count").waitFor();
+    await planner.page.locator("#species-table").fill("stratum,trap_weeks,species,count\nwide,4,a,5\nwide,4,b,1\nwide,4,c,2\n");
+    await planner.page.locator("#use-species").click();
+    await planner.at("inventory-told").getByText("3 species are recorded").waitFor();
+    await planner.answered();
   }));

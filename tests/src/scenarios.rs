@@ -44,6 +44,7 @@ pub fn set_b() -> Scenario {
             gradient: None,
             pair_correlation: None,
             occupancy: None,
+            community: None,
             departures: Departures::default(),
         },
         plan: Plan {

@@ -41,6 +41,10 @@ const EXAMPLES: &[(&str, &str)] = &[
         "baseline",
         include_str!("../../demo-data/orchard-baseline.json"),
     ),
+    (
+        "inventory",
+        include_str!("../../demo-data/meadow-inventory.json"),
+    ),
 ];
 
 /// Further examples of questions, for what an example of the question alone does not reach.

@@ -31,6 +31,8 @@ pub enum Command {
     Several(Simulation),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
+    /// What a pilot's species list tells: species, coverage, what more trap-weeks add and kill
+    Inventory(InventoryArguments),
     /// The JSON Schema of the scenario file
     Schema,
 }
@@ -102,6 +104,37 @@ pub struct StopArguments {
     /// Also write the card for the field as HTML, to be printed
     #[arg(long, value_name = "FILE")]
     pub card: Option<PathBuf>,
+}
+
+/// An inventory to tell.
+#[derive(Debug, Args)]
+pub struct InventoryArguments {
+    /// Scenario file with the question of an inventory (JSON; `-` reads standard input)
+    #[arg(required_unless_present = "into")]
+    pub scenario: Option<PathBuf>,
+    /// Read the pilot's species from this table (CSV: stratum, trap_weeks, species, count, killed_per_trap_week)
+    #[arg(long, value_name = "FILE")]
+    pub table: Option<PathBuf>,
+    /// Put the table's species into this scenario file
+    #[arg(
+        long,
+        value_name = "SCENARIO",
+        requires = "table",
+        conflicts_with = "scenario"
+    )]
+    pub into: Option<PathBuf>,
+    /// Further trap-weeks to share out over the strata
+    #[arg(long, default_value_t = engine::inventory::USUAL_FURTHER, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub further: u32,
+    /// Print it as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the picture as SVG
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+    /// Also write the curve's table as CSV
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
 }
 
 /// Pilot catches to read.

@@ -4,6 +4,7 @@ pub mod answer;
 pub mod curve;
 pub mod futures;
 pub mod ignoring;
+pub mod inventory;
 pub mod least;
 pub mod premises;
 pub mod schema;

@@ -20,6 +20,7 @@ pub mod richness;
 pub mod simulate;
 
 pub use completed::{Complete, Completed};
+pub use draws::binomial;
 
 /// Places of this module's draws in a replicate's random stream.
 mod place {

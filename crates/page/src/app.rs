@@ -4,8 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, curve, files, futures, ignoring, least, method, notice, others, plan, premises,
-    question, several, stop_lines, strip, toll,
+    bycatch, curve, files, futures, ignoring, inventory, least, method, notice, others, plan,
+    premises, question, several, stop_lines, strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -65,6 +65,7 @@ fn page(model: Model) -> impl IntoView {
                 <div class="pictures">
                     {curve::view(model)}
                     {futures::view(model)}
+                    {inventory::view(model)}
                     {toll::view(model)}
                     {several::view(model)}
                     {least::view(model)}

@@ -1,7 +1,7 @@
 //! The invented scenarios the page can begin with.
 
 /// Name and file text of each demo; the first is shown at the start.
-pub const DEMOS: [(&str, &str); 10] = [
+pub const DEMOS: [(&str, &str); 11] = [
     (
         "ground beetles in hay meadows: a decline",
         include_str!("../../../demo-data/meadow-beetles.json"),
@@ -41,5 +41,9 @@ pub const DEMOS: [(&str, &str); 10] = [
     (
         "four ground beetles in hay meadows: several species",
         include_str!("../../../demo-data/meadow-several.json"),
+    ),
+    (
+        "ground beetles in hay meadows: an inventory",
+        include_str!("../../../demo-data/meadow-inventory.json"),
     ),
 ];

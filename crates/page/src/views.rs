@@ -8,6 +8,7 @@ pub mod field;
 pub mod files;
 pub mod futures;
 pub mod ignoring;
+pub mod inventory;
 pub mod least;
 pub mod method;
 pub mod notice;

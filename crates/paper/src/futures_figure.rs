@@ -16,6 +16,14 @@ fn word(scenario: &Scenario, stamp: Stamp) -> &'static str {
             Stamp::Quiet => "holds",
         };
     }
+    if let Effect::Inventory(_) = scenario.question.effect {
+        return match stamp {
+            Stamp::Found => "recorded",
+            Stamp::Missed | Stamp::WrongWay => "short",
+            Stamp::FalseAlarm => "false claim",
+            Stamp::Quiet => "no false claim",
+        };
+    }
     let claims = !scenario.question.effect.has_two_sides();
     match stamp {
         Stamp::Found if claims => "claimed",
@@ -131,6 +139,13 @@ pub(crate) fn sentence(scenario: &Scenario, f: &Futures) -> String {
     if let Effect::Baseline(_) = scenario.question.effect {
         return format!(
             "Of these {n} surveys {found} know the mean as closely as wanted (of all simulated ones {}); of as many others the interval of {false_ones} misses the truth (of all {}). They are the first {n} of those behind the answer, not chosen.",
+            percent(f.power.estimate),
+            percent(f.false_alarm.estimate)
+        );
+    }
+    if let Effect::Inventory(_) = scenario.question.effect {
+        return format!(
+            "Of these {n} surveys {found} record the wanted share (of all simulated ones {}); of as many others {false_ones} claim it falsely (of all {}). They are the first {n} of those behind the answer, not chosen.",
             percent(f.power.estimate),
             percent(f.false_alarm.estimate)
         );

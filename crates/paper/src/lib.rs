@@ -4,6 +4,7 @@
 pub mod curve_figure;
 pub mod departures;
 pub mod futures_figure;
+pub mod inventory_figure;
 pub mod method;
 pub mod number;
 pub mod sentences;
@@ -11,3 +12,4 @@ pub mod stop_lines;
 
 pub use curve_figure::curve_figure;
 pub use futures_figure::futures_figure;
+pub use inventory_figure::{gain_table, inventory_csv, inventory_figure, inventory_table};

@@ -5,6 +5,7 @@ mod baseline;
 mod change;
 mod claim;
 mod ignoring;
+mod inventory;
 mod occupancy;
 mod plan;
 mod question;
@@ -21,6 +22,7 @@ pub use change::{
 };
 pub use claim::claim;
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
+pub use inventory::{animals, further, inventory, reach, species_range};
 pub use occupancy::occupancy;
 pub use plan::plan;
 pub use question::question;
@@ -80,13 +82,17 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
     if answer.power.replicates == 0 {
         return "Nothing simulated yet.".into();
     }
+    let inventory = matches!(scenario.question.effect, Effect::Inventory(_));
+    let alarms = answer.false_alarm.low > scenario.question.significance;
     let judged = if baseline::is_asked(scenario) {
         if baseline::far_off(scenario, answer) {
             "This plan's answer could not be trusted: more than twice as many of its intervals miss the truth as accepted."
         } else {
             answers(scenario, answer)
         }
-    } else if answer.false_alarm.low > scenario.question.significance {
+    } else if alarms && inventory {
+        "Such surveys could not be trusted to know it: too many would claim the share without having reached it."
+    } else if alarms {
         "This plan's answer could not be trusted: its analysis raises too many false alarms."
     } else {
         answers(scenario, answer)
@@ -155,11 +161,11 @@ fn kill(scenario: &Scenario, t: &Toll) -> String {
 }
 
 /// Whether the answer rests on fits and tests; a claim of absence rests on whether anything is caught, a baseline on an
-/// interval.
+/// interval, an inventory on what is recorded.
 fn measures(scenario: &Scenario) -> bool {
     !matches!(
         scenario.question.effect,
-        Effect::Absence(_) | Effect::Baseline(_)
+        Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_)
     )
 }
 
@@ -183,6 +189,9 @@ pub fn fits(answer: &Answer) -> String {
 pub fn alarm_warning(scenario: &Scenario, answer: &Answer) -> Option<String> {
     if baseline::is_asked(scenario) {
         return baseline::warning(scenario, answer);
+    }
+    if matches!(scenario.question.effect, Effect::Inventory(_)) {
+        return inventory::false_claims(scenario, &answer.false_alarm);
     }
     (answer.false_alarm.replicates > 0 && answer.false_alarm.low > scenario.question.significance).then(|| {
         format!(
@@ -389,6 +398,9 @@ pub fn least_warning(scenario: &Scenario, alarm: &Share) -> Option<String> {
                 percent(scenario.question.significance)
             )
         });
+    }
+    if matches!(scenario.question.effect, Effect::Inventory(_)) {
+        return inventory::false_claims(scenario, alarm);
     }
     (alarm.low > scenario.question.significance).then(|| {
         format!(

@@ -8,7 +8,7 @@
 //! Steps, one module each: bytes to text (`text`), text to cells (`table`), headers to roles (`header`), cells to
 //! records (`record`, with `number` and `date`), records to samples with their zeros (`samples`), samples to
 //! fits (`model`, `season`, `moments`), fits to premises (`group`, `premises`) and into a scenario
-//! (`scenario`).
+//! (`scenario`). A species table (`species`) becomes a community for an inventory.
 //!
 //! Architecture invariant: knows nothing of files or the clock. Text comes in, premises go out; a date in the future
 //! can therefore not be told from one in the past.
@@ -30,6 +30,7 @@ mod record;
 mod samples;
 mod scenario;
 mod season;
+mod species;
 mod table;
 mod text;
 
@@ -39,3 +40,4 @@ pub use options::{Columns, EffortUnit, Options, Role, SiteYear};
 pub use premises::{BycatchPremises, PilotPremises, Summary, TargetPremises, premises};
 pub use problem::Problem;
 pub use samples::MOST_GROUPS;
+pub use species::{SpeciesTable, species_table};

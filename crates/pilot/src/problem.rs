@@ -299,6 +299,46 @@ pub enum Problem {
         /// The premise.
         key: String,
     },
+    /// A column that a species table needs.
+    #[error(
+        "there is no column {name}; the headers are {}: give stratum, trap_weeks, species, count and, if known, killed_per_trap_week",
+        headers.join(", ")
+    )]
+    ColumnMissing {
+        /// The column.
+        name: String,
+        /// The file's headers.
+        headers: Vec<String>,
+    },
+    /// Two columns of a species table for one thing.
+    #[error("more than one column could be {name}: rename or remove all but one")]
+    ColumnTwice {
+        /// The column.
+        name: String,
+    },
+    /// A stratum or species without a name.
+    #[error("empty: give a name")]
+    NameEmpty,
+    /// A species without a count.
+    #[error("not counted: give a whole number of 0 or more, or remove the row")]
+    NotCounted,
+    /// Animals killed that are no number of 0 or more.
+    #[error("give the animals killed in a trap-week, a number of 0 or more")]
+    Killed,
+    /// Two numbers for one stratum.
+    #[error(
+        "the same stratum has another number in row {other}: give one number for a stratum, or name the strata apart"
+    )]
+    StratumAtOdds {
+        /// The row before.
+        other: usize,
+    },
+    /// A species twice in a stratum.
+    #[error("the species is in this stratum already, in row {other}: add the counts up in one row")]
+    SpeciesTwice {
+        /// The row before.
+        other: usize,
+    },
     /// Errors beyond the first twenty.
     #[error("and {more} more like these: correct them and read the file again")]
     More {

@@ -10,8 +10,8 @@
 //!
 //! Range shift: the same variances by generalised least squares over the analysis' design, then the delta method.
 //!
-//! Two groups of sites, occupancy, absence and a baseline have forms of their own ([`groups`], [`occupancy`], [`absence`],
-//! [`baseline`]).
+//! Two groups of sites, occupancy, absence, a baseline and inventories have forms of their own ([`groups`],
+//! [`occupancy`], [`absence`], [`baseline`], [`inventory`]).
 //!
 //! Departures from the plain model ([`crate::scenario::Departures`]) that the analysis does not know of widen the
 //! estimate's variance beyond its standard error's; a drift of the traps moves the estimate. Losses that follow the
@@ -23,6 +23,7 @@ mod decline;
 mod detection;
 mod edge;
 mod groups;
+mod inventory;
 mod kept;
 mod law;
 mod occupancy;
@@ -137,7 +138,7 @@ pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
         }
         Effect::BeforeAfter(_) if paired => (sites / 2.0 * (years - 1.0) - 1.0).max(1.0),
         Effect::BeforeAfter(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
-        Effect::Occupancy(_) | Effect::Absence(_) => f64::INFINITY,
+        Effect::Occupancy(_) | Effect::Absence(_) | Effect::Inventory(_) => f64::INFINITY,
         Effect::Baseline(_) => sites - 1.0,
     }
 }
@@ -160,7 +161,7 @@ pub fn critical(scenario: &Checked, df: f64) -> f64 {
 }
 
 /// Power at noncentrality `delta` of the question's test. Of a claim of absence `delta` is -ln of the chance that
-/// none is caught, of a baseline -ln of the chance of too wide an interval.
+/// none is caught, of a baseline -ln of the chance of too wide an interval, of an inventory that the share is not reached.
 pub fn power_at(scenario: &Checked, df: f64, delta: f64) -> f64 {
     if is_chance(scenario) {
         return 1.0 - exp(-delta);
@@ -205,17 +206,32 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
         Effect::RangeShift(_) => range_shift::variances(scenario, plan, value),
         Effect::Occupancy(_) => occupancy::variances(scenario, plan, value),
         // Not told by a standard error.
-        Effect::Absence(_) | Effect::Baseline(_) => Variances::same(f64::NAN),
+        Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_) => {
+            Variances::same(f64::NAN)
+        }
     }
 }
 
 /// Whether plans are ranked by the chance that they answer itself.
 fn is_chance(scenario: &Checked) -> bool {
-    is_absence(scenario) || is_baseline(scenario)
+    matches!(
+        scenario.question.effect,
+        Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_)
+    )
 }
 
 fn is_baseline(scenario: &Checked) -> bool {
     matches!(scenario.question.effect, Effect::Baseline(_))
+}
+
+/// The share wanted of an inventory, and what a plan records.
+fn share_recorded(scenario: &Checked, plan: &Plan) -> Option<(f64, inventory::Share)> {
+    let Effect::Inventory(asked) = &scenario.question.effect else {
+        return None;
+    };
+    let believed = inventory::Believed::new(scenario);
+    let share = inventory::Share::new(scenario, plan, &believed);
+    Some((asked.wanted_share, share))
 }
 
 fn is_absence(scenario: &Checked) -> bool {
@@ -237,7 +253,11 @@ pub fn drift_towards(scenario: &Checked) -> f64 {
 pub fn is_plain(scenario: &Checked) -> bool {
     let pooled = scenario.analysis.test == Test::Calibrated && scenario.question.effect.is_trend();
     let sites = scenario.by_occupancy() || scenario.by_presence();
-    scenario.premises.departures.is_empty() && !pooled && !sites && !is_baseline(scenario)
+    let own = matches!(
+        scenario.question.effect,
+        Effect::Baseline(_) | Effect::Inventory(_)
+    );
+    scenario.premises.departures.is_empty() && !pooled && !sites && !own
 }
 
 /// The preview of a claim of absence: nothing is claimed falsely where nothing is, so that there are no false alarms.
@@ -266,13 +286,27 @@ fn preview_of_baseline(scenario: &Checked, plan: &Plan) -> Preview {
     }
 }
 
-/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught,
-/// of a baseline of that of too wide an interval.
+/// The preview of an inventory. How often surveys claim the share falsely has no closed form.
+fn inventory_at_stated(wanted: f64, share: &inventory::Share) -> Preview {
+    Preview {
+        power: share.power(wanted),
+        smallest_change: f64::NAN,
+        se: f64::NAN,
+        delta: share.delta(wanted),
+        df: f64::INFINITY,
+        false_alarm: f64::NAN,
+    }
+}
+
+/// What plans are ranked by: effect over standard error; of a claim of absence -ln of the chance that none is caught, of
+/// an inventory that the share is not reached.
 pub fn plan_delta(scenario: &Checked, plan: &Plan) -> f64 {
+    if let Some((wanted, share)) = share_recorded(scenario, plan) {
+        return share.delta(wanted);
+    }
     if is_baseline(scenario) {
         return baseline::precision(scenario, plan).delta;
     }
-
     if is_absence(scenario) {
         let one = absence::OneTrap::new(scenario, plan, truth(scenario));
         return one.delta(plan.sites, plan.traps_per_site);
@@ -368,6 +402,12 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
     if is_baseline(scenario) {
         return preview_of_baseline(scenario, plan);
     }
+    if let Some((wanted, share)) = share_recorded(scenario, plan) {
+        return Preview {
+            smallest_change: share.reached_with(scenario.question.wanted_power),
+            ..inventory_at_stated(wanted, &share)
+        };
+    }
     let smallest = if is_absence(scenario) {
         density_found(scenario, plan, scenario.question.wanted_power)
     } else {
@@ -383,6 +423,9 @@ pub fn preview(scenario: &Checked, plan: &Plan) -> Preview {
 
 /// The preview of a plan without the smallest change (NaN), which takes longer than all the rest.
 pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
+    if let Some((wanted, share)) = share_recorded(scenario, plan) {
+        return inventory_at_stated(wanted, &share);
+    }
     if is_absence(scenario) {
         return absence_at_stated(scenario, plan);
     }

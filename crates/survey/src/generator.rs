@@ -26,6 +26,7 @@ mod layout;
 mod losses;
 mod occupied;
 mod placing;
+mod recorded;
 mod region;
 mod response;
 mod split;
@@ -41,6 +42,7 @@ pub use layout::site_places;
 pub(crate) use occupied::{Course, shares as occupied_shares};
 pub(crate) use placing::band;
 pub use placing::positions;
+pub use recorded::Tally;
 pub(crate) use response::Response;
 pub use weekly::Weekly;
 pub use world::{Generator, World};
@@ -63,4 +65,5 @@ mod place {
     pub const GROUP_CELLS: u16 = 16;
     pub const GROUP_SITES: u16 = 80;
     pub const GROUP_YEARS: u16 = 144;
+    pub const SPECIES: u16 = 220;
 }

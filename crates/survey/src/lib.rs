@@ -11,6 +11,7 @@ pub mod futures;
 pub mod generator;
 pub mod ignoring;
 pub mod index_trend;
+pub mod inventory;
 pub mod scenario;
 pub mod season;
 pub mod several;

@@ -14,6 +14,7 @@ const EXAMPLES = {
   range_shift: "mountain-moths.json",
   absence: "orchard-absence.json",
   baseline: "orchard-baseline.json",
+  inventory: "meadow-inventory.json",
 };
 
 /** Further examples of questions, for what an example of the question alone does not reach. */

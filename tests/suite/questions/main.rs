@@ -2,6 +2,7 @@
 
 mod absence;
 mod groups;
+mod inventory;
 mod no_worse;
 mod occupancy;
 mod support;

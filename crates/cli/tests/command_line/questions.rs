@@ -2,7 +2,7 @@
 
 use crate::support::{assert_share, assert_spread, demo, number, run};
 
-const DEMOS: [(&str, &str, &str, &str); 7] = [
+const DEMOS: [(&str, &str, &str, &str); 8] = [
     (
         "meadow-beetles.json",
         "decline",
@@ -44,6 +44,12 @@ const DEMOS: [(&str, &str, &str, &str); 7] = [
         "absence",
         "per_trap_week",
         "would catch at least one",
+    ),
+    (
+        "meadow-inventory.json",
+        "inventory",
+        "share",
+        "would record the wanted share",
     ),
 ];
 

@@ -7,7 +7,8 @@ use super::PlanAnswer;
 use serde::Serialize;
 use std::borrow::Cow;
 use survey::closed_form::{
-    delta_for, density_found, effect_size, in_words_of_question, power_at, preview_at_stated,
+    delta_for, density_found, effect_size, in_words_of_question, power_at, preview,
+    preview_at_stated,
 };
 use survey::frontier::resized;
 use survey::scenario::{Checked, Effect, MOST_SITE_YEARS, Plan, Scenario, Test};
@@ -210,6 +211,11 @@ fn larger_change(scenario: &Checked, plan: &Plan, ratio: f64) -> Option<String> 
             (change > asked && change < TOO_LARGE.1 * asked).then(|| {
                 format!("asking for a move of about {change:.0} gradient units a decade or more")
             })
+        }
+        Effect::Inventory(i) => {
+            let share = preview(scenario, plan).smallest_change;
+            (share > 0.0 && share < i.wanted_share)
+                .then(|| format!("asking for a share of about {:.1} %", 100.0 * share))
         }
         Effect::Absence(a) => {
             let asked = a.catch_per_trap_week;

@@ -26,8 +26,8 @@ pub fn estimated(of: &Frequencies) -> f64 {
     from_counts(of.size(), of.total(), of.once(), of.twice())
 }
 
-/// As [`estimated`], from the numbers it takes.
-pub(super) fn from_counts(size: f64, total: f64, once: f64, twice: f64) -> f64 {
+/// As [`estimated`], from the numbers it takes: size, total, and species seen once and twice.
+pub fn from_counts(size: f64, total: f64, once: f64, twice: f64) -> f64 {
     if size <= 1.0 || total <= 0.0 {
         return 0.0;
     }

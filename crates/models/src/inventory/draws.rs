@@ -11,7 +11,7 @@ const FEW: f64 = 12.0;
 ///
 /// Where many are expected the trials' uniforms are split at their median, a beta number (Devroye 1986, Non-Uniform
 /// Random Variate Generation, section X.4), until few are left; those by inversion.
-pub(super) fn binomial(stream: &mut Stream, n: u64, p: f64) -> u64 {
+pub fn binomial(stream: &mut Stream, n: u64, p: f64) -> u64 {
     let (mut n, mut p, mut count) = (n, p, 0);
     while n as f64 * p.min(1.0 - p) > FEW {
         let middle = n / 2 + 1;

@@ -25,10 +25,14 @@ pub struct Richness {
 
 /// Species not seen: f0 (or Q0), 0 or more. 0 too when just one species was seen once and none twice.
 pub fn unseen(of: &Frequencies) -> f64 {
-    let (size, once, twice) = (of.size(), of.once(), of.twice());
     if of.total() <= 0.0 {
         return 0.0;
     }
+    unseen_from_counts(of.size(), of.once(), of.twice())
+}
+
+/// As [`unseen`], from the numbers it takes: size (above 0), and species seen once and twice.
+pub fn unseen_from_counts(size: f64, once: f64, twice: f64) -> f64 {
     let k = (size - 1.0) / size;
     if twice > 0.0 {
         k * once * once / (2.0 * twice)

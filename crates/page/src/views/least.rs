@@ -27,6 +27,9 @@ fn result(model: Model, least: Least) -> AnyView {
         least.screened, least.simulated
     );
     let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
+    let alarms = model
+        .scenario
+        .with_untracked(|s| sentences::false_alarms(s));
     if let (Some(plan), Some(test), Some(power), Some(alarm)) = (
         least.plan.clone(),
         least.test.clone(),
@@ -81,7 +84,7 @@ fn result(model: Model, least: Least) -> AnyView {
         return view! {
             <p class="verdict" id="least-plan">{format!("Least plan: {}.", sentences::plan(&plan))}</p>
             <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>"Take this plan"</button></p>
-            {table(rows, "The least plan and the next smaller ones")}
+            {table(rows, "The least plan and the next smaller ones", alarms)}
             <ul class="fits" id="least-notes">{notes}</ul>
             <p class="aside">{looked}" "{raced}</p>
         }
@@ -97,7 +100,7 @@ fn result(model: Model, least: Least) -> AnyView {
             std::iter::once(row(&s.surest, "the surest within the limits".into())).collect_view();
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
-            {table(rows, "The surest plan within the limits")}
+            {table(rows, "The surest plan within the limits", alarms)}
             {sentences::stand_in(&s.surest.test, s.surest.power.replicates).map(|n| view! { <p class="aside">{n}</p> })}
             <p>"What would help (closed forms scaled to that simulation; simulate before relying on them):"</p>
             <ul>{help}</ul>
@@ -116,14 +119,14 @@ fn take(model: Model, plan: &Plan) {
     model.least.set(evidence);
 }
 
-fn table(rows: impl IntoView, caption: &'static str) -> impl IntoView {
+fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> impl IntoView {
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label="the least plan and smaller plans">
             <table id="least-table">
                 <caption>{caption}</caption>
                 <thead><tr>
                     <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th>
-                    <th scope="col">"power"</th><th scope="col">"false alarms"</th><th scope="col">"animals killed"</th><th scope="col">"what it is"</th>
+                    <th scope="col">"power"</th><th scope="col">{alarms}</th><th scope="col">"animals killed"</th><th scope="col">"what it is"</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>

@@ -215,6 +215,10 @@ fn analysis(model: Model) -> impl IntoView {
             <p class="aside">{sentences::INTERVAL}</p>
         }
         .into_any(),
+        "inventory" => view! {
+            <p class="aside">"The survey answers by what it records; there is nothing to be fitted."</p>
+        }
+        .into_any(),
         _ => of_counts(model).into_any(),
     }
     }

@@ -4,6 +4,7 @@ mod absence;
 mod baseline;
 mod decline;
 mod groups;
+mod inventory;
 mod no_worse;
 mod occupancy;
 mod parts;
@@ -40,6 +41,7 @@ const KINDS: [Kind; 8] = [
     range_shift::KIND,
     absence::KIND,
     baseline::KIND,
+    inventory::KIND,
 ];
 
 /// Turns a scenario to another question: parts that belong to none but the old one are taken out, and an analysis that
@@ -52,6 +54,7 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     s.premises.gradient = None;
     s.premises.pair_correlation = None;
     s.premises.occupancy = None;
+    s.premises.community = None;
     s.plan.transect = None;
     s.plan.groups = None;
     s.plan.visits = None;

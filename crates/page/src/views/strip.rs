@@ -212,7 +212,7 @@ fn numbers(model: Model) -> impl IntoView {
                 <div class="numbers">
                     {number("strip-power", "power", power(&a))}
                     {number("strip-alarm", alarms, share(&a.false_alarm))}
-                    {(a.question != "absence").then(|| number("strip-fits", "fits", fits(&a)))}
+                    {(a.question != "absence" && a.question != "inventory").then(|| number("strip-fits", "fits", fits(&a)))}
                     {number("strip-smallest", name, smallest(model, &a))}
                     {toll(&a)}
                 </div>

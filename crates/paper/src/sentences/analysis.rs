@@ -74,6 +74,9 @@ pub fn test_note(scenario: &Scenario, answer: &Answer) -> String {
     if matches!(scenario.question.effect, Effect::Absence(_)) {
         return "A survey answers when it catches at least one animal; where there are none it catches none, so that a catch is never a false alarm. Finding none is not proof of absence: it excludes densities, as surely as stated.".into();
     }
+    if let Effect::Inventory(i) = &scenario.question.effect {
+        return super::inventory::reached_and_claimed(i, answer);
+    }
     match (t.critical, t.critical_low, t.critical_high) {
         (Some(c), Some(low), Some(high)) => format!(
             "Calibrated test: estimate over standard error must exceed {c:.3} ({low:.3} to {high:.3}), from {} simulated surveys without change; the power's interval holds what is not known of that value. If the premises are wrong{}, so is the value.",

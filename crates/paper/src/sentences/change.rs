@@ -4,7 +4,7 @@ use super::baseline::confidence;
 use super::question::more_or_fewer;
 use super::shift_words;
 use crate::number::{percent, percent_fine, plain};
-use survey::scenario::{Effect, Scenario};
+use survey::scenario::{Effect, Recorded, Scenario};
 use survey::summary::Answer;
 
 /// What surveys that answer do: "would find the fall".
@@ -17,6 +17,7 @@ pub(super) fn found(scenario: &Scenario) -> &'static str {
         Effect::RangeShift(_) => "would find the move",
         Effect::Absence(_) => "would catch at least one, were they there at that density",
         Effect::Baseline(_) => "would know the mean as closely as wanted",
+        Effect::Inventory(_) => "would record the wanted share",
     }
 }
 
@@ -30,15 +31,17 @@ pub fn with_effect(scenario: &Scenario) -> &'static str {
         Effect::RangeShift(_) => "with the move",
         Effect::Absence(_) => "if they are there at that density",
         Effect::Baseline(_) => "surveys by this plan: how close",
+        Effect::Inventory(_) => "surveys by this plan: what they record",
     }
 }
 
 /// The other world, as a heading.
 pub fn without_effect(scenario: &Scenario) -> &'static str {
-    if let Effect::Baseline(_) = scenario.question.effect {
-        return "more such surveys: whether the interval holds the truth";
+    match scenario.question.effect {
+        Effect::Baseline(_) => "more such surveys: whether the interval holds the truth",
+        Effect::Inventory(_) => "more such surveys: what they claim",
+        _ => otherwise(scenario),
     }
-    otherwise(scenario)
 }
 
 /// The other world, in which a toll is told too.
@@ -52,6 +55,7 @@ pub(super) fn otherwise(scenario: &Scenario) -> &'static str {
         Effect::Absence(_) => "if none are there",
         // Nothing changes in either.
         Effect::Baseline(_) => "in other such surveys",
+        Effect::Inventory(_) => "in surveys of the same kind",
     }
 }
 
@@ -70,6 +74,7 @@ pub struct Smallest {
 pub fn still_world(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {
         Effect::Difference(_) => "in which there is no difference",
+        Effect::Inventory(_) => "of the same kind",
         _ => "in which nothing changes",
     }
 }
@@ -77,7 +82,7 @@ pub fn still_world(scenario: &Scenario) -> &'static str {
 /// What a result in the world without the effect is called.
 pub fn false_alarms(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {
-        Effect::NoWorse(_) => "false claims",
+        Effect::NoWorse(_) | Effect::Inventory(_) => "false claims",
         Effect::Baseline(_) => "misses",
         _ => "false alarms",
     }
@@ -93,6 +98,7 @@ pub fn smallest_name(scenario: &Scenario) -> &'static str {
         Effect::RangeShift(_) => "smallest move",
         Effect::Absence(_) => "finding none still allows",
         Effect::Baseline(_) => "precision reached",
+        Effect::Inventory(_) => "share recorded",
     }
 }
 
@@ -138,11 +144,23 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
             format!("± {estimate:.1} %"),
             format!("of the mean, at {} confidence", confidence(scenario)),
         ),
+        Effect::Inventory(i) => (
+            format!("{} or more", percent_fine(estimate)),
+            share_of(i.of).into(),
+        ),
     };
     Smallest {
         name: smallest_name(scenario),
         value,
         of,
+    }
+}
+
+/// What a wanted share is a share of.
+pub(super) fn share_of(of: Recorded) -> &'static str {
+    match of {
+        Recorded::Coverage => "of all individuals belong to recorded species",
+        Recorded::Species => "of the species reckoned to be there are recorded",
     }
 }
 

@@ -2,8 +2,8 @@
 
 use super::baseline::confidence;
 use super::shift_words;
-use crate::number::{percent, plain};
-use survey::scenario::{Direction, Effect, RangePart, Scenario, Seasons};
+use crate::number::{percent, percent_fine, plain};
+use survey::scenario::{Direction, Effect, RangePart, Recorded, Scenario, Seasons};
 
 /// More or fewer, and by how much.
 pub(super) fn more_or_fewer(change_percent: f64) -> String {
@@ -97,6 +97,18 @@ pub fn question(scenario: &Scenario) -> String {
                 plain(b.within_percent),
                 confidence(scenario),
                 percent(q.wanted_power)
+            );
+        }
+        Effect::Inventory(i) => {
+            let goal = match i.of {
+                Recorded::Coverage => "individuals belong to recorded species",
+                Recorded::Species => "species reckoned to be there are recorded",
+            };
+            return format!(
+                "Make an inventory of {target} until {} of their {goal}, with a wanted power of {}; accepting that {} of surveys claim it by their own estimate without having reached it.",
+                percent_fine(i.wanted_share),
+                percent(q.wanted_power),
+                percent(q.significance)
             );
         }
     };

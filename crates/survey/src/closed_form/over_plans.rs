@@ -4,6 +4,7 @@
 use super::absence::OneTrap;
 use super::baseline::{self, OneSite, Typical};
 use super::decline::{self, Years};
+use super::inventory::{Believed, Share};
 use super::kept::{Scatter, scatter};
 use super::space::mean_correlation;
 use super::toll::{ExpectedToll, expected_toll};
@@ -23,6 +24,8 @@ pub struct OverPlans<'a> {
     one_traps: Vec<OneTrap>,
     /// By weeks; of a baseline alone.
     one_sites: Vec<OneSite>,
+    /// The share wanted of an inventory, and the community.
+    inventory: Option<(f64, Believed)>,
     /// Of one trap at the reference's sites, by weeks, over that of the reference's weeks: a share for the target and
     /// each group. `None` where a toll is too small to be shared out.
     by_weeks: Option<Vec<Vec<f64>>>,
@@ -91,6 +94,10 @@ impl<'a> OverPlans<'a> {
             scatters,
             one_traps,
             one_sites,
+            inventory: match &scenario.question.effect {
+                Effect::Inventory(i) => Some((i.wanted_share, Believed::new(scenario))),
+                _ => None,
+            },
             by_weeks: shared.then(|| (1..=weeks).map(shares).collect()),
         }
     }
@@ -148,6 +155,10 @@ impl AtSites<'_> {
         if let (Some(typical), Some(one)) = (&self.typical, one) {
             let seen = baseline::seen_variance(one, self.sites, traps, self.alike);
             return typical.delta(seen, self.all.effect);
+        }
+        if let Some((wanted, believed)) = &self.all.inventory {
+            return Share::new(self.all.scenario, &self.plan(traps, weeks), believed)
+                .delta(*wanted);
         }
         self.all.effect / self.standard_error(traps, weeks)
     }

@@ -7,8 +7,8 @@ use crate::scenario::{Checked, Effect, Seasons, log_odds, percent_change, percen
 ///
 /// Decline: slope a year on the log scale. No worse: that slope less the margin's. Difference, before and after: log
 /// ratio. Range shift: gradient units a decade. Occupancy: slope a year of the log odds, or the difference of the last
-/// from the first year's share. Absence: the density that is to be excluded. A baseline has no such value; what stands
-/// for it is the wanted half-width of the interval over the mean.
+/// from the first year's share. Absence: the density that is to be excluded. Inventory: the share wanted. A baseline has no
+/// such value; what stands for it is the wanted half-width of the interval over the mean.
 pub fn truth(scenario: &Checked) -> f64 {
     match &scenario.question.effect {
         Effect::Decline(d) => d.log_slope(),
@@ -26,6 +26,7 @@ pub fn truth(scenario: &Checked) -> f64 {
         }
         Effect::Absence(a) => a.catch_per_trap_week,
         Effect::Baseline(b) => b.within_percent / 100.0,
+        Effect::Inventory(i) => i.wanted_share,
     }
 }
 
@@ -64,7 +65,7 @@ pub fn in_words_of_question(scenario: &Checked, effect: f64) -> f64 {
         Effect::Decline(d) => percent_fall(value, d.over_years),
         Effect::NoWorse(n) => percent_fall(n.true_slope() - effect, n.over_years),
         Effect::Difference(_) | Effect::BeforeAfter(_) => percent_change(value),
-        Effect::RangeShift(_) | Effect::Absence(_) => effect,
+        Effect::RangeShift(_) | Effect::Absence(_) | Effect::Inventory(_) => effect,
         Effect::Baseline(_) => 100.0 * effect,
         Effect::Occupancy(o) => {
             let from = first_share(scenario);
@@ -86,7 +87,7 @@ pub fn unit(scenario: &Checked) -> &'static str {
         | Effect::BeforeAfter(_)
         | Effect::Baseline(_) => "percent",
         Effect::RangeShift(_) => "per_decade",
-        Effect::Occupancy(_) => "share",
+        Effect::Occupancy(_) | Effect::Inventory(_) => "share",
         Effect::Absence(_) => "per_trap_week",
     }
 }

@@ -15,9 +15,10 @@ use serde::{Deserialize, Serialize};
 pub struct Finding {
     /// Estimated change: slope a year on the log scale (less the margin of a claim), log ratio, shift in gradient units a
     /// decade, slope of the log odds or difference of shares of occupied sites; of a claim of absence, animals caught; of a
-    /// baseline, the mean catch per trap-week. NaN when failed.
+    /// baseline, the mean catch per trap-week; of an inventory, the share truly reached. NaN when failed.
     pub estimate: f64,
-    /// Its standard error; of a claim of absence, animals caught on average in such a survey.
+    /// Its standard error; of a claim of absence, animals caught on average in such a survey; of an inventory, the share
+    /// that the survey itself estimates.
     pub se: f64,
     /// Degrees of freedom by Satterthwaite's approximation, of a baseline sites less 1; NaN when there are none (maximum
     /// likelihood).
@@ -75,6 +76,8 @@ enum Kind {
     /// Whether anything was caught.
     Caught,
     Mean(MeanCatch),
+    /// What share of the community was recorded.
+    Recorded,
 }
 
 impl Analyser {
@@ -92,6 +95,7 @@ impl Analyser {
             }
             Effect::Absence(_) => Kind::Caught,
             Effect::Baseline(_) => Kind::Mean(MeanCatch::new(plan)),
+            Effect::Inventory(_) => Kind::Recorded,
             _ => Kind::Counted(Box::new(Counted::new(scenario, plan, generator)?)),
         }))
     }
@@ -104,7 +108,7 @@ impl Analyser {
         match &mut self.0 {
             Kind::Counted(c) => c.learn(sample),
             Kind::Edge(e) => e.learn(sample),
-            Kind::Occupied(_) | Kind::Caught | Kind::Mean(_) => Ok(()),
+            Kind::Occupied(_) | Kind::Caught | Kind::Mean(_) | Kind::Recorded => Ok(()),
         }
     }
 
@@ -118,6 +122,12 @@ impl Analyser {
             Kind::Edge(e) => e.analyse(sample, world),
             Kind::Occupied(o) => Ok(o.analyse(sample, world)),
             Kind::Mean(m) => Ok(m.analyse(sample)),
+            Kind::Recorded => Ok(sample.totals.recorded.map_or(Finding::FAILED, |t| Finding {
+                estimate: t.reached,
+                se: t.claimed,
+                ending: Ending::Converged,
+                ..Finding::FAILED
+            })),
             Kind::Caught => Ok(Finding {
                 estimate: sample.totals.counts.iter().sum(),
                 se: sample.totals.expected,

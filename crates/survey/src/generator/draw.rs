@@ -4,6 +4,7 @@ use super::closing::{Closing, shares_upto};
 use super::extent::Extent;
 use super::losses::Room;
 use super::place;
+use super::recorded::Tally;
 use super::split::Split;
 use super::weekly::Weekly;
 use super::world::{Generator, World};
@@ -27,6 +28,8 @@ pub struct Drawn {
     pub expected: f64,
     /// Expected catch of a trap-week over all sites of the region in these years; NaN but for the question of a baseline.
     pub region: f64,
+    /// The species recorded; `None` but for an inventory.
+    pub recorded: Option<Tally>,
 }
 
 impl Drawn {
@@ -38,6 +41,7 @@ impl Drawn {
         self.bycatch.clear();
         self.expected = 0.0;
         self.region = f64::NAN;
+        self.recorded = None;
     }
 }
 
@@ -197,6 +201,11 @@ impl Generator {
                     rng.go_to(place::LOST, y as u32, 0);
                     *killed += poisson(&mut rng, mean);
                 }
+            }
+        }
+        if let Some(community) = &self.community {
+            for out in out.iter_mut() {
+                out.recorded = Some(community.tally(&mut rng, out));
             }
         }
         if with_bycatch {

@@ -68,9 +68,8 @@ impl Response {
                     still: 0.0,
                 },
             },
-            // Which sites are occupied is drawn.
-            // And a baseline has no change at all.
-            Effect::Occupancy(_) | Effect::Baseline(_) => Self::Trend {
+            // Which sites are occupied, and which species are caught, is drawn; and a baseline has no change at all.
+            Effect::Occupancy(_) | Effect::Baseline(_) | Effect::Inventory(_) => Self::Trend {
                 change: 0.0,
                 still: 0.0,
             },

@@ -6,6 +6,7 @@ use super::gammas::Gammas;
 use super::layout;
 use super::losses::Losses;
 use super::occupied::Occupied;
+use super::recorded::Community;
 use super::response::Response;
 use crate::closed_form::{mean_factor, spread_of_catch};
 use crate::scenario::{Checked, Effect, Plan, Target, TrapPoints};
@@ -35,6 +36,8 @@ pub struct Generator {
     pub(super) response: Response,
     /// Which sites are occupied; all of them when `None`.
     pub(super) occupied: Option<Occupied>,
+    /// The species of the catch; `None` where nobody asks.
+    pub(super) community: Option<Community>,
     pub(super) closing: Option<Closing>,
     /// Whether the region's expected catch is told with each survey.
     pub(super) tells_region: bool,
@@ -125,6 +128,7 @@ impl Generator {
             site_year_sd: target.site_year_sd.value,
             response: Response::of(scenario, plan),
             occupied: Occupied::of(scenario, plan),
+            community: Community::of(scenario),
             closing: Closing::of(scenario, plan),
             tells_region: matches!(scenario.question.effect, Effect::Baseline(_)),
             pairs: pairs(scenario, plan),

@@ -88,7 +88,7 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
                 ));
             }
         }
-        Effect::Absence(_) | Effect::Baseline(_) => {}
+        Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_) => {}
     }
     stop_rule(s, faults);
     if let Some(t) = s.plan.transect.as_ref().filter(|t| t.highest <= t.lowest) {
@@ -205,6 +205,13 @@ fn parts(s: &Scenario, faults: &mut Vec<Fault>) {
             "visits belong to the occupancy question: remove them or ask for occupancy",
             "the occupancy question needs scheme and seasons",
         ),
+        (
+            "premises.community",
+            p.community.is_some(),
+            matches!(e, Effect::Inventory(_)),
+            "a community belongs to the inventory question: remove it or ask for an inventory",
+            "the inventory question needs what a pilot found: give strata or incidences",
+        ),
     ] {
         if there && !wanted {
             faults.push(shape(path, what));
@@ -253,7 +260,9 @@ fn stop_rule(s: &Scenario, faults: &mut Vec<Fault>) {
 fn fewest_years(s: &Scenario) -> u32 {
     match &s.question.effect {
         Effect::Decline(_) | Effect::NoWorse(_) | Effect::RangeShift(_) => 3,
-        Effect::Difference(_) | Effect::Absence(_) | Effect::Baseline(_) => 1,
+        Effect::Difference(_) | Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_) => {
+            1
+        }
         Effect::BeforeAfter(_) => s.plan.groups.as_ref().map_or(1, |g| g.before_years) + 1,
         Effect::Occupancy(_) => match s.plan.visits.as_ref().map(|v| v.seasons) {
             Some(Seasons::FirstAndLast) => 2,

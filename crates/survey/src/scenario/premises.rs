@@ -1,6 +1,7 @@
 //! What is believed of the world: catches of target and by-catch, their spread and season, losses, gradient.
 
 use super::departures::Departures;
+use super::inventory::Community;
 use super::occupancy::Occupancy;
 use super::premise::Premise;
 use super::range_shift::Gradient;
@@ -31,6 +32,9 @@ pub struct Premises {
     /// Which sites are occupied; only with the question of occupancy.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub occupancy: Option<Occupancy>,
+    /// The community to be inventoried; only with the question of an inventory.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub community: Option<Community>,
     /// What the world may do beyond the plain model; nothing when left out.
     #[serde(default, skip_serializing_if = "Departures::is_empty")]
     pub departures: Departures,

@@ -4,6 +4,7 @@ use super::absence::Absence;
 use super::baseline::Baseline;
 use super::decline::{Decline, NoWorse};
 use super::groups::{BeforeAfter, Difference};
+use super::inventory::Inventory;
 use super::occupancy::OccupancyChange;
 use super::range_shift::RangeShift;
 use super::several::Several;
@@ -47,6 +48,8 @@ pub enum Effect {
     Absence(Absence),
     /// The catch is known with a stated precision.
     Baseline(Baseline),
+    /// A wanted share of the species, or of the individuals' species, is recorded.
+    Inventory(Inventory),
 }
 
 /// Which results count.
@@ -71,6 +74,7 @@ impl Effect {
             Self::RangeShift(_) => "range_shift",
             Self::Absence(_) => "absence",
             Self::Baseline(_) => "baseline",
+            Self::Inventory(_) => "inventory",
         }
     }
 
@@ -87,7 +91,7 @@ impl Effect {
     /// Whether it is answered by a mixed model of the counts.
     pub fn counts(&self) -> bool {
         match self {
-            Self::Occupancy(_) | Self::Absence(_) | Self::Baseline(_) => false,
+            Self::Occupancy(_) | Self::Absence(_) | Self::Baseline(_) | Self::Inventory(_) => false,
             Self::RangeShift(r) => r.of.is_optimum(),
             _ => true,
         }
@@ -97,7 +101,7 @@ impl Effect {
     pub fn has_two_sides(&self) -> bool {
         !matches!(
             self,
-            Self::NoWorse(_) | Self::Absence(_) | Self::Baseline(_)
+            Self::NoWorse(_) | Self::Absence(_) | Self::Baseline(_) | Self::Inventory(_)
         )
     }
 }

@@ -1,5 +1,6 @@
 //! Bad scenarios: each names its place, value and bound.
 
+use super::{Community, Incidences, MOST_SPECIES, MOST_STRATA, SpeciesCount};
 use super::{
     Detection, Direction, Effect, GreenRule, Known, KunoRule, Likelihood, Premise, RatioRule, Rows,
     Scenario, Source, StopRule, Test, read, write,
@@ -10,11 +11,12 @@ const MOTHS: &str = include_str!("../../../../demo-data/mountain-moths.json");
 const NO_WORSE: &str = include_str!("../../../../demo-data/meadow-no-worse.json");
 const MOWING: &str = include_str!("../../../../demo-data/meadow-mowing.json");
 const HOVERFLIES: &str = include_str!("../../../../demo-data/orchard-hoverflies.json");
+const INVENTORY: &str = include_str!("../../../../demo-data/meadow-inventory.json");
 const OCCUPANCY: &str = include_str!("../../../../demo-data/mountain-occupancy.json");
 const ABSENCE: &str = include_str!("../../../../demo-data/orchard-absence.json");
 const BASELINE: &str = include_str!("../../../../demo-data/orchard-baseline.json");
-const DEMOS: [&str; 8] = [
-    DEMO, MOTHS, NO_WORSE, MOWING, HOVERFLIES, OCCUPANCY, ABSENCE, BASELINE,
+const DEMOS: [&str; 9] = [
+    DEMO, MOTHS, NO_WORSE, MOWING, HOVERFLIES, OCCUPANCY, ABSENCE, BASELINE, INVENTORY,
 ];
 
 fn demo() -> Scenario {
@@ -614,5 +616,145 @@ fn several_species_need_a_share_and_a_question_that_asks_it() {
             "question.several: several species may be asked about by decline",
             "not by range_shift",
         ],
+    );
+}
+
+/// What an inventory's community may hold, each fault with its path, value and bound.
+#[test]
+fn communities_have_what_they_need() {
+    let with = |change: &dyn Fn(&mut Scenario)| {
+        let mut s = read(INVENTORY).unwrap();
+        change(&mut s);
+        s
+    };
+    assert!(with(&|_| {}).check().is_ok());
+    let community = |change: &'static dyn Fn(&mut Community)| {
+        with(&|s| change(s.premises.community.as_mut().unwrap()))
+    };
+    let species = |name: &str, count: u32| SpeciesCount {
+        name: name.into(),
+        count,
+    };
+    for (s, wants) in [
+        (
+            with(&|s| s.premises.community = None),
+            "premises.community: missing: the inventory question needs what a pilot found",
+        ),
+        (
+            with(&|s| s.question.direction = Direction::Either),
+            "question.direction: the claim of inventory has one side only",
+        ),
+        (
+            with(&|s| s.analysis.test = Test::Z),
+            "analysis.test: the question inventory has no test to choose",
+        ),
+        (
+            with(&|s| {
+                if let Effect::Inventory(i) = &mut s.question.effect {
+                    i.wanted_share = 1.0;
+                }
+            }),
+            "question.effect.inventory.wanted_share is 1: give a number from 0.05 to 0.999",
+        ),
+        (
+            community(&|c| c.strata.clear()),
+            "premises.community.strata is 0 strata: give 1 to 30 strata, or premises.community.incidences",
+        ),
+        (
+            community(&|c| {
+                for i in 0..MOST_STRATA {
+                    let mut other = c.strata[0].clone();
+                    other.name = format!("another {i}");
+                    c.strata.push(other);
+                }
+            }),
+            "premises.community.strata is 34 strata: give at most 30 strata",
+        ),
+        (
+            community(&|c| c.strata[1].name = c.strata[0].name.clone()),
+            "premises.community.strata[1].name is \"wide cups, weeks 20 to 22\": give a name that no other stratum has",
+        ),
+        (
+            community(&|c| c.strata[2].trap_weeks = 0.0),
+            "premises.community.strata[2].trap_weeks is 0: give a number from 0.01",
+        ),
+        (
+            community(&|c| c.strata[0].killed_per_trap_week = -1.0),
+            "premises.community.strata[0].killed_per_trap_week is -1: give a number from 0",
+        ),
+        (
+            community(&|c| c.strata[0].species[3].name = String::new()),
+            "premises.community.strata[0].species[3].name is empty: give 1 to 100 characters",
+        ),
+        (
+            community(&|c| c.strata[0].species[3].name = c.strata[0].species[0].name.clone()),
+            "premises.community.strata[0].species[3].name is \"Poecilus versicolor\": give a species that is not in this list",
+        ),
+        (
+            community(&|c| {
+                c.strata.truncate(1);
+                c.strata[0].species = (0..=MOST_SPECIES)
+                    .map(|i| SpeciesCount {
+                        name: format!("s{i}"),
+                        count: 2,
+                    })
+                    .collect();
+            }),
+            "premises.community.strata[0].species is 2001 species: give at most 2000 species",
+        ),
+        (
+            community(&|c| {
+                c.strata.truncate(1);
+                c.strata[0].species.truncate(1);
+                c.strata[0].species[0].count = 1;
+            }),
+            "premises.community is without a catch: give at least 2 individuals",
+        ),
+        (
+            community(&|c| {
+                c.strata.truncate(1);
+                c.strata[0].species = (0..200)
+                    .map(|i| SpeciesCount {
+                        name: format!("s{i}"),
+                        count: 1,
+                    })
+                    .collect();
+            }),
+            "premises.community is a pilot that reckons 19801 species unseen: give one that reckons at most 4000",
+        ),
+        (
+            with(&|s| {
+                s.premises.community = Some(Community {
+                    strata: Vec::new(),
+                    incidences: Some(Incidences {
+                        samples: 5,
+                        trap_weeks_per_sample: 1.0,
+                        species: vec![species("a", 6)],
+                    }),
+                });
+            }),
+            "premises.community.incidences.species[0].count is 6: give at most premises.community.incidences.samples, 5",
+        ),
+        (
+            with(&|s| {
+                s.premises.community = Some(Community {
+                    strata: Vec::new(),
+                    incidences: Some(Incidences {
+                        samples: 1,
+                        trap_weeks_per_sample: 0.0,
+                        species: vec![species("a", 1)],
+                    }),
+                });
+            }),
+            "premises.community.incidences.samples is 1: give a whole number from 2",
+        ),
+    ] {
+        refused(s, &[wants]);
+    }
+    let mut s = read(DEMO).unwrap();
+    s.premises.community = read(INVENTORY).unwrap().premises.community;
+    refused(
+        s,
+        &["premises.community: a community belongs to the inventory question"],
     );
 }

@@ -52,7 +52,8 @@ pub struct SmallestChange {
     /// Size in `unit`.
     pub estimate: f64,
     /// `percent`: fall over the question's horizon (of a claim the margin), or the difference or change in per cent (below 0
-    /// for fewer), or of a baseline the precision that the wanted share of surveys reaches; `per_decade`: gradient units a decade; `share`: of sites occupied at the end; `per_trap_week`: mean
+    /// for fewer), or of a baseline the precision that the wanted share of surveys reaches; `per_decade`: gradient units a
+    /// decade; `share`: of sites occupied at the end, or of the community recorded; `per_trap_week`: mean
     /// catch of a trap-week at the season's peak.
     pub unit: &'static str,
 }
@@ -102,7 +103,8 @@ pub struct Answer {
     pub significant: Significant,
     /// Share of the estimates' intervals (at one less the significance level, two-sided) that hold the truth.
     pub coverage: Share,
-    /// Mean estimate less the truth (slope a year, or gradient units a decade; of a baseline catch per trap-week).
+    /// Mean estimate less the truth (slope a year, or gradient units a decade; of a baseline catch per trap-week); of an
+    /// inventory, the mean of the share that a survey estimates of itself less the one it reached.
     pub bias: f64,
     /// SD of the estimates; of a baseline about the truth, which differs with the years drawn.
     pub estimate_sd: f64,
@@ -228,8 +230,9 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
     let judged = Judged::of(scenario, plan, evidence);
     let (main, found, nulls) = (&judged.main, &judged.found[..], &judged.nulls[..]);
     let truth = closed_form::truth(scenario);
-    // A claim of absence measures nothing.
-    let measured = !matches!(scenario.question.effect, Effect::Absence(_));
+    // A claim of absence measures nothing; an inventory its share.
+    let inventory = matches!(scenario.question.effect, Effect::Inventory(_));
+    let measured = !inventory && !matches!(scenario.question.effect, Effect::Absence(_));
     let interval = main.interval();
     let estimate = |f: &Finding| match interval {
         // About the truth, which is that survey's own: so the bias is the mean.
@@ -268,8 +271,14 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
             None if measured => coverage(&judged.both_sides, found, truth),
             None => Share::of(0, 0),
         },
-        bias: if measured { mean - truth } else { f64::NAN },
-        estimate_sd: if measured { sd } else { f64::NAN },
+        bias: if measured {
+            mean - truth
+        } else if inventory {
+            claimed_too_much(found)
+        } else {
+            f64::NAN
+        },
+        estimate_sd: if measured || inventory { sd } else { f64::NAN },
         toll: Toll::of(scenario, plan, evidence, true),
         result_digest: evidence.digest(),
     }
@@ -306,6 +315,12 @@ pub fn stamps(
     )
 }
 
+/// By how much the share that surveys estimate of themselves is above the one they reached, on average.
+fn claimed_too_much(found: &[Finding]) -> f64 {
+    let over = found.iter().map(|f| f.se - f.estimate);
+    over.sum::<f64>() / found.len() as f64
+}
+
 fn findings(of: &[&Replicate]) -> Vec<Finding> {
     of.iter().map(|r| r.finding).collect()
 }
@@ -317,6 +332,7 @@ fn told_test(scenario: &Checked, judge: &Judge) -> TestTold {
     let key = |test: Test| match scenario.question.effect {
         Effect::Absence(_) => "any_caught",
         Effect::Baseline(_) => "interval",
+        Effect::Inventory(_) => "share_recorded",
         _ => test.key(),
     };
     TestTold {
@@ -337,7 +353,10 @@ fn comparison(
     still: &[Finding],
 ) -> Vec<Comparison> {
     let effect = &scenario.question.effect;
-    if matches!(effect, Effect::Absence(_) | Effect::Baseline(_)) {
+    if matches!(
+        effect,
+        Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_)
+    ) {
         return Vec::new();
     }
     let occupancy = scenario.by_occupancy();
@@ -420,6 +439,9 @@ fn smallest(
             unit: closed_form::unit(scenario),
         });
     }
+    if let Effect::Inventory(_) = &scenario.question.effect {
+        return Some(share_reached(scenario, change));
+    }
     let sign = if truth < 0.0 { -1.0 } else { 1.0 };
     let n = change.len() as f64;
     let here = closed_form::standard_error(scenario, plan);
@@ -453,6 +475,17 @@ fn smallest(
         estimate: closed_form::in_words_of_question(scenario, high),
         unit: closed_form::unit(scenario),
     })
+}
+
+/// The largest share of the community that the wanted share of surveys reaches.
+fn share_reached(scenario: &Checked, surveys: &[Finding]) -> SmallestChange {
+    let mut reached: Vec<f64> = surveys.iter().map(|f| f.estimate).collect();
+    reached.sort_by(|a, b| b.total_cmp(a));
+    let enough = (scenario.question.wanted_power * reached.len() as f64 - 1e-9).ceil();
+    SmallestChange {
+        estimate: reached[(enough as usize).clamp(1, reached.len()) - 1],
+        unit: closed_form::unit(scenario),
+    }
 }
 
 /// The density at which the wanted share of surveys would catch some: counts are Poisson numbers about a mean that is

@@ -22,6 +22,8 @@ enum Statistic {
     Caught,
     /// Less half the width of the interval over the estimate.
     Precision,
+    /// The share of a community recorded.
+    Recorded,
 }
 
 /// What a statistic must exceed.
@@ -128,6 +130,18 @@ impl Judge {
                 df: f64::NAN,
             });
         }
+        if let Effect::Inventory(i) = &scenario.question.effect {
+            return Some(Self {
+                test,
+                statistic: Statistic::Recorded,
+                // Just the share is enough, but for the rounding of sums.
+                threshold: Threshold::Fixed(i.wanted_share - 1e-9),
+                alternative: Alternative::Above,
+                level,
+                interval: None,
+                df: f64::NAN,
+            });
+        }
         let statistic = match test {
             Test::Calibrated | Test::T | Test::Satterthwaite | Test::Z => Statistic::Wald,
             Test::LikelihoodRatio => Statistic::Root,
@@ -171,9 +185,11 @@ impl Judge {
     /// Estimate and standard error the test looks at.
     pub fn pair(&self, finding: &Finding) -> (f64, f64) {
         match self.statistic {
-            Statistic::Wald | Statistic::Root | Statistic::Caught | Statistic::Precision => {
-                (finding.estimate, finding.se)
-            }
+            Statistic::Wald
+            | Statistic::Root
+            | Statistic::Caught
+            | Statistic::Precision
+            | Statistic::Recorded => (finding.estimate, finding.se),
             Statistic::Index => finding.index,
         }
     }
@@ -182,7 +198,7 @@ impl Judge {
         let (estimate, se) = self.pair(finding);
         match self.statistic {
             Statistic::Root => finding.root,
-            Statistic::Caught => finding.estimate,
+            Statistic::Caught | Statistic::Recorded => finding.estimate,
             Statistic::Precision => self
                 .interval
                 .as_ref()
@@ -261,8 +277,8 @@ impl Judge {
 
     /// Whether it would, were the true effect elsewhere.
     pub fn finds_moved(&self, finding: &Finding, moved: Moved) -> bool {
-        if self.interval.is_some() {
-            // A precision is that of the survey, whatever the truth.
+        if self.interval.is_some() || self.statistic == Statistic::Recorded {
+            // A precision, and what is recorded, are those of the survey, whatever the truth.
             return self.finds(finding);
         }
         let (_, se) = self.pair(finding);
@@ -311,18 +327,27 @@ impl Judge {
     }
 
     /// The share of surveys of the world without a change that find one all the same; of a baseline, of those whose
-    /// interval misses the truth.
+    /// interval misses the truth; of an inventory, of those that claim the share by their own estimate although they have
+    /// not reached it.
     pub fn false_alarm(&self, still: &[Finding]) -> Share {
+        if self.statistic == Statistic::Recorded {
+            let claims = still.iter().filter(|f| self.is_false(f)).count() as u64;
+            return Share::of(claims, still.len() as u64);
+        }
         match &self.interval {
             Some(interval) => interval.misses(still),
             None => self.false_from(still, 0.0),
         }
     }
 
-    /// Whether a survey of the world without a change finds one all the same; of a baseline, misses the truth.
+    /// Whether a survey of the world without a change finds one all the same; of a baseline, misses the truth; of an
+    /// inventory, claims falsely.
     pub fn is_false(&self, finding: &Finding) -> bool {
         match &self.interval {
             Some(interval) => interval.misses(std::slice::from_ref(finding)).estimate > 0.5,
+            None if self.statistic == Statistic::Recorded => {
+                !self.finds(finding) && self.exceeds(finding, finding.se)
+            }
             None => self.finds(finding),
         }
     }

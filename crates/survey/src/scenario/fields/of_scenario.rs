@@ -128,6 +128,16 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         5.0,
         within_percent
     ),
+    effect!(
+        Inventory,
+        "question.effect.inventory.wanted_share",
+        "share to be recorded",
+        "",
+        0.05,
+        0.999,
+        0.01,
+        wanted_share
+    ),
     plain!(
         Scenario,
         "question.significance",

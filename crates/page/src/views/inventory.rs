@@ -1,0 +1,225 @@
+//! The inventory so far: what the pilot's species tell, and what further trapping would add and kill.
+
+use crate::browser::{bytes, chosen, save};
+use crate::state::{Model, Notice};
+use engine::inventory::{Form, Report, USUAL_FURTHER, report};
+use engine::pilot;
+use engine::scenario::Effect as Asked;
+use leptos::html::{Div, Input, Textarea};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use paper::sentences;
+
+fn refuse(model: Model, lines: Vec<String>) {
+    model.notice.set(Some(Notice { bad: true, lines }));
+}
+
+/// Puts a species table into the scenario, or says what is wrong with it.
+fn take(model: Model, name: &str, table: &[u8]) {
+    let read = match pilot::species_table(table, name) {
+        Ok(read) => read,
+        Err(errors) => return refuse(model, errors.iter().map(ToString::to_string).collect()),
+    };
+    let mut scenario = model.scenario.get_untracked();
+    read.put_into(&mut scenario);
+    match scenario.clone().check() {
+        Err(faults) => refuse(
+            model,
+            faults
+                .iter()
+                .map(|f| format!("with the species of {name}: {f}"))
+                .collect(),
+        ),
+        Ok(_) => {
+            model.replace(scenario);
+            let said = format!(
+                "Species from {name}: {} rows, {} strata.",
+                read.strata.iter().map(|s| s.species.len()).sum::<usize>(),
+                read.strata.len()
+            );
+            let lines = std::iter::once(said).chain(read.notes).collect();
+            model.notice.set(Some(Notice { bad: false, lines }));
+        }
+    }
+}
+
+/// The form that is drawn: individuals where there are any.
+fn drawn(report: &Report) -> Option<&Form> {
+    report.individuals.as_ref().or(report.incidences.as_ref())
+}
+
+/// The part; nothing with other questions.
+pub fn view(model: Model) -> impl IntoView {
+    let asked = Memo::new(move |_| {
+        model
+            .scenario
+            .with(|s| matches!(s.question.effect, Asked::Inventory(_)))
+    });
+    move || asked.get().then(|| part(model))
+}
+
+fn part(model: Model) -> impl IntoView {
+    let further = RwSignal::new(USUAL_FURTHER);
+    // What the report rests on, so that edits of the plan do not make it anew.
+    let pilot = Memo::new(move |_| {
+        model.checked.with(|c| {
+            let s = c.as_ref().ok()?;
+            Some((s.question.effect.clone(), s.premises.community.clone()))
+        })
+    });
+    let told = Memo::new(move |_| {
+        let n = further.get();
+        if pilot.with(Option::is_none) {
+            return None;
+        }
+        let checked = model.checked;
+        checked.with_untracked(|c| report(c.as_ref().ok()?, n))
+    });
+    view! {
+        <section class="curve" aria-labelledby="inventory-title" id="inventory">
+            <h2 id="inventory-title">"The inventory so far"</h2>
+            <ul class="fits" id="inventory-told">
+                {move || told.with(|t| t.as_ref().map(|t| sentences::inventory(t).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()))}
+            </ul>
+            {picture(model, told)}
+            {gains(told, further)}
+            {table(model)}
+        </section>
+    }
+}
+
+/// The curve with its table, and both as files.
+fn picture(model: Model, told: Memo<Option<Report>>) -> impl IntoView {
+    let frame = NodeRef::<Div>::new();
+    let width = RwSignal::new(760.0);
+    let measure = move || {
+        if let Some(frame) = frame.get_untracked() {
+            let w = f64::from(frame.client_width());
+            if w > 0.0 && (w - width.get_untracked()).abs() > 4.0 {
+                width.set(w);
+            }
+        }
+    };
+    Effect::new(move |_| {
+        frame.get();
+        measure();
+    });
+    let resize = window_event_listener(leptos::ev::resize, move |_| measure());
+    on_cleanup(move || resize.remove());
+    let figure = move |titled: bool| {
+        told.with(|t| {
+            let t = t.as_ref()?;
+            let form = drawn(t)?;
+            let mut f = model.scenario.with(|s| paper::inventory_figure(s, t, form));
+            f.width = width.get();
+            f.show_title = titled;
+            Some(f)
+        })
+    };
+    let saved = move |done: Result<(), String>| {
+        if let Err(problem) = done {
+            refuse(model, vec![problem]);
+        }
+    };
+    let save_svg = move |_| {
+        if let Some(f) = untrack(|| figure(true)) {
+            saved(save("leastcatch-inventory.svg", "image/svg+xml", &f.svg()));
+        }
+    };
+    let save_csv = move |_| {
+        let csv = told.with_untracked(|t| t.as_ref().and_then(drawn).map(paper::inventory_csv));
+        if let Some(csv) = csv {
+            saved(save("leastcatch-inventory.csv", "text/csv", &csv));
+        }
+    };
+    view! {
+        <div class="frame" id="inventory-curve" node_ref=frame inner_html=move || figure(false).map_or(String::new(), |f| f.svg_unstyled())></div>
+        <p class="buttons">
+            <button type="button" id="inventory-svg" on:click=save_svg>"Save picture (SVG)"</button>
+            <button type="button" id="inventory-csv" on:click=save_csv>"Save table (CSV)"</button>
+        </p>
+        <details>
+            <summary>"Read the inventory as a table"</summary>
+            <div class="scroll" tabindex="0" role="region" aria-label="table of the inventory" inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| {
+                [&t.individuals, &t.incidences].into_iter().flatten().map(|f| paper::inventory_table(f).html()).collect()
+            }))></div>
+        </details>
+    }
+}
+
+/// What further trap-weeks add.
+fn gains(told: Memo<Option<Report>>, further: RwSignal<u32>) -> impl IntoView {
+    let problem = RwSignal::new(None::<String>);
+    let set = move |event| {
+        let typed = event_target_value(&event);
+        match typed.trim().parse::<u32>() {
+            Ok(n) if (1..=10_000).contains(&n) => {
+                problem.set(None);
+                further.set(n);
+            }
+            _ => problem.set(Some(format!(
+                "“{typed}” does not fit: give a whole number from 1 to 10000"
+            ))),
+        }
+    };
+    let strata =
+        Memo::new(move |_| told.with(|t| t.as_ref().is_some_and(|t| !t.next_trap_week.is_empty())));
+    move || {
+        strata.get().then(|| {
+            view! {
+                <div class="scroll" tabindex="0" role="region" aria-label="what one more trap-week adds" id="inventory-gain"
+                    inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| paper::gain_table(t).html()))></div>
+                <p class="settings">
+                    <label>"further trap-weeks "
+                        <input id="inventory-further" class="number" inputmode="numeric" size="6"
+                            prop:value=move || further.get().to_string() on:change=set />
+                    </label>
+                    <span class="problem" role="status">{move || problem.get()}</span>
+                </p>
+                <ul class="fits" id="inventory-shared">
+                    {move || told.with(|t| t.as_ref().map(|t| sentences::further(t).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()))}
+                </ul>
+            }
+        })
+    }
+}
+
+/// A species table, opened or pasted.
+fn table(model: Model) -> impl IntoView {
+    let picker = NodeRef::<Input>::new();
+    let pasted = NodeRef::<Textarea>::new();
+    let open = move |_| {
+        let Some(input) = picker.get_untracked() else {
+            return;
+        };
+        let Some(file) = chosen(&input) else { return };
+        spawn_local(async move {
+            match bytes(&file).await {
+                Ok(table) => take(model, &file.name(), &table),
+                Err(problem) => refuse(model, vec![problem]),
+            }
+            // So that the same file can be opened again after mending it.
+            input.set_value("");
+        });
+    };
+    let paste = move |_| {
+        if let Some(area) = pasted.get_untracked() {
+            take(model, "the pasted table", area.value().as_bytes());
+        }
+    };
+    view! {
+        <details>
+            <summary>"Give your own pilot's species"</summary>
+            <p class="aside">
+                "A table with one row for each species of a stratum (a trap type, a week): stratum, trap_weeks, species, count, and killed_per_trap_week, the animals of all kinds that a trap kills there in a week. Trap-weeks and kills are the same in all rows of a stratum."
+            </p>
+            <p class="buttons">
+                <label class="button">"Species table (CSV)"
+                    <input type="file" id="open-species" accept=".csv,.tsv,.txt,text/csv" node_ref=picker on:change=open />
+                </label>
+            </p>
+            <textarea class="notes" id="species-table" aria-label="species table, pasted" rows="5" node_ref=pasted></textarea>
+            <p class="buttons"><button type="button" id="use-species" on:click=paste>"Use the pasted table"</button></p>
+        </details>
+    }
+}
