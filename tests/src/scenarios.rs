@@ -43,6 +43,7 @@ pub fn set_b() -> Scenario {
             gradient: None,
             pair_correlation: None,
             occupancy: None,
+            community: None,
             departures: Departures::default(),
         },
         plan: Plan {
