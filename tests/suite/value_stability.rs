@@ -210,6 +210,14 @@ const SURVEYS: &[(&str, &str)] = &[
         "[4.0, 4.0, 5.0, 1.0, 3.0, 1.0] eb7fdcb1d9ed16cd",
     ),
     (
+        "inventory, change",
+        "[2.0, 6.0, 11.0, 21.0, 0.0, 10.0] 5e410f1ecd0230aa",
+    ),
+    (
+        "inventory, still",
+        "[8.0, 7.0, 9.0, 2.0, 5.0, 2.0] 6c08845875741127",
+    ),
+    (
         "range_shift of an edge, change",
         "[0.0, 2.0, 4.0, 6.0, 2.0, 5.0] 36fe10dd2a2474db",
     ),

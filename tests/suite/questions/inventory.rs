@@ -53,8 +53,8 @@ fn closed_form_as_simulated() {
         wanting(Coverage, 0.985, 25),
         wanting(Species, 0.6, 12),
         wanting(Species, 0.75, 25),
-        by_samples(wanting(Coverage, 0.95, 11), 1.0),
-        by_samples(wanting(Species, 0.6, 28), 2.5),
+        by_samples(wanting(Coverage, 0.977, 11), 1.0),
+        by_samples(wanting(Species, 0.66, 28), 2.5),
         years,
         clumped,
     ] {

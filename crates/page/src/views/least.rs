@@ -27,9 +27,7 @@ fn result(model: Model, least: Least) -> AnyView {
         least.screened, least.simulated
     );
     let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
-    let alarms = model
-        .scenario
-        .with_untracked(|s| sentences::false_alarms(s));
+    let alarms = model.scenario.with_untracked(sentences::false_alarms);
     if let (Some(plan), Some(test), Some(power), Some(alarm)) = (
         least.plan.clone(),
         least.test.clone(),

@@ -32,7 +32,7 @@ pub struct Kind {
 }
 
 /// All of them, in the order of the list.
-const KINDS: [Kind; 8] = [
+const KINDS: [Kind; 9] = [
     decline::KIND,
     no_worse::KIND,
     groups::DIFFERENCE,

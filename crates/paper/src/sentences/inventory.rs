@@ -182,3 +182,56 @@ pub fn further(report: &Report) -> Vec<String> {
     });
     each.collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use survey::inventory::report;
+    use survey::scenario::{Checked, Effect, read};
+
+    fn demo(change: impl FnOnce(&mut Scenario)) -> Checked {
+        let text = include_str!("../../../../demo-data/meadow-inventory.json");
+        let mut s = read(text).unwrap();
+        change(&mut s);
+        s.check().unwrap()
+    }
+
+    #[test]
+    fn far_extrapolations_are_called_unreliable() {
+        let with = |share: f64, of: Recorded| {
+            let s = demo(|s| {
+                s.question.effect = Effect::Inventory(Inventory {
+                    wanted_share: share,
+                    of,
+                });
+            });
+            inventory(&report(&s, 1).unwrap()).join(" ")
+        };
+        let near = with(0.98, Recorded::Coverage);
+        assert!(
+            near.contains("98.0 % coverage is expected at 105 trap-weeks"),
+            "{near}"
+        );
+        assert!(!near.contains("not reliable"), "{near}");
+        let far = with(0.99, Recorded::Species);
+        assert!(far.contains("not reliable"), "{far}");
+        let reached = with(0.9, Recorded::Coverage);
+        assert!(
+            reached.contains("reached 90.0 % coverage already"),
+            "{reached}"
+        );
+    }
+
+    #[test]
+    fn further_trap_weeks_are_shared_out_in_words() {
+        let told = report(&demo(|_| {}), 10).unwrap();
+        let lines = further(&told);
+        assert!(
+            lines[0].starts_with("10 further trap-weeks, each where it adds most new species for each animal: 10 to narrow cups, weeks 20 to 22;"),
+            "{lines:?}"
+        );
+        assert_eq!(reach("beyond"), "beyond triple");
+        assert_eq!(animals(None), "no animal killed");
+        assert_eq!(animals(Some(0.0089)), "0.89");
+    }
+}

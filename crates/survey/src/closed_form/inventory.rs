@@ -3,8 +3,9 @@
 //! Among n individuals the species i with the share p_i is missed with chance q_i = (1 - p_i)^n. What recording it counts
 //! for is w_i (p_i for coverage, 1/S for species), so that the share recorded has the mean sum w_i (1 - q_i) and nearly the
 //! variance sum w_i^2 q_i (1 - q_i) - n (sum w_i p_i q_i)^2 (Holst 1979, J. Multivar. Anal. 9:549-557, from memory; the
-//! last term is what a fixed n takes off, nil for samples). The share is taken as normal given n, and n as lognormal with the mean and
-//! variance of the total catch, averaged over by Gauss-Hermite quadrature. Of a community told by incidences alone n is the
+//! last term is what a fixed n takes off, nil for samples). The share given n is taken as normal but for its skewness, by
+//! Edgeworth's first term (Feller 1971, An Introduction to Probability Theory II, XVI.4, from memory; the skewness is that
+//! of samples), and n as lognormal with the mean and variance of the total catch, averaged over by Gauss-Hermite quadrature. Of a community told by incidences alone n is the
 //! number of samples and p_i the chance to be in one.
 //!
 //! The total's variance: two trap-weeks drawn from the survey have what they share of sites, years, trap points and weeks in

@@ -225,4 +225,21 @@ mod tests {
             }
         }
     }
+
+    /// What plans of an inventory are ranked by rises with everything that is caught.
+    #[test]
+    fn inventories_are_ranked_alike() {
+        let text = include_str!("../../../../demo-data/meadow-inventory.json");
+        let s = read(text).unwrap().check().unwrap();
+        let over = OverPlans::new(&s, 2, 2, 3);
+        let mut before = 0.0;
+        for sites in [2, 8, 20, 60] {
+            let delta = over.at(sites).delta(2, 3);
+            let plan = resized(&s.plan, sites, 2, 3);
+            let alone = super::super::plan_delta(&s, &plan);
+            assert!((delta / alone - 1.0).abs() < 1e-12, "{delta} {alone}");
+            assert!(delta > before, "{sites}: {delta} {before}");
+            before = delta;
+        }
+    }
 }
