@@ -1,9 +1,12 @@
 //! Bad scenarios: each names its place, value and bound.
 
-use super::{Known, Likelihood, Premise, Rows, Scenario, Source, Test, read, write};
+use super::{
+    EdgeBy, Known, Likelihood, Placing, Premise, Rows, Scenario, Source, Test, read, write,
+};
 
 const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
 const MOTHS: &str = include_str!("../../../../demo-data/mountain-moths.json");
+const EDGE: &str = include_str!("../../../../demo-data/mountain-edge.json");
 
 fn demo() -> Scenario {
     read(DEMO).unwrap()
@@ -32,7 +35,7 @@ fn unreadable(from: &str, to: &str, wants: &[&str]) {
 
 #[test]
 fn demos_are_sound_and_survive_a_round_trip() {
-    for text in [DEMO, MOTHS] {
+    for text in [DEMO, MOTHS, EDGE] {
         let scenario = read(text).unwrap();
         assert_eq!(read(&write(&scenario)).unwrap(), scenario);
         assert_eq!(read(&format!("\u{feff}{text}")).unwrap(), scenario);
@@ -295,4 +298,65 @@ fn analyses_that_do_not_go_together_are_refused() {
     // The older key still says the test.
     let old = DEMO.replacen("\"test\": \"calibrated\"", "\"reference\": \"z\"", 1);
     assert_eq!(read(&old).unwrap().analysis.test, Test::Z);
+}
+
+/// What belongs to an optimum and what to an edge; an edge's analyses; placing and correlation.
+#[test]
+fn edges_and_optima_do_not_mix() {
+    let (moths, edge) = (read(MOTHS).unwrap(), read(EDGE).unwrap());
+    let mut s = moths.clone();
+    s.question = edge.question.clone();
+    refused(
+        s,
+        &[
+            "premises.gradient.optimum: an optimum belongs to",
+            "premises.gradient.tolerance: a tolerance belongs to",
+            "premises.gradient.edge: missing",
+        ],
+    );
+    let mut s = edge.clone();
+    s.question = moths.question.clone();
+    refused(
+        s,
+        &[
+            "premises.gradient.optimum: missing",
+            "premises.gradient.tolerance: missing",
+            "premises.gradient.edge: an edge belongs to",
+        ],
+    );
+    let mut s = moths.clone();
+    s.analysis.edge = EdgeBy::Detection;
+    refused(s, &["analysis.edge: what an edge is seen by belongs to"]);
+    let mut s = edge.clone();
+    s.analysis.edge = EdgeBy::Detection;
+    s.analysis.test = Test::T;
+    s.plan.weeks = 1;
+    refused(
+        s,
+        &[
+            "analysis.likelihood: an edge by detection",
+            "analysis.test: an edge by detection is tested by",
+            "plan.weeks is 1: give at least 2 weeks",
+        ],
+    );
+    let mut s = edge.clone();
+    s.analysis.rows = Rows::Weeks;
+    s.analysis.test = Test::Satterthwaite;
+    refused(
+        s,
+        &["analysis.rows: an edge is seen", "satterthwaite needs"],
+    );
+    let mut s = moths;
+    s.plan.transect.as_mut().unwrap().placing = Placing::Random;
+    let invented = |v| Premise::new(v, Source::Invented);
+    s.premises.departures.correlation_length_km = invented(5.0);
+    s.premises.departures.region_km2 = invented(100.0);
+    refused(s, &["plan.transect.placing is random: give even"]);
+    let mut s = edge;
+    let gradient = s.premises.gradient.as_mut().unwrap();
+    gradient.edge.as_mut().unwrap().width = invented(0.0);
+    refused(
+        s,
+        &["premises.gradient.edge.width.value is 0: give a number from 0.1"],
+    );
 }
