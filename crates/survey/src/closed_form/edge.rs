@@ -364,7 +364,7 @@ fn by_detection(seen: &Seen, beta: &[f64], weeks: u32, each_year: bool) -> Optio
         for y in 0..years {
             let i = s * years + y;
             let (psi, p) = (seen.psi[i], seen.detection[y].even());
-            if psi < 1e-12 || psi > 1.0 - 1e-12 {
+            if !(1e-12..=1.0 - 1e-12).contains(&psi) {
                 shown.push(vec![0.0; wide]);
                 continue;
             }

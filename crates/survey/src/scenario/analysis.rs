@@ -56,9 +56,9 @@ pub enum Test {
     /// The mixed model's estimate over its standard error, against the value that only the accepted share of
     /// simulated surveys without any change exceeds, under this plan and these premises.
     Calibrated,
-    /// The same statistic against Student's t. Decline: years - 2 degrees of freedom. Range shift: (sites - 1)(years
-    /// - 1) - 1, because the moving optimum is seen within every year. Difference: sites - 2, or pairs - 1. Before and
-    /// after: (sites - 1)(years - 1) - 1, or pairs (years - 1) - 1. Edge of a range by presence: years - 2.
+    /// The same statistic against Student's t. Decline, and edge of a range by presence: years less 2 degrees of freedom.
+    /// Optimum of a range: (sites - 1)(years - 1) - 1, because it is seen within every year. Difference: sites less 2, or
+    /// pairs less 1. Before and after: (sites - 1)(years - 1) - 1, or pairs (years - 1) - 1.
     T,
     /// Against Student's t with degrees of freedom by Satterthwaite's approximation, survey by survey (restricted
     /// likelihood).
