@@ -92,15 +92,9 @@ mod tests {
                 if degree > 0 {
                     moment *= degree as f64 - 1.0;
                 }
-                let sum: f64 = points
-                    .iter()
-                    .map(|(x, w)| w * power(*x, degree as usize))
-                    .sum();
+                let sum: f64 = points.iter().map(|(x, w)| w * power(*x, degree)).sum();
                 assert!((sum / moment - 1.0).abs() < 1e-10, "{n} {degree}: {sum}");
-                let odd: f64 = points
-                    .iter()
-                    .map(|(x, w)| w * power(*x, degree as usize + 1))
-                    .sum();
+                let odd: f64 = points.iter().map(|(x, w)| w * power(*x, degree + 1)).sum();
                 assert!(odd.abs() < 1e-8 * moment.max(1.0), "{n} {degree}: {odd}");
             }
         }
