@@ -1,12 +1,23 @@
 //! Means of functions of a standard normal number by Gauss-Hermite quadrature.
 
 use crate::maths::exp;
+use std::sync::OnceLock;
+
+/// Most points.
+const MOST_POINTS: usize = 60;
 
 /// Places and weights of `n` points (1 to 60), so that the sum of weight times f(place) is the mean of f(Z) for Z standard
 /// normal: exact for polynomials of degree 2n - 1 (Golub & Welsch 1969, Math. Comp. 23:221; here the roots of the
 /// Hermite polynomial by Newton's method from the outermost inwards).
-pub fn normal_points(n: usize) -> Vec<(f64, f64)> {
-    let n = n.clamp(1, 60);
+/// Worked out once for each number of points.
+pub fn normal_points(n: usize) -> &'static [(f64, f64)] {
+    static KNOWN: [OnceLock<Vec<(f64, f64)>>; MOST_POINTS] =
+        [const { OnceLock::new() }; MOST_POINTS];
+    let n = n.clamp(1, MOST_POINTS);
+    KNOWN[n - 1].get_or_init(|| found(n))
+}
+
+fn found(n: usize) -> Vec<(f64, f64)> {
     let (value, weight) = (
         |x| hermite(n, x).0,
         |x| {
@@ -62,14 +73,18 @@ pub fn lognormal_points(sd: f64, n: usize) -> Vec<(f64, f64)> {
     if sd == 0.0 {
         return vec![(1.0, 1.0)];
     }
-    let points = normal_points(n).into_iter();
-    points.map(|(z, w)| (exp(sd * z), w)).collect()
+    let points = normal_points(n).iter();
+    points.map(|(z, w)| (exp(sd * z), *w)).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::special::normal;
+
+    fn power(x: f64, n: usize) -> f64 {
+        (0..n).fold(1.0, |p, _| p * x)
+    }
 
     #[test]
     fn moments_are_exact() {
@@ -81,13 +96,9 @@ mod tests {
                 if degree > 0 {
                     moment *= degree as f64 - 1.0;
                 }
-                let mean = |degree: usize| -> f64 {
-                    let power = |x: f64| (0..degree).map(|_| x).product::<f64>();
-                    points.iter().map(|(x, w)| w * power(*x)).sum()
-                };
-                let sum = mean(degree);
+                let sum: f64 = points.iter().map(|(x, w)| w * power(*x, degree)).sum();
                 assert!((sum / moment - 1.0).abs() < 1e-10, "{n} {degree}: {sum}");
-                let odd = mean(degree + 1);
+                let odd: f64 = points.iter().map(|(x, w)| w * power(*x, degree + 1)).sum();
                 assert!(odd.abs() < 1e-8 * moment.max(1.0), "{n} {degree}: {odd}");
             }
         }

@@ -75,7 +75,7 @@ impl Axis {
     pub fn fewest(self, scenario: &Scenario) -> u32 {
         match self {
             Self::Sites => scenario.fewest_sites(),
-            Self::Weeks if scenario.plan.visits.is_some() => 2,
+            Self::Weeks if scenario.by_occupancy() => 2,
             Self::Traps | Self::Weeks => 1,
             Self::Years => scenario.fewest_years(),
         }

@@ -1,6 +1,8 @@
 //! `answer`: the keys that scripts rely on, and what a person reads.
 
-use crate::support::{BEETLES, MOTHS, assert_share, assert_spread, demo, number, run, scenario};
+use crate::support::{
+    BEETLES, Folder, MOTHS, assert_share, assert_spread, demo, number, run, scenario,
+};
 use serde_json::Value;
 
 fn answer(name: &str) -> Value {
@@ -68,6 +70,21 @@ fn the_range_shift_tells_a_distance_and_no_per_cent() {
     assert!(told["preview"]["smallest_change_percent"].is_null());
     assert!(number(&told, "/preview/smallest_shift_per_decade") > 0.0);
     assert_eq!(told["smallest_change"]["unit"], "per_decade");
+}
+
+#[test]
+fn an_edge_tells_its_placings_and_profile() {
+    let folder = Folder::new("an_edge");
+    let file = folder.changed("mountain-edge.json", |s| {
+        s["analysis"]["test"] = "likelihood_ratio".into();
+    });
+    let told = run(&["answer", &file, "--json", "--replicates", "20"]).json();
+    let shift = &told["range_shift"];
+    assert_share(&shift["profile_coverage"], 20);
+    assert!(number(shift, "/detection_per_year") > 0.5);
+    assert_eq!(shift["placings"].as_array().map(Vec::len), Some(6));
+    assert_eq!(shift["best_placing"]["transect"], "edge_only");
+    assert!(number(shift, "/best_placing/preview_power") > number(&told, "/preview/power"));
 }
 
 #[test]

@@ -128,11 +128,11 @@ impl Share {
         let points = if sd > 0.0 && sd.is_finite() {
             normal_points(POINTS)
         } else {
-            vec![(0.0, 1.0)]
+            &[(0.0, 1.0)]
         };
         let states = points
-            .into_iter()
-            .map(|(z, weight)| {
+            .iter()
+            .map(|&(z, weight)| {
                 let n = if sd.is_finite() {
                     mean * exp(sd * z - 0.5 * sd * sd)
                 } else {

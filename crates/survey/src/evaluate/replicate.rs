@@ -2,7 +2,7 @@
 
 use super::analyser::{Analyser, Finding, Sample};
 use crate::generator::{Drawn, Extent, Generator, Weekly, World};
-use crate::scenario::{Checked, Effect, Plan, Rows};
+use crate::scenario::{Checked, Effect, Placing, Plan, Rows};
 use models::glmm::DataError;
 use serde::{Deserialize, Serialize};
 
@@ -55,7 +55,12 @@ pub fn drawn_together(scenario: &Checked, a: &Plan, b: &Plan) -> bool {
     };
     let placed = scenario.premises.departures.correlation_length_km.value > 0.0
         || matches!(scenario.question.effect, Effect::RangeShift(_));
-    free == *a && (a.sites == b.sites || !placed)
+    // Dense places follow the edge to the last year.
+    let followed = a
+        .transect
+        .as_ref()
+        .is_some_and(|t| t.placing == Placing::DenseAtEdge);
+    free == *a && (a.sites == b.sites || !placed) && (a.years == b.years || !followed)
 }
 
 fn extent(plan: &Plan) -> Extent {

@@ -79,3 +79,49 @@ impl EdgeSites {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::read;
+
+    /// Sites are occupied with the logistic curve's chance whatever share draws anew, for good where none does, and from
+    /// year to year together as often as they should where some do.
+    #[test]
+    fn occupied_with_the_stated_chance() {
+        let s = read(include_str!("../../../../demo-data/mountain-edge.json")).unwrap();
+        let s = s.check().unwrap();
+        for redrawn in [0.0, 0.3, 1.0] {
+            let mut edge = EdgeSites::of(&s, &s.plan, 200.0).unwrap();
+            edge.redrawn = redrawn;
+            // A site where half are occupied in the fifth year.
+            edge.positions = vec![1050.0 + 20.0 * 4.0];
+            assert!((edge.chance(0, 4, World::Change) - 0.5).abs() < 1e-12);
+            assert!(edge.chance(0, 4, World::Still) < 0.22);
+            let n = 20_000;
+            let (mut each, mut both, mut left) = ([0.0; 10], 0.0, 0u32);
+            let mut years = Vec::new();
+            for number in 0..n {
+                let mut rng = Stream::new(8, number);
+                edge.draw(&mut rng, 0, World::Change, &mut years);
+                for (sum, here) in each.iter_mut().zip(&years) {
+                    *sum += f64::from(u8::from(*here)) / n as f64;
+                }
+                both += f64::from(u8::from(years[3] && years[5])) / n as f64;
+                left += u32::from(years.windows(2).any(|w| w[0] && !w[1]));
+            }
+            let near = |got: f64, want: f64| {
+                let se = (want * (1.0 - want) / n as f64).sqrt();
+                assert!((got - want).abs() < 4.0 * se, "{redrawn}: {got} {want}");
+            };
+            for (y, got) in each.iter().enumerate() {
+                near(*got, edge.chance(0, y, World::Change));
+            }
+            let at = |y| edge.chance(0, y, World::Change);
+            let (a, b) = (at(3), at(5));
+            let kept = (1.0 - redrawn) * (1.0 - redrawn);
+            near(both, a * b + kept * (a.min(b) - a * b));
+            assert_eq!(left == 0, redrawn == 0.0);
+        }
+    }
+}

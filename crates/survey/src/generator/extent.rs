@@ -39,10 +39,11 @@ impl Generator {
 
     /// Whether what it draws has, in this part, just what a generator for the part alone would draw. Not so for fewer
     /// sites where the place of a site depends on how many there are: on a transect, and where sites are correlated by
-    /// their distance.
+    /// their distance; nor for fewer years where sites stand where an edge is expected until the last one.
     pub fn holds(&self, part: Extent) -> bool {
         let edge = self.occupied.as_ref().is_some_and(|o| o.is_placed());
         let placed = self.response.is_placed() || edge || self.factor.is_some();
-        part.years <= self.years && (part.sites == self.sites || part.sites < self.sites && !placed)
+        let years = part.years == self.years || part.years < self.years && !self.followed;
+        years && (part.sites == self.sites || part.sites < self.sites && !placed)
     }
 }

@@ -9,7 +9,7 @@ use super::occupied::Occupied;
 use super::recorded::Community;
 use super::response::Response;
 use crate::closed_form::{mean_factor, spread_of_catch};
-use crate::scenario::{Checked, Effect, Plan, Target, TrapPoints};
+use crate::scenario::{Checked, Effect, Placing, Plan, Target, TrapPoints};
 use crate::season::{self, WeekClass};
 
 /// Which world the survey is simulated in.
@@ -57,6 +57,8 @@ pub struct Generator {
     pub(super) drift: f64,
     pub(super) loss_power: f64,
     pub(super) new_points: bool,
+    /// Where sites stand hangs on how many years there are.
+    pub(super) followed: bool,
     pub(super) first_week: u32,
     /// Weight of each week of the plan.
     pub(super) season: Vec<f64>,
@@ -147,6 +149,10 @@ impl Generator {
             shared_week_sd: departures.shared_week_sd.value,
             drift: departures.log_drift(),
             loss_power: departures.loss_follows_catch.value,
+            followed: plan
+                .transect
+                .as_ref()
+                .is_some_and(|t| t.placing == Placing::DenseAtEdge),
             new_points: plan.trap_points == TrapPoints::NewEachYear,
             first_week: plan.first_week,
             order: season::heaviest_first(&season),

@@ -2,8 +2,8 @@
 
 use super::{Community, Incidences, MOST_SPECIES, MOST_STRATA, SpeciesCount};
 use super::{
-    Detection, Direction, Effect, GreenRule, Known, KunoRule, Likelihood, Premise, RatioRule, Rows,
-    Scenario, Source, StopRule, Test, read, write,
+    Detection, Direction, EdgeBy, Effect, GreenRule, Known, KunoRule, Likelihood, Placing, Premise,
+    RatioRule, Rows, Scenario, Source, StopRule, Test, read, write,
 };
 
 const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
@@ -15,8 +15,9 @@ const INVENTORY: &str = include_str!("../../../../demo-data/meadow-inventory.jso
 const OCCUPANCY: &str = include_str!("../../../../demo-data/mountain-occupancy.json");
 const ABSENCE: &str = include_str!("../../../../demo-data/orchard-absence.json");
 const BASELINE: &str = include_str!("../../../../demo-data/orchard-baseline.json");
-const DEMOS: [&str; 9] = [
-    DEMO, MOTHS, NO_WORSE, MOWING, HOVERFLIES, OCCUPANCY, ABSENCE, BASELINE, INVENTORY,
+const EDGE: &str = include_str!("../../../../demo-data/mountain-edge.json");
+const DEMOS: [&str; 10] = [
+    DEMO, MOTHS, NO_WORSE, MOWING, HOVERFLIES, OCCUPANCY, ABSENCE, BASELINE, INVENTORY, EDGE,
 ];
 
 fn demo() -> Scenario {
@@ -756,5 +757,66 @@ fn communities_have_what_they_need() {
     refused(
         s,
         &["premises.community: a community belongs to the inventory question"],
+    );
+}
+
+/// What belongs to an optimum and what to an edge; an edge's analyses; placing and correlation.
+#[test]
+fn edges_and_optima_do_not_mix() {
+    let (moths, edge) = (read(MOTHS).unwrap(), read(EDGE).unwrap());
+    let mut s = moths.clone();
+    s.question = edge.question.clone();
+    refused(
+        s,
+        &[
+            "premises.gradient.optimum: an optimum belongs to",
+            "premises.gradient.tolerance: a tolerance belongs to",
+            "premises.gradient.edge: missing",
+        ],
+    );
+    let mut s = edge.clone();
+    s.question = moths.question.clone();
+    refused(
+        s,
+        &[
+            "premises.gradient.optimum: missing",
+            "premises.gradient.tolerance: missing",
+            "premises.gradient.edge: an edge belongs to",
+        ],
+    );
+    let mut s = moths.clone();
+    s.analysis.edge = EdgeBy::Detection;
+    refused(s, &["analysis.edge: what an edge is seen by belongs to"]);
+    let mut s = edge.clone();
+    s.analysis.edge = EdgeBy::Detection;
+    s.analysis.test = Test::T;
+    s.plan.weeks = 1;
+    refused(
+        s,
+        &[
+            "analysis.likelihood: an edge by detection",
+            "analysis.test: an edge by detection is tested by",
+            "plan.weeks is 1: give at least 2 weeks",
+        ],
+    );
+    let mut s = edge.clone();
+    s.analysis.rows = Rows::Weeks;
+    s.analysis.test = Test::Satterthwaite;
+    refused(
+        s,
+        &["analysis.rows: an edge is seen", "satterthwaite needs"],
+    );
+    let mut s = moths;
+    s.plan.transect.as_mut().unwrap().placing = Placing::Random;
+    let invented = |v| Premise::new(v, Source::Invented);
+    s.premises.departures.correlation_length_km = invented(5.0);
+    s.premises.departures.region_km2 = invented(100.0);
+    refused(s, &["plan.transect.placing is random: give even"]);
+    let mut s = edge;
+    let gradient = s.premises.gradient.as_mut().unwrap();
+    gradient.edge.as_mut().unwrap().width = invented(0.0);
+    refused(
+        s,
+        &["premises.gradient.edge.width.value is 0: give a number from 0.1"],
     );
 }

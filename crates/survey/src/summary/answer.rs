@@ -361,7 +361,11 @@ fn comparison(
     }
     let occupancy = scenario.by_occupancy();
     let offered = |test: &Test| match test {
-        Test::LikelihoodRatio => occupancy || scenario.analysis.test == Test::LikelihoodRatio,
+        // Of an edge it is taken only where it is planned.
+        Test::LikelihoodRatio => {
+            let taken = matches!(effect, Effect::Occupancy(_));
+            taken || scenario.analysis.test == Test::LikelihoodRatio
+        }
         Test::Satterthwaite => !occupancy && scenario.analysis.likelihood == Likelihood::Restricted,
         Test::AnnualIndex => effect.is_trend() && scenario.analysis.rows == Rows::SiteYears,
         Test::T => !occupancy,
