@@ -35,7 +35,7 @@ const COLUMNS: [(&str, &str); 9] = [
 const HOLDS: std::ops::RangeInclusive<f64> = 0.04..=0.06;
 
 /// The sheet's sentences.
-pub const SENTENCES: [&str; 10] = [
+pub const SENTENCES: [&str; 14] = [
     "Each simulated survey draws sites, years, traps, weeks, losses and counts from the premises, once with the stated change and once without any, and analyses the catches as planned.",
     "The analysis is a mixed model of the counts (negative binomial or Poisson) with sites and years as random effects, fitted by Laplace's approximation; standard errors come from the full observed information. A spread estimated as 0 is an answer and is used. A fit that fails counts as nothing found, in power and in false alarms alike, and is counted beside them.",
     "The power's 95 % interval holds the luck of the simulation and, for the calibrated test, what is not known of its critical value. It does not hold what the premises do not know.",
@@ -45,6 +45,10 @@ pub const SENTENCES: [&str; 10] = [
     "Two groups of sites: the same mixed model, with the group, or group, period and their product (before and after), in place of the year; pairs add random effects of the pair and of its years. Good and bad years that all sites share drop out. The table above is of declines: with groups t holds its level where there are two years or more, and raises up to about 8 % false alarms with a single one.",
     "No worse a fall: the world without the effect is the one in which the fall is just the margin, and a false alarm is the claim made there.",
     "Occupied sites: occupancy and the chance of detection are fitted together to the weeks with and without a catch (maximum likelihood; MacKenzie et al. 2002, Ecology 83:2248). Where a year's occupancy is estimated as none or all there is no standard error, and the likelihood ratio stands for it. The chance of detection is not a premise: it follows from the premises of the catch. Where sites are closed early, what they would still have killed is spared; of by-catch the average share of the weeks left out.",
+    "Edge of a range: sites beyond the edge are occupied ever more rarely. Either whether anything was caught at a site in a year is fitted by place and year (binomial mixed model), or occupancy and detection together; the move is the ratio of two coefficients, with its error by the delta method or by profile likelihood. Both take a site's years to be independent given the site: where sites stay as they are from year to year, z, t and the likelihood ratio raise far too many false alarms (up to a fifth of surveys where a quarter of the sites change hands), and only the calibrated test holds its level.",
+    "Baseline: the mean over sites of their catch a trap-week, with an interval on the log scale from how much sites differ. Catches are skewed, so that intervals of few and uneven sites miss the truth more often than accepted, up to one in ten; the share is shown.",
+    "Inventory: the pilot's community, completed for species not seen (Chao et al. 2014, Ecol. Monogr. 84:45), is believed; the catch is split into its species. Clumped catches make a survey's own estimate of its completeness too hopeful.",
+    "Several species: each has its own premises and its own luck; years they share are not simulated. Controlled power is that of Bonferroni, Holm (1979, Scand. J. Stat. 6:65) or Benjamini and Hochberg (1995, J. R. Stat. Soc. B 57:289).",
     "Absence: the survey answers when it catches one animal at least. Sites, years and traps multiply the stated mean density by lognormal numbers; catches clump as the dispersion says.",
 ];
 
