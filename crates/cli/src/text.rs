@@ -71,8 +71,8 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
 pub fn toll(scenario: &Scenario, t: &Toll) -> String {
     // Where nothing can change, there is no other toll.
     let which = match t.if_nothing_changes {
-        Some(_) => ", with the change",
-        None => "",
+        Some(_) => format!(", {}", sentences::with_effect(scenario)),
+        None => String::new(),
     };
     let mut lines = vec![format!("toll, all years{which}: mean (90 % interval)")];
     lines.push(format!(

@@ -185,6 +185,25 @@ pub fn fits(answer: &Answer) -> String {
     )
 }
 
+/// A warning when more than one fit in ten fails.
+fn failing(scenario: &Scenario, answer: &Answer) -> Option<String> {
+    let f = &answer.fits;
+    let n = f.converged + f.singular + f.at_bound + f.failed;
+    if n < 50 || 10 * f.failed <= n {
+        return None;
+    }
+    let why = match &scenario.question.effect {
+        Effect::RangeShift(r) if !r.of.is_optimum() => {
+            " Where all sites on one side of the edge show something and all on the other nothing, there is no slope to fit: place more sites near the edge."
+        }
+        _ => " There is too little to be analysed: look at catches, sites and years.",
+    };
+    Some(format!(
+        "{} of {n} fits failed. They count as nothing found, in power and in false alarms, and their intervals as missing the truth: the closed forms know nothing of that.{why}",
+        f.failed
+    ))
+}
+
 /// A warning when the false alarms are surely above the accepted level.
 pub fn alarm_warning(scenario: &Scenario, answer: &Answer) -> Option<String> {
     if baseline::is_asked(scenario) {
@@ -257,8 +276,13 @@ pub fn race(stopped: usize, error_rate: f64, surveys: u64) -> String {
 pub fn worth(answer: &Answer) -> Option<String> {
     let s = &answer.significant;
     let (wrong, size) = (s.wrong_sign?, s.exaggeration?);
+    let truth = if answer.question == "no_worse" {
+        "true distance from the margin"
+    } else {
+        "true change"
+    };
     Some(format!(
-        "Of the {} surveys with a significant result, {} see a change the wrong way, and their estimates are on average {size:.2} times the true change; {} of all intervals hold the truth (95 % interval {} to {}).",
+        "Of the {} surveys with a significant result, {} see a change the wrong way, and their estimates are on average {size:.2} times the {truth}; {} of all intervals hold the truth (95 % interval {} to {}).",
         s.found,
         percent(wrong),
         percent(answer.coverage.estimate),
@@ -343,6 +367,7 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
     };
     if measures(scenario) {
         notes.insert(0, fits(answer));
+        notes.extend(failing(scenario, answer));
         notes.extend(worth(answer));
     }
     notes.extend(one_of_several(scenario));
@@ -380,7 +405,7 @@ pub fn half_exposure(days: f64, power: f64, of_least: f64, toll: f64) -> String 
         ""
     };
     format!(
-        "This is the least plan at the plan's own exposure; others were not looked at. At half of it, {}, this plan would kill about {} animals; its power by closed form would be {} where that of the whole exposure is {} (dispersion k taken to stay as it is).{advice}",
+        "This is the least plan at the plan's own exposure; others were not looked at. At half of it, {}, this plan would kill about {} animals; its power by closed form, scaled to the simulation, would be {} where that of the whole exposure is {} (dispersion k taken to stay as it is).{advice}",
         days_a_week(days),
         rounded(toll),
         percent(power),

@@ -41,8 +41,8 @@ pub(crate) use baseline::half_width;
 pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use over_plans::{AtSites, OverPlans};
-pub(crate) use scale::in_a_row;
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
+pub(crate) use scale::{first_enough, in_a_row};
 pub use space::mean_correlation;
 pub use toll::{ExpectedToll, expected_toll};
 pub(crate) use toll::{grown, mean_factor, spread_of_catch, still_share};
@@ -467,12 +467,6 @@ fn smallest_effect(scenario: &Checked, plan: &Plan, wanted: f64) -> Option<f64> 
     if short(0.0) >= 0.0 {
         return Some(0.0);
     }
-    let mut high = effect_size(scenario);
-    while short(high) < 0.0 {
-        high *= 1.5;
-        if high > 1e3 * effect_size(scenario) || !short(high).is_finite() {
-            return None;
-        }
-    }
+    let high = scale::first_enough(scenario, |effect| short(effect) >= 0.0)?;
     Some(bracketed(short, 0.0, high, 1e-6))
 }

@@ -212,3 +212,28 @@ fn detection_that_varies() {
         assert!(a.fits.failed < 15, "{:?}", a.fits);
     }
 }
+
+/// The smallest change is looked for up to the ends of the range of shares: asked for more, it is the same.
+#[test]
+fn smallest_change_near_the_end() {
+    let smallest = |to: f64| {
+        let mut s = two_years(0.4, to, 0.6, 5, 60);
+        s.premises.occupancy.as_mut().unwrap().left_each_year = invented(0.7);
+        let s = checked(s);
+        preview(&s, &s.plan).smallest_change
+    };
+    let (a, b) = (smallest(0.3), smallest(0.02));
+    assert!(a > 0.01 && a < 0.4, "{a}");
+    // How far the statistic is from what the test takes it for is that of the stated change.
+    assert!((a - b).abs() < 0.01, "{a} {b}");
+    // Nothing is ever caught: no change is found, and no number is told that is none.
+    let mut s = two_years(0.4, 0.2, 0.5, 3, 60);
+    s.plan.first_week = 1;
+    s.premises.target.season_width_weeks = invented(0.3);
+    let s = checked(s);
+    let told = preview(&s, &s.plan);
+    assert!(
+        told.power.is_finite() && told.smallest_change.is_nan(),
+        "{told:?}"
+    );
+}

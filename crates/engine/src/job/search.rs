@@ -140,7 +140,7 @@ impl Job {
             Some(found) => {
                 if let (Some(a), Some(screen)) = (answer(found), &self.screen) {
                     least.undecided_toll = undecided_toll(&self.scenario, screen, found, &a.power);
-                    least.half_exposure = Some(half_exposure(&self.scenario, &a.plan));
+                    least.half_exposure = Some(half_exposure(&self.scenario, &a.plan, &a.power));
                     least.plan = Some(a.plan);
                     least.test = Some(a.test);
                     least.power = Some(a.power);

@@ -33,16 +33,22 @@ pub(crate) fn undecided_toll(
     Some((first.min(own.toll.total()), last.max(own.toll.total())))
 }
 
-/// The plan at half its exposure.
-pub(crate) fn half_exposure(scenario: &Checked, plan: &Plan) -> HalfExposure {
+/// The plan at half its exposure: by closed forms made right for the plan's simulated power.
+pub(crate) fn half_exposure(scenario: &Checked, plan: &Plan, power: &Share) -> HalfExposure {
     let half = Plan {
         exposure_days: 0.5 * plan.exposure_days,
         ..plan.clone()
     };
+    let (here, there) = (
+        preview_at_stated(scenario, plan),
+        preview_at_stated(scenario, &half),
+    );
+    let simulated = power.estimate.clamp(0.0, 0.999);
+    let ratio = delta_for(scenario, here.df, simulated) / here.delta;
     HalfExposure {
         exposure_days: half.exposure_days,
-        preview_power: preview_at_stated(scenario, &half).power,
-        preview_power_of_least: preview_at_stated(scenario, plan).power,
+        preview_power: power_at(scenario, there.df, ratio * there.delta),
+        preview_power_of_least: power_at(scenario, here.df, ratio * here.delta),
         expected_toll: expected_toll(scenario, &half).total(),
     }
 }

@@ -43,6 +43,12 @@ pub fn about_test(test: Test) -> &'static str {
 /// That another test stands in for the planned one, as long as there are too few surveys without change for it.
 pub fn stand_in(test: &TestTold, nulls: u64) -> Option<String> {
     test.nulls_needed.map(|needed| {
+        if nulls >= needed {
+            return format!(
+                "Too few of the {nulls} surveys without change could be analysed for a critical value of their own: power and false alarms are those of the plain {} test.",
+                test.used
+            );
+        }
         format!(
             "A calibrated critical value needs at least {needed} simulated surveys without change; there are {nulls}. Until then power and false alarms are those of the plain {} test.",
             test.used

@@ -109,6 +109,13 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
             format!("{estimate:.1} %"),
             format!("fall over {} years", plain(d.over_years)),
         ),
+        Effect::NoWorse(n) if estimate < 0.0 => (
+            format!("a rise of {:.1} %", -estimate),
+            format!(
+                "no less than that over {} years is claimed",
+                plain(n.over_years)
+            ),
+        ),
         Effect::NoWorse(n) => (
             format!("{estimate:.1} %"),
             format!(

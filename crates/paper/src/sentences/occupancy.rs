@@ -25,7 +25,7 @@ pub fn occupancy(scenario: &Scenario, answer: &Answer) -> Option<String> {
             count(told.toll_of_all_weeks)
         ));
     }
-    if let Some(split) = told.best_split {
+    if let Some(split) = told.best_split.filter(|_| answer.preview.power.is_finite()) {
         let same = split.weeks == answer.plan.weeks;
         if same {
             text.push_str(" For as many site-weeks no other split between sites and weeks has more power by closed form.");

@@ -13,7 +13,7 @@
 //! sees less scatter than there is; therefore s^2/m^2 is taken as T chi-square(nu)/nu, where T is that of a typical sample,
 //! the n normal scores made lognormal with variance V, and nu the degrees of freedom that the delta method gives the
 //! logarithm of s^2/m^2 in that sample (its fourth moment), both such that normal numbers give V and n - 1. Against
-//! simulation (`tests/suite/baseline.rs`) the chance is within .06 up to a chance of a half; at one of .8 it is .07 to .1 too
+//! simulation (`tests/suite/baseline.rs`) the chance is within .06 up to a chance of a half; at one of .8 it is .07 to .12 too
 //! hopeful where catches are skewed, .14 with an SD of sites of 1 and k .5.
 
 use super::space::mean_correlation;

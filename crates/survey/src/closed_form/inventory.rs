@@ -83,7 +83,9 @@ impl Believed {
         if self.sample.is_none() {
             variance -= n * taken * taken;
         }
+        // All but certain is certain: its cube would be no number.
         let sd = variance.max(0.0).sqrt();
+        let sd = if sd > 1e-12 { sd } else { 0.0 };
         let skewness = if sd > 0.0 {
             third / (sd * sd * sd)
         } else {

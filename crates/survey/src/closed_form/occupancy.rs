@@ -36,6 +36,10 @@ pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
     }
     let d = Detection::new(scenario, plan);
     let p = d.even();
+    if !(p > 0.0 && p < 1.0) {
+        // Nothing is ever caught.
+        return never;
+    }
     let trap_weeks = f64::from(plan.traps_per_site);
     // A visit is lost when all its traps are.
     let made = 1.0 - pow(scenario.premises.trap_loss.value, trap_weeks);

@@ -2,6 +2,7 @@
 //! of the question.
 
 use crate::scenario::{Checked, Effect, Seasons, log_odds, percent_change, percent_fall, share_of};
+use numerics::maths::ln;
 
 /// The true value of the estimate in the world of change; in the other it is 0.
 ///
@@ -54,6 +55,42 @@ pub fn signed(scenario: &Checked, effect: f64) -> f64 {
     } else {
         effect
     }
+}
+
+/// The largest effect worth looking at, on the estimate's scale: a catch a thousand times as large or small, a move or
+/// change of odds a thousand times the stated one, a share that leaves a millionth.
+pub(crate) fn largest_effect(scenario: &Checked) -> f64 {
+    let thousandfold = 1000f64;
+    let logs = ln(thousandfold);
+    match &scenario.question.effect {
+        Effect::Decline(d) => logs / d.over_years,
+        Effect::NoWorse(n) => n.true_slope() + logs / n.over_years,
+        Effect::Difference(_) | Effect::BeforeAfter(_) => logs,
+        Effect::Occupancy(_) if !in_a_row(scenario) => {
+            let from = first_share(scenario);
+            let room = if truth(scenario) < 0.0 {
+                from
+            } else {
+                1.0 - from
+            };
+            room - 1e-6
+        }
+        _ => thousandfold * effect_size(scenario),
+    }
+}
+
+/// The first effect, from the stated one upwards by half each time and at last the [largest](largest_effect), at which
+/// `enough` holds; `None` when none does.
+pub(crate) fn first_enough(scenario: &Checked, enough: impl Fn(f64) -> bool) -> Option<f64> {
+    let most = largest_effect(scenario);
+    let mut high = effect_size(scenario).min(most);
+    while !enough(high) {
+        if high >= most {
+            return None;
+        }
+        high = (1.5 * high).min(most);
+    }
+    Some(high)
 }
 
 /// An effect on the estimate's scale (0 or more) in the question's unit: per cent of fall over the horizon (no worse: the

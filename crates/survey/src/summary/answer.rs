@@ -264,10 +264,17 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         comparison: comparison(scenario, plan, found, nulls),
         significant: match interval {
             Some(_) => Significant::of_precise(main, found),
-            None => Significant::of(main, found, truth),
+            None if measured => Significant::of(main, found, truth),
+            // What is caught or recorded is no estimate that could be too large.
+            None => Significant {
+                wrong_sign: None,
+                exaggeration: None,
+                ..Significant::of(main, found, truth)
+            },
         },
         coverage: match interval {
-            Some(interval) => interval.coverage(found),
+            // Of the same surveys as the misses, so that the two add up.
+            Some(interval) => interval.coverage(nulls),
             None if measured => coverage(&judged.both_sides, found, truth),
             None => Share::of(0, 0),
         },
@@ -459,13 +466,11 @@ fn smallest(
         change.iter().filter(found).count() as f64 / n
     };
     let wanted = scenario.question.wanted_power;
-    let mut high = truth.abs();
-    while power(high) < wanted {
-        high *= 1.5;
-        if high > 1e3 * truth.abs() {
-            return None;
-        }
+    // Where estimates are off, surveys moved to no effect at all may still find one: that is no smallest change.
+    if power(0.0) >= wanted {
+        return None;
     }
+    let mut high = closed_form::first_enough(scenario, |effect| power(effect) >= wanted)?;
     let mut low = 0.0;
     for _ in 0..40 {
         let mid = 0.5 * (low + high);

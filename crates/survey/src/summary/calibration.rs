@@ -32,7 +32,8 @@ pub fn nulls_needed(level: f64) -> u64 {
 
 impl Calibration {
     /// From the statistics of nulls, each with its side in mind so that large speaks for a change; NaN (a failed fit)
-    /// speaks for none. `None` with too few of them for the level.
+    /// speaks for none. `None` with too few of them for the level, or with too few that
+    /// could be analysed.
     pub fn of(statistics: impl Iterator<Item = f64>, level: f64) -> Option<Self> {
         let mut sorted: Vec<f64> = statistics
             .map(|s| if s.is_nan() { f64::NEG_INFINITY } else { s })
@@ -45,6 +46,10 @@ impl Calibration {
         let place = ((level * (n as f64 + 1.0)).floor() as u64).max(1);
         let step = two_errors(place, n);
         let at = |place: u64| sorted[(place.clamp(1, n) - 1) as usize];
+        // Among those that could not be analysed there is no value: so few of the others are too few.
+        if at(place + step) == f64::NEG_INFINITY {
+            return None;
+        }
         Some(Self {
             critical: at(place),
             low: at(place + step),
@@ -93,6 +98,24 @@ fn two_errors(place: u64, n: u64) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Where the place falls among surveys that could not be analysed there is no critical value.
+    #[test]
+    fn failed_fits_are_no_critical_value() {
+        let some = |good: usize| {
+            let all = (0..1000).map(move |i| {
+                if i < good {
+                    i as f64 / 1000.0
+                } else {
+                    f64::NAN
+                }
+            });
+            Calibration::of(all, 0.05)
+        };
+        assert!(some(30).is_none() && some(55).is_none());
+        let c = some(400).unwrap();
+        assert!(c.low.is_finite() && c.critical > c.low);
+    }
     use numerics::random::Stream;
     use numerics::sequential::{Race, Side};
     use numerics::special::normal;

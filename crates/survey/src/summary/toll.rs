@@ -138,7 +138,10 @@ impl Toll {
             })
             .collect();
         // Where nothing can change, there is no other world.
-        let other = !matches!(scenario.question.effect, Effect::Baseline(_));
+        let other = !matches!(
+            scenario.question.effect,
+            Effect::Baseline(_) | Effect::Inventory(_)
+        );
         let if_nothing_changes = (other && !still.is_empty()).then(|| {
             let target = Spread::of(still.iter().map(|r| r.killed.iter().sum()).collect());
             // The other species that are asked about do not change either.
