@@ -8,7 +8,7 @@ test("simulated surveys are shown with their stamps, in both worlds", () =>
     await planner.at("find-futures").click();
     await planner.at("futures-told").getByText("Of these 20 surveys").waitFor({ timeout: 60_000 });
     const picture = await planner.at("futures").textContent();
-    assert.equal(picture.match(/\b(found|missed|wrong way)\b/g).length >= 20, true);
+    assert.equal(picture.match(/found|missed|wrong way/g).length >= 20, true);
     assert.match(picture, /quiet|false alarm/);
     const table = await planner.text("futures-table");
     assert.match(table, /with the fall: 20/);
