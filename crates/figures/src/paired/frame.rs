@@ -232,7 +232,10 @@ fn lower_entries(figure: &PairedPanels) -> Vec<(Sample, String)> {
         .enumerate()
         .map(|(index, group)| (Sample::Group(index), group.label.clone()))
         .collect();
-    if !figure.groups.is_empty() {
+    // The whisker is told where there is one, or nothing yet.
+    let whiskers =
+        figure.columns.is_empty() || figure.columns.iter().any(|c| c.interval().is_some());
+    if !figure.groups.is_empty() && whiskers {
         let total = if figure.total_label.is_empty() {
             "total"
         } else {

@@ -345,3 +345,13 @@ fn a_crowded_figure_is_sound() {
         assert!(svg.contains("fg-edge1 fg-fill1"));
     }
 }
+
+#[test]
+fn a_whisker_that_is_nowhere_is_not_explained() {
+    let mut figure = sample(760.0);
+    assert!(figure.svg().contains("all animals, 90% range"));
+    for column in &mut figure.columns {
+        (column.low, column.high) = (f64::NAN, f64::NAN);
+    }
+    assert!(!figure.svg().contains("all animals, 90% range"));
+}
