@@ -107,7 +107,7 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
     let (value, of) = match &scenario.question.effect {
         Effect::Decline(d) => (
             format!("{estimate:.1} %"),
-            format!("fall over {} years", plain(d.over_years)),
+            format!("over {} years", plain(d.over_years)),
         ),
         Effect::NoWorse(n) if estimate < 0.0 => (
             format!("a rise of {:.1} %", -estimate),
