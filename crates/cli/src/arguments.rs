@@ -1,5 +1,7 @@
 //! Arguments.
 
+use crate::failure::Failure;
+use crate::files;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -56,6 +58,34 @@ pub struct Simulation {
     pub threads: Option<usize>,
 }
 
+/// What to write besides what is printed.
+#[derive(Debug, Args)]
+pub struct PictureFiles {
+    /// Also write the picture as SVG
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+    /// Also write its table as CSV
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+impl PictureFiles {
+    /// Writes what is asked for.
+    pub fn write(
+        &self,
+        svg: impl FnOnce() -> String,
+        csv: impl FnOnce() -> String,
+    ) -> Result<(), Failure> {
+        if let Some(path) = &self.svg {
+            files::write(path, &svg())?;
+        }
+        if let Some(path) = &self.csv {
+            files::write(path, &csv())?;
+        }
+        Ok(())
+    }
+}
+
 /// A curve to simulate.
 #[derive(Debug, Args)]
 pub struct CurveArguments {
@@ -65,12 +95,9 @@ pub struct CurveArguments {
     /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4 or weeks=1..8 (default: sites around the plan's)
     #[arg(long)]
     pub over: Option<String>,
-    /// Also write the picture as SVG
-    #[arg(long, value_name = "FILE")]
-    pub svg: Option<PathBuf>,
-    /// Also write the table as CSV
-    #[arg(long, value_name = "FILE")]
-    pub csv: Option<PathBuf>,
+    /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
 }
 
 /// Simulated surveys to look at.
@@ -79,12 +106,9 @@ pub struct FuturesArguments {
     /// Scenario, seed, replicates.
     #[command(flatten)]
     pub simulation: Simulation,
-    /// Also write the picture as SVG
-    #[arg(long, value_name = "FILE")]
-    pub svg: Option<PathBuf>,
-    /// Also write the table as CSV
-    #[arg(long, value_name = "FILE")]
-    pub csv: Option<PathBuf>,
+    /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
 }
 
 /// A rule to stop to explain.
@@ -95,12 +119,9 @@ pub struct StopArguments {
     /// Print everything as JSON
     #[arg(long)]
     pub json: bool,
-    /// Also write the picture as SVG
-    #[arg(long, value_name = "FILE")]
-    pub svg: Option<PathBuf>,
-    /// Also write the totals at which one stops as CSV
-    #[arg(long, value_name = "FILE")]
-    pub csv: Option<PathBuf>,
+    /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
     /// Also write the card for the field as HTML, to be printed
     #[arg(long, value_name = "FILE")]
     pub card: Option<PathBuf>,
@@ -129,12 +150,9 @@ pub struct InventoryArguments {
     /// Print it as JSON
     #[arg(long)]
     pub json: bool,
-    /// Also write the picture as SVG
-    #[arg(long, value_name = "FILE")]
-    pub svg: Option<PathBuf>,
-    /// Also write the curve's table as CSV
-    #[arg(long, value_name = "FILE")]
-    pub csv: Option<PathBuf>,
+    /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
 }
 
 /// Pilot catches to read.

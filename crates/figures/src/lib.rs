@@ -6,6 +6,7 @@
 //! **Invariant.** This crate knows nothing of surveys, statistics, files, clock or browser. A
 //! number that is not finite never reaches a picture: nothing is drawn there and the table says so.
 
+mod document;
 mod legend;
 mod marks;
 pub mod multiples;

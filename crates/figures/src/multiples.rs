@@ -2,12 +2,12 @@
 //!
 //! A stamp has its own shape and word, so that it does not hang on colour.
 
+use crate::document::Document;
 use crate::marks::{block, circle, segment};
 use crate::number::plain;
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
-use crate::theme::stylesheet;
 
 /// Shape of a stamp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -137,29 +137,15 @@ impl SmallMultiples {
         let down = |row: &Row| HEADING + step * row.panels.len().div_ceil(across) as f64;
         let top = if self.show_title { 24.0 } else { 0.0 } + 20.0;
         let height = top + self.rows.iter().map(down).sum::<f64>() + 4.0;
-        let (title, description) = (format!("{id}-title"), format!("{id}-description"));
-        let mut w = Writer::new();
-        w.open(
-            Element::new("svg")
-                .with("xmlns", "http://www.w3.org/2000/svg")
-                .class("fg")
-                .with("id", &id)
-                .with("role", "img")
-                .with("aria-labelledby", &title)
-                .with("aria-describedby", &description)
-                .at("width", width)
-                .at("height", height)
-                .with("viewBox", &format!("0 0 {width:.0} {height:.0}")),
-        );
-        w.text(Element::new("title").with("id", &title), &self.title);
-        w.text(
-            Element::new("desc").with("id", &description),
-            &self.description,
-        );
-        if styled {
-            w.verbatim(Element::new("style"), &stylesheet());
-        }
-        w.empty(block(0.0, 0.0, width, height).class("fg-paper"));
+        let document = Document {
+            id: &id,
+            title: &self.title,
+            description: &self.description,
+            width,
+            height,
+            styled,
+        };
+        let mut w = document.open(|_| ());
         let text = |x: f64, y: f64| Element::new("text").at("x", x).at("y", y);
         if self.show_title {
             w.text(text(EDGE, 16.0).class("fg-title"), &self.title);

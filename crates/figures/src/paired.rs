@@ -11,10 +11,10 @@ mod lower;
 mod numbers;
 mod upper;
 
+use crate::document::Document;
 use crate::marks::patterns;
-use crate::svg::{Element, Writer, safe_id};
+use crate::svg::safe_id;
 use crate::table::Table;
-use crate::theme::stylesheet;
 use frame::Frame;
 
 /// How a line is drawn; each style differs in dash and marker as well as in colour.
@@ -161,34 +161,15 @@ impl PairedPanels {
     fn draw(&self, styled: bool) -> String {
         let id = safe_id(&self.id);
         let frame = Frame::plan(self);
-        let (title, description) = (format!("{id}-title"), format!("{id}-description"));
-        let mut writer = Writer::new();
-        writer.open(
-            Element::new("svg")
-                .with("xmlns", "http://www.w3.org/2000/svg")
-                .class("fg")
-                .with("id", &id)
-                .with("role", "img")
-                .with("aria-labelledby", &title)
-                .with("aria-describedby", &description)
-                .at("width", frame.width)
-                .at("height", frame.height)
-                .with(
-                    "viewBox",
-                    &format!("0 0 {:.0} {:.0}", frame.width, frame.height),
-                ),
-        );
-        writer.text(Element::new("title").with("id", &title), &self.title);
-        writer.text(
-            Element::new("desc").with("id", &description),
-            &self.description,
-        );
-        if styled {
-            // Nothing in the sheet needs escaping, and quotes must stay quotes.
-            writer.verbatim(Element::new("style"), &stylesheet());
-        }
-        patterns(&mut writer, &id, self.groups.len());
-        writer.empty(crate::marks::block(0.0, 0.0, frame.width, frame.height).class("fg-paper"));
+        let document = Document {
+            id: &id,
+            title: &self.title,
+            description: &self.description,
+            width: frame.width,
+            height: frame.height,
+            styled,
+        };
+        let mut writer = document.open(|w| patterns(w, &id, self.groups.len()));
         axes::draw_titles(&mut writer, &frame);
         axes::draw_highlight(&mut writer, &frame);
         axes::draw_axes(&mut writer, &frame, self);

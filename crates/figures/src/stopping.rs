@@ -2,12 +2,12 @@
 //!
 //! Each line differs from the other in dash as well as in colour, and every region says in words what it means.
 
-use crate::marks::{block, segment};
+use crate::document::Document;
+use crate::marks::segment;
 use crate::number::tick;
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
-use crate::theme::stylesheet;
 use crate::ticks::{covering, within};
 use crate::words::{width, wrap};
 
@@ -169,32 +169,15 @@ impl StoppingLines {
     fn draw(&self, styled: bool) -> String {
         let id = safe_id(&self.id);
         let frame = self.frame();
-        let (title, description) = (format!("{id}-title"), format!("{id}-description"));
-        let mut writer = Writer::new();
-        writer.open(
-            Element::new("svg")
-                .with("xmlns", "http://www.w3.org/2000/svg")
-                .class("fg")
-                .with("id", &id)
-                .with("role", "img")
-                .with("aria-labelledby", &title)
-                .with("aria-describedby", &description)
-                .at("width", frame.width)
-                .at("height", frame.height)
-                .with(
-                    "viewBox",
-                    &format!("0 0 {:.0} {:.0}", frame.width, frame.height),
-                ),
-        );
-        writer.text(Element::new("title").with("id", &title), &self.title);
-        writer.text(
-            Element::new("desc").with("id", &description),
-            &self.description,
-        );
-        if styled {
-            writer.verbatim(Element::new("style"), &stylesheet());
-        }
-        writer.empty(block(0.0, 0.0, frame.width, frame.height).class("fg-paper"));
+        let document = Document {
+            id: &id,
+            title: &self.title,
+            description: &self.description,
+            width: frame.width,
+            height: frame.height,
+            styled,
+        };
+        let mut writer = document.open(|_| ());
         self.draw_axes(&mut writer, &frame);
         self.draw_lines(&mut writer, &frame);
         self.draw_words(&mut writer, &frame);

@@ -6,6 +6,7 @@ pub mod curve;
 pub mod departures;
 pub mod field;
 pub mod files;
+pub mod frame;
 pub mod futures;
 pub mod ignoring;
 pub mod inventory;

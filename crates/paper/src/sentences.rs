@@ -163,10 +163,7 @@ fn kill(scenario: &Scenario, t: &Toll) -> String {
 /// Whether the answer rests on fits and tests; a claim of absence rests on whether anything is caught, a baseline on an
 /// interval, an inventory on what is recorded.
 fn measures(scenario: &Scenario) -> bool {
-    !matches!(
-        scenario.question.effect,
-        Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_)
-    )
+    !scenario.question.effect.is_chance()
 }
 
 /// What stands beside every power: that failed fits count as nothing found, and what singular means.

@@ -163,7 +163,7 @@ pub fn critical(scenario: &Checked, df: f64) -> f64 {
 /// Power at noncentrality `delta` of the question's test. Of a claim of absence `delta` is -ln of the chance that
 /// none is caught, of a baseline -ln of the chance of too wide an interval, of an inventory that the share is not reached.
 pub fn power_at(scenario: &Checked, df: f64, delta: f64) -> f64 {
-    if is_chance(scenario) {
+    if scenario.question.effect.is_chance() {
         return 1.0 - exp(-delta);
     }
     let two = scenario.question.direction == Direction::Either;
@@ -177,7 +177,7 @@ pub fn wanted_delta(scenario: &Checked, df: f64) -> f64 {
 
 /// The noncentrality at which the question's test has this power (below 1); 0 when its level is as much.
 pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
-    if is_chance(scenario) {
+    if scenario.question.effect.is_chance() {
         return -ln_1p(-power);
     }
     let two = scenario.question.direction == Direction::Either;
@@ -210,14 +210,6 @@ pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
             Variances::same(f64::NAN)
         }
     }
-}
-
-/// Whether plans are ranked by the chance that they answer itself.
-fn is_chance(scenario: &Checked) -> bool {
-    matches!(
-        scenario.question.effect,
-        Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_)
-    )
 }
 
 fn is_baseline(scenario: &Checked) -> bool {

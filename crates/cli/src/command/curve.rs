@@ -21,12 +21,8 @@ pub fn run(arguments: &CurveArguments) -> Result<(), Failure> {
     )?;
     if let Report::Curve(curve) = &report {
         let figure = paper::curve_figure(&scenario, curve);
-        if let Some(path) = &arguments.svg {
-            files::write(path, &figure.svg())?;
-        }
-        if let Some(path) = &arguments.csv {
-            files::write(path, &figure.csv())?;
-        }
+        let files = &arguments.files;
+        files.write(|| figure.svg(), || figure.csv())?;
         if !arguments.simulation.json {
             print_line(&paper::sentences::question(&scenario))?;
             print_line(&paper::sentences::plan(&scenario.plan))?;

@@ -16,12 +16,8 @@ pub fn run(arguments: &FuturesArguments) -> Result<(), Failure> {
         return Ok(());
     };
     let figure = futures_figure(&scenario, futures);
-    if let Some(path) = &arguments.svg {
-        files::write(path, &figure.svg())?;
-    }
-    if let Some(path) = &arguments.csv {
-        files::write(path, &figure.table().csv())?;
-    }
+    let files = &arguments.files;
+    files.write(|| figure.svg(), || figure.table().csv())?;
     if simulation.json {
         return text::json(&report, &scenario, simulation);
     }

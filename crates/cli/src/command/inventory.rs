@@ -80,14 +80,10 @@ fn pictures(
     told: &Report,
     form: &Form,
 ) -> Result<(), Failure> {
-    if let Some(path) = &arguments.svg {
-        let figure = paper::inventory_figure(scenario, told, form);
-        files::write(path, &figure.svg())?;
-    }
-    if let Some(path) = &arguments.csv {
-        files::write(path, &paper::inventory_csv(form))?;
-    }
-    Ok(())
+    arguments.files.write(
+        || paper::inventory_figure(scenario, told, form).svg(),
+        || paper::inventory_csv(form),
+    )
 }
 
 fn lines(scenario: &Scenario, told: &Report, notes: &[String]) -> String {

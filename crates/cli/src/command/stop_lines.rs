@@ -22,14 +22,10 @@ pub fn run(arguments: &StopArguments) -> Result<(), Failure> {
     let plan = stop_plan(&scenario)
         .map_err(|e| Failure::Refused(format!("{}: {e}", arguments.scenario.display())))?;
     let figure = stop_lines::figure(&scenario, &plan);
-    for (path, content) in [
-        (&arguments.svg, figure.svg()),
-        (&arguments.csv, stop_lines::csv(&plan)),
-        (&arguments.card, stop_lines::card(&scenario, &plan)),
-    ] {
-        if let Some(path) = path {
-            files::write(path, &content)?;
-        }
+    let pictures = &arguments.files;
+    pictures.write(|| figure.svg(), || stop_lines::csv(&plan))?;
+    if let Some(path) = &arguments.card {
+        files::write(path, &stop_lines::card(&scenario, &plan))?;
     }
     if arguments.json {
         let told = Told {

@@ -118,6 +118,14 @@ impl Model {
         self.edit(|s| *s = scenario);
     }
 
+    /// Saves a file, or says why it could not be.
+    pub fn save(self, name: &str, kind: &str, text: &str) {
+        if let Err(problem) = browser::save(name, kind, text) {
+            let lines = vec![problem];
+            self.notice.set(Some(Notice { bad: true, lines }));
+        }
+    }
+
     /// Notes text that a field could not take; the field keeps it, the scenario stays as it was.
     pub fn mark(self, path: &str, problem: String) {
         self.marks.update(|m| {

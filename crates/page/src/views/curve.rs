@@ -1,20 +1,11 @@
 //! The power curve with the toll beneath, its table, and both as files.
 
-use crate::browser::save;
-use crate::state::{Model, Notice};
+use super::frame::measured;
+use crate::state::Model;
 use engine::Axis;
 use leptos::html::Div;
 use leptos::prelude::*;
 use paper::curve_figure;
-
-fn told(model: Model, done: Result<(), String>) {
-    if let Err(problem) = done {
-        model.notice.set(Some(Notice {
-            bad: true,
-            lines: vec![problem],
-        }));
-    }
-}
 
 /// That the curve's powers are of another test than the planned one, where they are.
 fn stand_in(model: Model) -> Option<String> {
@@ -32,21 +23,7 @@ fn stand_in(model: Model) -> Option<String> {
 /// The curve.
 pub fn view(model: Model) -> impl IntoView {
     let frame = NodeRef::<Div>::new();
-    let width = RwSignal::new(760.0);
-    let measure = move || {
-        if let Some(frame) = frame.get_untracked() {
-            let w = f64::from(frame.client_width());
-            if w > 0.0 && (w - width.get_untracked()).abs() > 4.0 {
-                width.set(w);
-            }
-        }
-    };
-    Effect::new(move |_| {
-        frame.get();
-        measure();
-    });
-    let resize = window_event_listener(leptos::ev::resize, move |_| measure());
-    on_cleanup(move || resize.remove());
+    let width = measured(frame);
     let figure = Memo::new(move |_| {
         let width = width.get();
         model.curve.with(|c| {
@@ -64,12 +41,12 @@ pub fn view(model: Model) -> impl IntoView {
         if let Some(f) = figure.get_untracked() {
             let mut f = f;
             f.show_title = true;
-            told(model, save(&name("svg"), "image/svg+xml", &f.svg()));
+            model.save(&name("svg"), "image/svg+xml", &f.svg());
         }
     };
     let save_csv = move |_| {
         if let Some(f) = figure.get_untracked() {
-            told(model, save(&name("csv"), "text/csv", &f.csv()));
+            model.save(&name("csv"), "text/csv", &f.csv());
         }
     };
     view! {

@@ -1,6 +1,6 @@
 //! Scenario files in and out, and the demos.
 
-use crate::browser::{bytes, chosen, save};
+use crate::browser::{bytes, chosen};
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use engine::pilot::{self, Options};
@@ -124,9 +124,7 @@ pub fn view(model: Model) -> impl IntoView {
     let save_scenario = move |_| {
         let text = model.scenario.with_untracked(write);
         let name = model.scenario.with_untracked(|s| file_name(&s.title));
-        if let Err(problem) = save(&name, "application/json", &text) {
-            refuse(model, vec![problem]);
-        }
+        model.save(&name, "application/json", &text);
     };
     let title = Memo::new(move |_| model.scenario.with(|s| s.title.clone()));
     let notes = Memo::new(move |_| model.scenario.with(|s| s.notes.clone()));

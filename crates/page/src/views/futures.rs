@@ -1,7 +1,7 @@
 //! Futures: simulated surveys, one by one, for people to look at.
 
-use crate::browser::save;
-use crate::state::{Model, Notice};
+use super::frame::measured;
+use crate::state::Model;
 use leptos::html::Div;
 use leptos::prelude::*;
 use paper::{futures_figure, sentences};
@@ -9,16 +9,14 @@ use paper::{futures_figure, sentences};
 /// The part with its button.
 pub fn view(model: Model) -> impl IntoView {
     let frame = NodeRef::<Div>::new();
-    // As wide as there is room when the surveys come.
+    let width = measured(frame);
     let figure = Memo::new(move |_| {
-        let width = frame.get().map_or(760.0, |f| f64::from(f.client_width()));
+        let width = width.get();
         model.futures.with(|f| {
             let futures = f.as_ref()?;
             let mut figure = model.scenario.with(|s| futures_figure(s, futures));
             figure.show_title = false;
-            if width > 0.0 {
-                figure.width = width;
-            }
+            figure.width = width;
             Some(figure)
         })
     });
@@ -28,16 +26,10 @@ pub fn view(model: Model) -> impl IntoView {
             Some(model.scenario.with(|s| sentences::futures(s, futures)))
         })
     };
-    let keep = move |name: &str, kind: &str, text: &str| {
-        if let Err(problem) = save(name, kind, text) {
-            let lines = vec![problem];
-            model.notice.set(Some(Notice { bad: true, lines }));
-        }
-    };
     let save_svg = move |_| {
         if let Some(mut f) = figure.get_untracked() {
             f.show_title = true;
-            keep("leastcatch-futures.svg", "image/svg+xml", &f.svg());
+            model.save("leastcatch-futures.svg", "image/svg+xml", &f.svg());
         }
     };
     view! {

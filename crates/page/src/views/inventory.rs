@@ -1,6 +1,7 @@
 //! The inventory so far: what the pilot's species tell, and what further trapping would add and kill.
 
-use crate::browser::{bytes, chosen, save};
+use super::frame::measured;
+use crate::browser::{bytes, chosen};
 use crate::state::{Model, Notice};
 use engine::inventory::{Form, Report, USUAL_FURTHER, report};
 use engine::pilot;
@@ -91,21 +92,7 @@ fn part(model: Model) -> impl IntoView {
 /// The curve with its table, and both as files.
 fn picture(model: Model, told: Memo<Option<Report>>) -> impl IntoView {
     let frame = NodeRef::<Div>::new();
-    let width = RwSignal::new(760.0);
-    let measure = move || {
-        if let Some(frame) = frame.get_untracked() {
-            let w = f64::from(frame.client_width());
-            if w > 0.0 && (w - width.get_untracked()).abs() > 4.0 {
-                width.set(w);
-            }
-        }
-    };
-    Effect::new(move |_| {
-        frame.get();
-        measure();
-    });
-    let resize = window_event_listener(leptos::ev::resize, move |_| measure());
-    on_cleanup(move || resize.remove());
+    let width = measured(frame);
     let figure = move |titled: bool| {
         told.with(|t| {
             let t = t.as_ref()?;
@@ -116,20 +103,15 @@ fn picture(model: Model, told: Memo<Option<Report>>) -> impl IntoView {
             Some(f)
         })
     };
-    let saved = move |done: Result<(), String>| {
-        if let Err(problem) = done {
-            refuse(model, vec![problem]);
-        }
-    };
     let save_svg = move |_| {
         if let Some(f) = untrack(|| figure(true)) {
-            saved(save("leastcatch-inventory.svg", "image/svg+xml", &f.svg()));
+            model.save("leastcatch-inventory.svg", "image/svg+xml", &f.svg());
         }
     };
     let save_csv = move |_| {
         let csv = told.with_untracked(|t| t.as_ref().and_then(drawn).map(paper::inventory_csv));
         if let Some(csv) = csv {
-            saved(save("leastcatch-inventory.csv", "text/csv", &csv));
+            model.save("leastcatch-inventory.csv", "text/csv", &csv);
         }
     };
     view! {

@@ -1,8 +1,8 @@
 //! When to stop in the field: the rule, its lines, what they do, and the card to be printed.
 
 use super::plan::{choice, fields};
-use crate::browser::{room, save};
-use crate::state::{Model, Notice};
+use crate::browser::room;
+use crate::state::Model;
 use engine::scenario::{Checked, StopRule};
 use engine::stop_lines::{StopPlan, stop_plan, usual};
 use leptos::prelude::*;
@@ -94,14 +94,7 @@ fn explained(model: Model, s: &Checked, plan: &StopPlan) -> impl IntoView + use<
     figure.show_title = false;
     figure.width = room();
     let keep = move |name: &'static str, kind: &'static str, text: String| {
-        move |_| {
-            if let Err(problem) = save(name, kind, &text) {
-                model.notice.set(Some(Notice {
-                    bad: true,
-                    lines: vec![problem],
-                }));
-            }
-        }
+        move |_| model.save(name, kind, &text)
     };
     let inexact: Vec<String> = plan
         .means

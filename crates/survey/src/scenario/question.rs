@@ -97,6 +97,15 @@ impl Effect {
         }
     }
 
+    /// Whether it is answered by what a survey is or holds (a catch, a precision, a share recorded) and not by a test of an
+    /// estimate: its power is then a chance itself.
+    pub fn is_chance(&self) -> bool {
+        matches!(
+            self,
+            Self::Absence(_) | Self::Baseline(_) | Self::Inventory(_)
+        )
+    }
+
     /// Whether a result the other way may count too; a claim has one side only.
     pub fn has_two_sides(&self) -> bool {
         !matches!(

@@ -360,10 +360,7 @@ fn comparison(
     still: &[Finding],
 ) -> Vec<Comparison> {
     let effect = &scenario.question.effect;
-    if matches!(
-        effect,
-        Effect::Absence(_) | Effect::Baseline(_) | Effect::Inventory(_)
-    ) {
+    if effect.is_chance() {
         return Vec::new();
     }
     let occupancy = scenario.by_occupancy();
