@@ -12,7 +12,6 @@ mod absence;
 mod completed;
 pub mod coverage;
 pub mod curve;
-mod draws;
 pub mod frequencies;
 pub mod gain;
 pub mod interval;
@@ -20,7 +19,6 @@ pub mod richness;
 pub mod simulate;
 
 pub use completed::{Complete, Completed};
-pub use draws::binomial;
 
 /// Places of this module's draws in a replicate's random stream.
 mod place {

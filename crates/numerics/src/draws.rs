@@ -3,10 +3,12 @@
 //! The usual library of distributions is not used here because its elementary functions come from the platform as
 //! soon as any other crate of the build asks for the standard library, and then native and browser results part.
 
+mod binomial;
 mod gamma;
 mod gamma_table;
 mod poisson;
 
+pub use binomial::{binomial, multinomial};
 pub use gamma::gamma;
 pub use gamma_table::GammaTable;
 pub use poisson::poisson;

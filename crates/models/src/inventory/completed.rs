@@ -6,9 +6,9 @@
 //! x/n becomes the chance Y/T to be in a sample, which add up to (U/T) C.
 
 use super::coverage;
-use super::draws::{binomial, multinomial};
 use super::frequencies::{Abundances, Frequencies, Incidences};
 use super::richness;
+use numerics::draws::{binomial, multinomial};
 use numerics::maths::{exp, ln_1p};
 use numerics::random::Stream;
 

@@ -2,9 +2,8 @@
 //!
 //! Counts are drawn a species at a time, so that an inventory costs about one random number a species.
 
-use super::draws::{binomial, multinomial};
 use super::{coverage, place};
-use numerics::draws::{GammaTable, poisson};
+use numerics::draws::{GammaTable, binomial, multinomial, poisson};
 use numerics::interval::wilson;
 use numerics::maths::{exp, exp_m1, ln_1p, pow};
 use numerics::random::Stream;

@@ -9,7 +9,8 @@ use super::draw::Drawn;
 use super::place;
 use crate::inventory::Pilot;
 use crate::scenario::{Checked, Effect, Recorded};
-use models::inventory::{binomial, coverage, richness};
+use models::inventory::{coverage, richness};
+use numerics::draws::binomial;
 use numerics::random::Stream;
 use serde::{Deserialize, Serialize};
 

@@ -3,7 +3,7 @@
 //! On the log scale: mean times e^(-t c) to mean times e^(t c), with c the standard error over the mean and t Student's
 //! two-sided value with sites less 1 degrees of freedom (the delta method for the log of a mean, as in Burnham et al.
 //! 1987, Design and Analysis Methods for Fish Survival Experiments, American Fisheries Society Monograph 5, part 2,
-//! for other positive quantities). Half its width over the mean is sinh(t c). Catches are skewed, and so is their mean:
+//! for other positive quantities; cited from memory). Half its width over the mean is sinh(t c). Catches are skewed, and so is their mean:
 //! mean -/+ t times the standard error misses a truth above it far too often. Of 10 and 120 sites with the usual spread
 //! (SD .6, k 1) it holds 88.5 and 93.7 % of truths instead of 95, this one 91.9 and 94.2; of 60 sites with an SD of 1 and k
 //! .5 it is 87.4 and 90.1 %, of 8 even ones (SD .2, k 5) 93.0 and 95.2 %

@@ -1,8 +1,8 @@
 //! Binomial and multinomial draws, exact, without drawing one individual at a time.
 
-use numerics::draws::gamma;
-use numerics::maths::{exp, ln_1p};
-use numerics::random::Stream;
+use super::gamma;
+use crate::maths::{exp, ln_1p};
+use crate::random::Stream;
 
 /// Expected successes (or failures) up to which a binomial number is found by inversion.
 const FEW: f64 = 12.0;
@@ -54,7 +54,7 @@ fn by_inversion(stream: &mut Stream, n: u64, p: f64) -> u64 {
 }
 
 /// `n` individuals over cells with these weights (0 or more, their sum above 0), one conditional binomial a cell.
-pub(super) fn multinomial(
+pub fn multinomial(
     stream: &mut Stream,
     n: u64,
     weights: impl DoubleEndedIterator<Item = f64> + Clone,
@@ -84,7 +84,7 @@ pub(super) fn multinomial(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use numerics::maths::{ln, ln_gamma};
+    use crate::maths::{ln, ln_gamma};
 
     /// Chi-square of the counts against binomial probabilities, across both methods and the turn at p = 1/2.
     #[test]
