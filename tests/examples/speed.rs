@@ -25,7 +25,12 @@ fn measure(name: &str, sites: &[u32]) -> Value {
     let sizes: Vec<Size> = if sites.is_empty() {
         vec![own]
     } else {
-        sites.iter().map(|&sites| Size { sites, ..own }).collect()
+        let with = |&sites: &u32| {
+            let mut size = own.clone();
+            size.plan.sites = sites;
+            size
+        };
+        sites.iter().map(with).collect()
     };
     let begin = encode(&ToWorker::Begin {
         job: 1,

@@ -181,7 +181,7 @@ impl Job {
     /// Only before the first task is asked for.
     pub fn in_chunks_of(mut self, replicates: u64) -> Self {
         self.chunk = Some(replicates);
-        let sizes: Vec<Size> = self.runs.iter().map(|r| r.size).collect();
+        let sizes: Vec<Size> = self.runs.iter().map(|r| r.size.clone()).collect();
         (self.runs, self.groups) =
             together::runs(&self.scenario, &sizes, self.replicates, self.chunk);
         self
@@ -238,7 +238,7 @@ impl Job {
         let alone = vec![place];
         let group = self.groups.iter().find(|g| g.contains(&place));
         let group = group.unwrap_or(&alone);
-        let sizes = group.iter().map(|&p| self.runs[p].size).collect();
+        let sizes = group.iter().map(|&p| self.runs[p].size.clone()).collect();
         // All of a group are asked for together from the first, so that they have the same next chunk.
         let mut next = None;
         for &p in group {

@@ -54,7 +54,7 @@ pub(crate) struct PlanRun {
 impl PlanRun {
     /// All `replicates`, in chunks of as many as `chunk` says or else of some tens of milliseconds.
     pub fn new(size: Size, replicates: u64, chunk: Option<u64>) -> Self {
-        let chunk = chunk.unwrap_or_else(|| usual_chunk(&[size])).max(1);
+        let chunk = chunk.unwrap_or_else(|| usual_chunk(std::slice::from_ref(&size))).max(1);
         let chunks = replicates.div_ceil(chunk) as usize;
         Self {
             size,
@@ -73,7 +73,7 @@ impl PlanRun {
     /// As many of the replicates as the race takes to be sure.
     pub fn raced(size: Size, replicates: u64, chunk: Option<u64>, race: Race) -> Self {
         // Chunks no longer than a step, so that little is simulated beyond the stop.
-        let chunk = chunk.unwrap_or_else(|| usual_chunk(&[size]).min(Race::STEP));
+        let chunk = chunk.unwrap_or_else(|| usual_chunk(std::slice::from_ref(&size)).min(Race::STEP));
         Self {
             race: Some(race),
             ..Self::new(size, replicates, Some(chunk))
@@ -179,7 +179,7 @@ impl PlanRun {
         let both = change.len().min(still.len()) as u64;
         while self.looked + Race::STEP <= both && self.looked + Race::STEP < self.replicates {
             self.looked += Race::STEP;
-            let (plan, n) = (self.size.on(&scenario.plan), self.looked as usize);
+            let (plan, n) = (self.size.plan.clone(), self.looked as usize);
             let sure = standing(scenario, &plan, &change[..n], &still[..n])
                 .and_then(|s| race.side(s.hits, s.n, s.extra_se));
             if let Some(side) = sure {
@@ -204,7 +204,7 @@ impl PlanRun {
     /// The answer so far.
     pub fn answer(&self, scenario: &Checked) -> Answer {
         let scenario = &*self.size.scenario(scenario);
-        let plan = self.size.on(&scenario.plan);
+        let plan = self.size.plan.clone();
         let evidence = self.evidence();
         let mut answer = summarise(scenario, &plan, &evidence);
         if self.stop.is_some() {
@@ -219,14 +219,14 @@ impl PlanRun {
     /// What each of the first surveys of both worlds comes to.
     pub fn stamps(&self, scenario: &Checked, count: usize) -> (Vec<Stamp>, Vec<Stamp>) {
         let scenario = &*self.size.scenario(scenario);
-        let plan = self.size.on(&scenario.plan);
+        let plan = self.size.plan.clone();
         stamps(scenario, &plan, &self.evidence(), count)
     }
 
     /// The point of a curve over `axis` so far.
     pub fn point(&self, scenario: &Checked, axis: Axis) -> Point {
         let scenario = &*self.size.scenario(scenario);
-        let plan = self.size.on(&scenario.plan);
+        let plan = self.size.plan.clone();
         Point::new(scenario, &plan, axis, &self.evidence())
     }
 

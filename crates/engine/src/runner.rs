@@ -1,7 +1,6 @@
 //! Runs tasks of one scenario and seed, keeping the evaluators of the plans it has met.
 
 use crate::task::{Courses, Outcome, Size, Task, Work};
-use std::collections::BTreeMap;
 use survey::evaluate::Evaluator;
 use survey::frontier::screen;
 use survey::futures::lines;
@@ -15,7 +14,7 @@ const KEPT: usize = 64;
 pub struct Runner {
     scenario: Checked,
     seed: u64,
-    evaluators: BTreeMap<Vec<Size>, Evaluator>,
+    evaluators: Vec<(Vec<Size>, Evaluator)>,
 }
 
 impl Runner {
@@ -24,7 +23,7 @@ impl Runner {
         Self {
             scenario,
             seed,
-            evaluators: BTreeMap::new(),
+            evaluators: Vec::new(),
         }
     }
 
@@ -42,12 +41,19 @@ impl Runner {
                 first,
                 count,
             } => {
-                let kept = self.evaluators.remove(sizes);
-                let evaluator = kept.map_or_else(|| self.evaluator(sizes), Ok)?;
-                if self.evaluators.len() >= KEPT {
-                    self.evaluators.clear();
-                }
-                let evaluator = self.evaluators.entry(sizes.clone()).or_insert(evaluator);
+                let kept = self.evaluators.iter().position(|(s, _)| s == sizes);
+                let place = match kept {
+                    Some(place) => place,
+                    None => {
+                        let evaluator = self.evaluator(sizes)?;
+                        if self.evaluators.len() >= KEPT {
+                            self.evaluators.clear();
+                        }
+                        self.evaluators.push((sizes.clone(), evaluator));
+                        self.evaluators.len() - 1
+                    }
+                };
+                let evaluator = &mut self.evaluators[place].1;
                 let mut each = vec![Vec::with_capacity(*count as usize); sizes.len()];
                 for number in *first..first + count {
                     let run = evaluator
@@ -84,7 +90,7 @@ impl Runner {
         let plans: Vec<_> = sizes
             .iter()
             .zip(&scenarios)
-            .map(|(size, scenario)| (&**scenario, size.on(&scenario.plan)))
+            .map(|(size, scenario)| (&**scenario, size.plan.clone()))
             .collect();
         // Different species are never drawn together.
         let seed = sizes.first().map_or(self.seed, |s| s.seed(self.seed));

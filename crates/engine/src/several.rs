@@ -19,7 +19,7 @@ pub(crate) fn sizes(scenario: &Checked) -> Vec<Size> {
 /// The answer from the runs of [`sizes`], in their order; `None` when the scenario asks of one species alone.
 pub(crate) fn of(scenario: &Checked, runs: &[PlanRun]) -> Option<Several> {
     let scenarios: Vec<_> = runs.iter().map(|r| r.size.scenario(scenario)).collect();
-    let plans: Vec<_> = runs.iter().map(|r| r.size.on(&scenario.plan)).collect();
+    let plans: Vec<_> = runs.iter().map(|r| r.size.plan.clone()).collect();
     let each: Vec<OneSpecies> = runs
         .iter()
         .zip(&scenarios)

@@ -18,20 +18,12 @@ pub struct Told {
     pub told: bool,
 }
 
-/// In what runs of one job differ: the plan's numbers, what the analysis knows, and the species that is the target;
-/// exposure and transect are the scenario's.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+/// In what runs of one job differ: the plan, what the analysis knows, and the species that is the target.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Size {
-    /// Sites.
-    pub sites: u32,
-    /// Traps at each site.
-    pub traps_per_site: u32,
-    /// First week of the run.
-    pub first_week: u32,
-    /// Weeks in a row.
-    pub weeks: u32,
-    /// Years.
-    pub years: u32,
+    /// The plan; as JSON in messages, since plans have optional parts, which only JSON carries.
+    #[serde(with = "as_text")]
+    pub plan: Plan,
     /// What the analysis is told of in place of what the scenario says; `None` for as it says.
     pub told: Option<Told>,
     /// The species that is the target: 0 for the scenario's own, i for the i-th of its others, whose place the target
@@ -43,23 +35,19 @@ impl Size {
     /// The size of a plan.
     pub fn of(plan: &Plan) -> Self {
         Self {
-            sites: plan.sites,
-            traps_per_site: plan.traps_per_site,
-            first_week: plan.first_week,
-            weeks: plan.weeks,
-            years: plan.years,
+            plan: plan.clone(),
             told: None,
             target: 0,
         }
     }
 
     /// Site-years of one survey.
-    pub(crate) fn site_years(self) -> u64 {
-        u64::from(self.sites) * u64::from(self.years)
+    pub(crate) fn site_years(&self) -> u64 {
+        u64::from(self.plan.sites) * u64::from(self.plan.years)
     }
 
     /// The scenario whose target is this run's, and whose analysis knows what this run's knows.
-    pub fn scenario(self, scenario: &Checked) -> Cow<'_, Checked> {
+    pub fn scenario<'a>(&self, scenario: &'a Checked) -> Cow<'a, Checked> {
         // A job begins no run of a species that is not there, nor one whose analysis is refused.
         let about = match self.target {
             0 => None,
@@ -73,20 +61,8 @@ impl Size {
     }
 
     /// The seed of its random numbers, `seed` being the job's.
-    pub fn seed(self, seed: u64) -> u64 {
+    pub fn seed(&self, seed: u64) -> u64 {
         seed_of(seed, self.target)
-    }
-
-    /// `plan` with this size.
-    pub fn on(self, plan: &Plan) -> Plan {
-        Plan {
-            sites: self.sites,
-            traps_per_site: self.traps_per_site,
-            first_week: self.first_week,
-            weeks: self.weeks,
-            years: self.years,
-            ..plan.clone()
-        }
     }
 }
 
@@ -143,4 +119,22 @@ pub struct Courses {
     pub change: Vec<Lines>,
     /// In the other.
     pub still: Vec<Lines>,
+}
+
+/// A plan as the text of its JSON.
+mod as_text {
+    use serde::de::Error as _;
+    use serde::ser::Error as _;
+    use serde::{Deserialize, Deserializer, Serializer};
+    use survey::scenario::Plan;
+
+    pub fn serialize<S: Serializer>(plan: &Plan, to: S) -> Result<S::Ok, S::Error> {
+        let text = serde_json::to_string(plan).map_err(S::Error::custom)?;
+        to.serialize_str(&text)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Plan, D::Error> {
+        let text = String::deserialize(from)?;
+        serde_json::from_str(&text).map_err(D::Error::custom)
+    }
 }

@@ -13,7 +13,7 @@ pub(crate) fn runs(
     replicates: u64,
     chunk: Option<u64>,
 ) -> (Vec<PlanRun>, Vec<Vec<usize>>) {
-    let plan = |place: usize| sizes[place].on(&scenario.plan);
+    let plan = |place: usize| &sizes[place].plan;
     let mut groups: Vec<Vec<usize>> = Vec::new();
     for place in 0..sizes.len() {
         // No more than a chunk holds, so that no task is long.
@@ -23,7 +23,7 @@ pub(crate) fn runs(
             cells + sizes[place].site_years() <= SITE_YEARS_TOGETHER
                 && others.all(|&other| {
                     sizes[other].target == sizes[place].target
-                        && drawn_together(scenario, &plan(other), &plan(place))
+                        && drawn_together(scenario, plan(other), plan(place))
                 })
         };
         match groups.iter_mut().find(fits) {
@@ -33,9 +33,9 @@ pub(crate) fn runs(
     }
     let run = |place: usize| {
         let group = groups.iter().find(|g| g.contains(&place));
-        let together: Vec<Size> = group.into_iter().flatten().map(|&g| sizes[g]).collect();
+        let together: Vec<Size> = group.into_iter().flatten().map(|&g| sizes[g].clone()).collect();
         let chunk = chunk.unwrap_or_else(|| usual_chunk(&together));
-        PlanRun::new(sizes[place], replicates, Some(chunk))
+        PlanRun::new(sizes[place].clone(), replicates, Some(chunk))
     };
     let runs = (0..sizes.len()).map(run).collect();
     (runs, groups)
@@ -44,7 +44,7 @@ pub(crate) fn runs(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use survey::scenario::read;
+    use survey::scenario::{Plan, read};
 
     fn groups(
         sizes: &[(u32, u32, u32)],
@@ -53,14 +53,15 @@ mod tests {
         let mut s = read(include_str!("../../../demo-data/meadow-beetles.json")).unwrap();
         change(&mut s);
         let s = s.check().unwrap();
-        let own = Size::of(&s.plan);
         let sizes: Vec<Size> = sizes
             .iter()
-            .map(|&(sites, years, weeks)| Size {
-                sites,
-                years,
-                weeks,
-                ..own
+            .map(|&(sites, years, weeks)| {
+                Size::of(&Plan {
+                    sites,
+                    years,
+                    weeks,
+                    ..s.plan.clone()
+                })
             })
             .collect();
         let (runs, groups) = runs(&s, &sizes, 10, None);
@@ -96,11 +97,12 @@ mod tests {
     fn species_are_not() {
         let s = read(include_str!("../../../demo-data/meadow-beetles.json")).unwrap();
         let s = s.check().unwrap();
-        let own = Size::of(&s.plan);
         let of = |target, years| Size {
             target,
-            years,
-            ..own
+            ..Size::of(&Plan {
+                years,
+                ..s.plan.clone()
+            })
         };
         let (_, groups) = runs(&s, &[of(0, 10), of(1, 10), of(0, 5)], 10, None);
         assert_eq!(groups, [vec![0, 2], vec![1]]);

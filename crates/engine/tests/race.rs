@@ -63,7 +63,7 @@ fn outcome(scenario: &Checked, task: &Task, significant: Significant) -> Outcome
         return Outcome::Screen(screen(scenario));
     };
     let each = sizes.iter().map(|size| {
-        let plan = size.on(&scenario.plan);
+        let plan = size.plan.clone();
         let significant = significant(scenario, &plan);
         let one = |number| {
             let hit = *world == World::Change && significant(number);
