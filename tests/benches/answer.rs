@@ -6,8 +6,8 @@ use engine::scenario::{Checked, read};
 use engine::{Job, Kind, Runner};
 use std::hint::black_box;
 use survey::closed_form::preview;
-use survey::frontier::screen;
 use survey::generator::{Drawn, Generator, World};
+use survey::search::screen;
 
 fn demo(name: &str) -> Checked {
     let path = leastcatch_tests::project(&format!("demo-data/{name}.json"));

@@ -64,6 +64,7 @@ pub fn set_b() -> Scenario {
             sites: 60,
             traps_per_site: 4,
             weeks: 6,
+            ..Limits::default()
         },
         analysis: Analysis {
             detection: survey::scenario::Detection::EachYear,

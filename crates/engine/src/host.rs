@@ -4,8 +4,8 @@ use crate::runner::Runner;
 use crate::task::{Courses, Outcome, Task};
 use serde::{Deserialize, Serialize};
 use survey::evaluate::Replicate;
-use survey::frontier::Screen;
 use survey::scenario::{Checked, read};
+use survey::search::{Candidate, Relaxed, Screen};
 
 /// What a shell says to a worker.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -42,14 +42,14 @@ pub enum FromWorker {
         /// Its replicates, for each size.
         replicates: Vec<Vec<Replicate>>,
     },
-    /// The screened plans, as JSON (plans have optional parts, which only JSON carries).
-    Screened {
+    /// What closed forms found, as JSON (plans have optional parts, which only JSON carries).
+    Searched {
         /// Number of the job.
         job: u64,
         /// The task.
         id: u64,
-        /// The [`Screen`] as JSON.
-        screen: String,
+        /// A [`Searched`] as JSON.
+        found: String,
     },
     /// The lines of surveys.
     Courses {
@@ -80,9 +80,13 @@ impl FromWorker {
                 id,
                 replicates,
             } => Some((job, id, Outcome::Replicates(replicates))),
-            Self::Screened { job, id, screen } => {
-                let screen: Screen = serde_json::from_str(&screen).ok()?;
-                Some((job, id, Outcome::Screen(screen)))
+            Self::Searched { job, id, found } => {
+                let outcome = match serde_json::from_str(&found).ok()? {
+                    Searched::Screen(s) => Outcome::Screen(s),
+                    Searched::Challengers(c) => Outcome::Challengers(c),
+                    Searched::Relaxed(r) => Outcome::Relaxed(r),
+                };
+                Some((job, id, outcome))
             }
             Self::Courses { job, id, courses } => Some((job, id, Outcome::Courses(courses))),
             Self::Ready | Self::Problem { .. } => None,
@@ -168,13 +172,34 @@ impl Host {
                 id,
                 replicates,
             },
-            Ok(Outcome::Screen(screen)) => match serde_json::to_string(&screen) {
-                Ok(screen) => FromWorker::Screened { job, id, screen },
-                Err(e) => problem(&e.to_string()),
-            },
+            Ok(Outcome::Screen(s)) => searched(job, id, &Searched::Screen(s)),
+            Ok(Outcome::Challengers(c)) => searched(job, id, &Searched::Challengers(c)),
+            Ok(Outcome::Relaxed(r)) => searched(job, id, &Searched::Relaxed(r)),
             Ok(Outcome::Courses(courses)) => FromWorker::Courses { job, id, courses },
             Err(text) => problem(&text),
         }
+    }
+}
+
+/// What closed forms over many plans found.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Searched {
+    /// The screened plans.
+    Screen(Screen),
+    /// Plans that may still be the least.
+    Challengers(Vec<Candidate>),
+    /// The limits that bind.
+    Relaxed(Vec<Relaxed>),
+}
+
+fn searched(job: u64, id: u64, found: &Searched) -> FromWorker {
+    match serde_json::to_string(found) {
+        Ok(found) => FromWorker::Searched { job, id, found },
+        Err(e) => FromWorker::Problem {
+            job,
+            id: Some(id),
+            text: e.to_string(),
+        },
     }
 }
 

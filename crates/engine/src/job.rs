@@ -4,7 +4,7 @@ mod search;
 
 use crate::futures::{FUTURES, futures};
 use crate::ignoring::{self, Ignoring};
-use crate::least::{Bracket, Least, SMALLER_SHOWN};
+use crate::least::{Bracket, Least, Proof, SMALLER_SHOWN};
 use crate::plan_run::PlanRun;
 use crate::several;
 use crate::task::{Courses, Outcome, Size, Task, Work};
@@ -12,9 +12,9 @@ use crate::{MOST_REPLICATES, USUAL_REPLICATES, together};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use survey::axis::{Axis, MOST_POINTS};
-use survey::frontier::Screen;
 use survey::futures::Futures;
 use survey::scenario::{Checked, Fault, Scenario};
+use survey::search::{Relaxed, Screen};
 use survey::summary::{Answer, Curve, Several};
 use thiserror::Error;
 
@@ -106,6 +106,12 @@ pub struct Job {
     courses: Option<Courses>,
     courses_asked: bool,
     bracket: Bracket,
+    /// What the plan found is held against.
+    proof: Option<Proof>,
+    /// Whether points of the frontier are simulated for the picture: the last step.
+    confirming: bool,
+    relaxing: bool,
+    relaxed: Option<Vec<Relaxed>>,
     out: BTreeMap<u64, Task>,
     returned: Vec<Task>,
     next_id: u64,
@@ -171,6 +177,10 @@ impl Job {
             courses: None,
             courses_asked: false,
             bracket: Bracket::new(0, 0),
+            proof: None,
+            confirming: false,
+            relaxing: false,
+            relaxed: None,
             out: BTreeMap::new(),
             returned: Vec::new(),
             next_id: 0,
@@ -203,12 +213,12 @@ impl Job {
             self.out.insert(task.id, task.clone());
             return Some(task);
         }
-        let work = if self.kind == Kind::Least && self.screen.is_none() {
-            if self.screening {
-                return None;
-            }
-            self.screening = true;
-            Work::Screen
+        let closed_forms = match self.kind {
+            Kind::Least => self.closed_forms_wanted(),
+            _ => None,
+        };
+        let work = if let Some(work) = closed_forms {
+            work
         } else if self.kind == Kind::Futures && !self.courses_asked {
             self.courses_asked = true;
             Work::Courses {
@@ -282,6 +292,14 @@ impl Job {
                 self.bracket = Bracket::new(screen.frontier.len(), guess);
                 self.screen = Some(screen);
             }
+            (Work::Challengers { below, .. }, Outcome::Challengers(found)) => {
+                // Those of a plan that has been given up since are of no use.
+                let wanted = |p: &&mut Proof| p.plan.weighted_toll == *below;
+                if let Some(proof) = self.proof.as_mut().filter(wanted) {
+                    proof.challengers = Some(found);
+                }
+            }
+            (Work::Relax { .. }, Outcome::Relaxed(found)) => self.relaxed = Some(found),
             (Work::Courses { .. }, Outcome::Courses(courses)) => self.courses = Some(courses),
             // An outcome of the wrong sort: the task is to be done again.
             _ => self.returned.push(task),
@@ -300,8 +318,7 @@ impl Job {
 
     /// Whether everything is told.
     pub fn finished(&self) -> bool {
-        let searched =
-            self.kind != Kind::Least || (self.screen.is_some() && self.bracket.next().is_none());
+        let searched = self.kind != Kind::Least || self.searched();
         let looked = self.kind != Kind::Futures || self.courses.is_some();
         searched && looked && self.runs.iter().all(PlanRun::finished)
     }
@@ -311,7 +328,7 @@ impl Job {
         let done = self.runs.iter().map(PlanRun::told).sum();
         let mut total: u64 = self.runs.iter().map(PlanRun::total).sum();
         if self.kind == Kind::Least && !self.finished() {
-            total = total.max(2 * self.replicates * (SMALLER_SHOWN as u64 + 2));
+            total = total.max(2 * self.replicates * (SMALLER_SHOWN as u64 + 5));
         }
         Progress { done, total }
     }

@@ -54,7 +54,9 @@ pub(crate) struct PlanRun {
 impl PlanRun {
     /// All `replicates`, in chunks of as many as `chunk` says or else of some tens of milliseconds.
     pub fn new(size: Size, replicates: u64, chunk: Option<u64>) -> Self {
-        let chunk = chunk.unwrap_or_else(|| usual_chunk(std::slice::from_ref(&size))).max(1);
+        let chunk = chunk
+            .unwrap_or_else(|| usual_chunk(std::slice::from_ref(&size)))
+            .max(1);
         let chunks = replicates.div_ceil(chunk) as usize;
         Self {
             size,
@@ -73,7 +75,8 @@ impl PlanRun {
     /// As many of the replicates as the race takes to be sure.
     pub fn raced(size: Size, replicates: u64, chunk: Option<u64>, race: Race) -> Self {
         // Chunks no longer than a step, so that little is simulated beyond the stop.
-        let chunk = chunk.unwrap_or_else(|| usual_chunk(std::slice::from_ref(&size)).min(Race::STEP));
+        let chunk =
+            chunk.unwrap_or_else(|| usual_chunk(std::slice::from_ref(&size)).min(Race::STEP));
         Self {
             race: Some(race),
             ..Self::new(size, replicates, Some(chunk))

@@ -2,10 +2,10 @@
 
 use crate::task::{Courses, Outcome, Size, Task, Work};
 use survey::evaluate::Evaluator;
-use survey::frontier::screen;
 use survey::futures::lines;
 use survey::generator::World;
 use survey::scenario::Checked;
+use survey::search::{challengers, relaxed, screen};
 
 /// Evaluators kept at most; a curve has no more plans.
 const KEPT: usize = 64;
@@ -34,6 +34,14 @@ impl Runner {
     pub fn run(&mut self, task: &Task) -> Result<Outcome, String> {
         match &task.work {
             Work::Screen => Ok(Outcome::Screen(screen(&self.scenario))),
+            Work::Challengers { below, most } => Ok(Outcome::Challengers(challengers(
+                &self.scenario,
+                *below,
+                *most,
+            ))),
+            Work::Relax { needed, below } => {
+                Ok(Outcome::Relaxed(relaxed(&self.scenario, *needed, *below)))
+            }
             Work::Courses { count } => self.courses(*count),
             Work::Simulate {
                 sizes,

@@ -3,10 +3,10 @@
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use survey::evaluate::Replicate;
-use survey::frontier::Screen;
 use survey::generator::World;
 use survey::ignoring::telling;
 use survey::scenario::{Checked, Known, Plan};
+use survey::search::{Candidate, Relaxed, Screen};
 use survey::several::{about, seed_of};
 
 /// Something the analysis of a run is told of, or not, whatever the scenario says.
@@ -82,6 +82,20 @@ pub enum Work {
     },
     /// Closed forms over all plans within the limits.
     Screen,
+    /// The surest plans of other years and exposures that kill less than the plan found.
+    Challengers {
+        /// Its weighted toll.
+        below: f64,
+        /// How many at most.
+        most: usize,
+    },
+    /// Which limits bind.
+    Relax {
+        /// The margin that a plan needs.
+        needed: f64,
+        /// The weighted toll of the plan found; infinite when none answers.
+        below: f64,
+    },
     /// The lines of the plan's first surveys in both worlds.
     Courses {
         /// How many in each world.
@@ -105,6 +119,10 @@ pub enum Outcome {
     Replicates(Vec<Vec<Replicate>>),
     /// The screened plans.
     Screen(Screen),
+    /// Plans that may still be the least.
+    Challengers(Vec<Candidate>),
+    /// The limits that bind.
+    Relaxed(Vec<Relaxed>),
     /// The lines of surveys.
     Courses(Courses),
 }

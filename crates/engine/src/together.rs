@@ -33,7 +33,11 @@ pub(crate) fn runs(
     }
     let run = |place: usize| {
         let group = groups.iter().find(|g| g.contains(&place));
-        let together: Vec<Size> = group.into_iter().flatten().map(|&g| sizes[g].clone()).collect();
+        let together: Vec<Size> = group
+            .into_iter()
+            .flatten()
+            .map(|&g| sizes[g].clone())
+            .collect();
         let chunk = chunk.unwrap_or_else(|| usual_chunk(&together));
         PlanRun::new(sizes[place].clone(), replicates, Some(chunk))
     };

@@ -6,7 +6,7 @@ use engine::scenario::{Checked, Plan, Test, read};
 use engine::{Job, Kind, Outcome, Report, Size, Task, Work, World, closed_form};
 use numerics::random::Stream;
 use survey::evaluate::{Ending, Finding, Replicate};
-use survey::frontier::screen;
+use survey::search::screen;
 
 const N: u64 = 400;
 

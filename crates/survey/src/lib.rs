@@ -13,6 +13,7 @@ pub mod ignoring;
 pub mod index_trend;
 pub mod inventory;
 pub mod scenario;
+pub mod search;
 pub mod season;
 pub mod several;
 pub mod stop_lines;

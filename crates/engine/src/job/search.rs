@@ -1,167 +1,410 @@
-//! The search for the least plan: probes along the frontier until the first plan that reaches the wanted power is known.
+//! The search for the least plan: probes along the frontier until the first plan that reaches the wanted power is known,
+//! then the proof that nothing smaller does.
 
 use super::Job;
 use crate::least::{
-    Least, PlanAnswer, RACE_ERROR, SMALLER_SHOWN, Stopped, half_exposure, shortfall, undecided_toll,
+    CHALLENGERS, FRONT_REPLICATES, Least, PlanAnswer, Proof, RACE_ERROR, SMALLER_SHOWN, Stopped,
+    front, half_exposure, missed, shortfall, to_confirm, undecided_toll,
 };
 use crate::plan_run::PlanRun;
-use crate::task::Size;
+use crate::task::{Size, Work};
 use numerics::sequential::Race;
+use survey::closed_form::{delta_for, preview_at_stated, wanted_delta};
+use survey::scenario::Plan;
+use survey::search::{Candidate, neighbours};
 
 impl Job {
-    fn run_at_mut(&mut self, place: usize) -> Option<&mut PlanRun> {
-        let size = Size::of(&self.screen.as_ref()?.frontier.get(place)?.plan);
-        self.runs.iter_mut().find(|r| r.size == size)
+    fn run_of(&self, plan: &Plan) -> Option<&PlanRun> {
+        self.runs.iter().find(|r| r.size.plan == *plan)
+    }
+
+    fn run_of_mut(&mut self, plan: &Plan) -> Option<&mut PlanRun> {
+        self.runs.iter_mut().find(|r| r.size.plan == *plan)
+    }
+
+    fn candidate_at(&self, place: usize) -> Option<&Candidate> {
+        self.screen.as_ref()?.frontier.get(place)
     }
 
     fn run_at(&self, place: usize) -> Option<&PlanRun> {
-        let size = Size::of(&self.screen.as_ref()?.frontier.get(place)?.plan);
-        self.runs.iter().find(|r| r.size == size)
+        self.run_of(&self.candidate_at(place)?.plan)
     }
 
-    /// Probes the next place of the frontier once the last one is decided. Probes are raced: stopped once it is sure on
-    /// which side of the wanted power they lie.
+    /// Goes as far as what is known allows.
     pub(super) fn advance(&mut self) {
-        loop {
-            while let Some(place) = self.bracket.next() {
+        if self.screen.is_none() {
+            return;
+        }
+        while self.proof.is_none() {
+            if let Some(place) = self.bracket.next() {
                 match self.run_at(place) {
                     Some(run) if run.finished() => {
                         let sufficient = run.reaches_wanted(&self.scenario);
                         self.bracket.tell(place, sufficient);
                     }
                     Some(_) => return,
-                    None => return self.begin(place),
+                    None => return self.begin_at(place),
                 }
-            }
-            if !self.completed() || !self.looked_below() {
+            } else if !self.completed() {
+                return;
+            } else if self.bracket.found().is_none() {
+                break;
+            } else if self.looked_below() {
+                let found = self.bracket.found().and_then(|f| self.candidate_at(f));
+                if let Some(found) = found.cloned() {
+                    self.put_to_proof(found);
+                }
+            } else if self.bracket.next().is_none() && !self.below_known() {
                 return;
             }
         }
+        while let Some(better) = self.proved_wrong() {
+            match better {
+                Some(better) => self.put_to_proof(better),
+                None => return,
+            }
+        }
+        if !self.confirming {
+            self.confirming = true;
+            self.confirm_front();
+        }
     }
 
-    /// The place that the answer rests on: the least plan, or the surest one when none answers.
+    /// The plan that the answer rests on: the least plan, or the surest one when none answers.
     fn resting_on(&self) -> Option<usize> {
         let places = self.screen.as_ref().map_or(0, |s| s.frontier.len());
         self.bracket.found().or(places.checked_sub(1))
     }
 
-    /// Simulates in full the plan that the answer rests on, so that its numbers are ordinary ones. Whether that is done
-    /// and there is more to do: should its estimate fall on the other side than the race said, the search goes on.
+    /// Simulates in full the plan that the answer rests on, so that its numbers are ordinary ones. Whether that is done;
+    /// should its estimate fall on the other side than the race said, the bracket is told and goes on.
     fn completed(&mut self) -> bool {
-        let Some(place) = self.resting_on() else {
-            return false;
+        let Some(plan) = self.resting_on().and_then(|p| self.candidate_at(p)) else {
+            // Nothing at all within the limits.
+            return true;
         };
-        let Some(run) = self.run_at_mut(place) else {
+        let plan = plan.plan.clone();
+        if !self.complete(&plan) {
+            return false;
+        }
+        let sufficient = self.reaches(&plan);
+        if sufficient != self.bracket.found().is_some()
+            && let Some(place) = self.resting_on()
+        {
+            self.bracket.tell(place, sufficient);
+        }
+        true
+    }
+
+    /// Takes the race off a plan's run; whether all of it is simulated.
+    fn complete(&mut self, plan: &Plan) -> bool {
+        let Some(run) = self.run_of_mut(plan) else {
             return false;
         };
         run.complete();
-        if !run.finished() {
-            return false;
-        }
-        let sufficient = self
-            .run_at(place)
-            .is_some_and(|r| r.reaches_wanted(&self.scenario));
-        if sufficient != self.bracket.found().is_some() {
-            self.bracket.tell(place, sufficient);
-            return true;
-        }
-        sufficient
+        run.finished()
+    }
+
+    fn reaches(&self, plan: &Plan) -> bool {
+        self.run_of(plan)
+            .is_some_and(|r| r.finished() && r.reaches_wanted(&self.scenario))
+    }
+
+    fn below(&self) -> std::ops::Range<usize> {
+        let found = self.bracket.found().unwrap_or(0);
+        found.saturating_sub(SMALLER_SHOWN)..found
+    }
+
+    fn below_known(&self) -> bool {
+        self.below()
+            .all(|place| self.run_at(place).is_some_and(PlanRun::finished))
     }
 
     /// Simulates the next smaller plans too. One that reaches the wanted power after all (the power rises along the
-    /// frontier only up to Monte Carlo error) becomes the least plan, and the look goes on below it. All of them are
-    /// waited for, so that the order of arrival decides nothing. Whether there is more to do at once.
+    /// frontier only up to Monte Carlo error) becomes the plan found, and the look goes on below it. All of them are
+    /// waited for, so that the order of arrival decides nothing. Whether none does.
     fn looked_below(&mut self) -> bool {
-        let Some(found) = self.bracket.found() else {
-            return true;
-        };
-        let below = found.saturating_sub(SMALLER_SHOWN)..found;
-        for place in below.clone() {
+        for place in self.below() {
             if self.run_at(place).is_none() {
-                self.begin(place);
+                self.begin_at(place);
             }
         }
-        let finished = |place| self.run_at(place).is_some_and(PlanRun::finished);
-        if !below.clone().all(finished) {
+        if !self.below_known() {
             return false;
         }
         let reaches = |place: &usize| {
             self.run_at(*place)
                 .is_some_and(|r| r.reaches_wanted(&self.scenario))
         };
-        let Some(smaller) = below.clone().find(reaches) else {
-            return false;
+        let Some(smaller) = self.below().find(reaches) else {
+            return true;
         };
         self.bracket.tell(smaller, true);
-        true
+        false
     }
 
-    fn begin(&mut self, place: usize) {
+    fn put_to_proof(&mut self, plan: Candidate) {
+        self.proof = Some(Proof {
+            neighbours: neighbours(&self.scenario, &plan.plan),
+            challengers: None,
+            asked: false,
+            plan,
+        });
+        self.relaxed = None;
+        self.relaxing = false;
+        let near: Vec<Plan> = self
+            .proof
+            .iter()
+            .flat_map(|p| p.neighbours.iter().map(|n| n.plan.clone()))
+            .collect();
+        for plan in near {
+            self.begin_in_full(&plan);
+        }
+    }
+
+    /// What the proof has come to: `None` when nothing smaller answers (or there is nothing to prove), otherwise the plan
+    /// that takes the found one's place, or `Some(None)` as long as that is not known.
+    fn proved_wrong(&mut self) -> Option<Option<Candidate>> {
+        let proof = self.proof.as_ref()?;
+        let Some(challengers) = &proof.challengers else {
+            return Some(None);
+        };
+        let (near, far): (Vec<Plan>, Vec<Candidate>) = (
+            proof.neighbours.iter().map(|n| n.plan.clone()).collect(),
+            challengers.clone(),
+        );
+        let (rivals, least_toll) = (proof.rivals(), proof.plan.weighted_toll);
+        for c in &far {
+            if self.run_of(&c.plan).is_none() {
+                self.begin(&c.plan);
+            }
+        }
+        let known = |plan: &Plan| self.run_of(plan).is_some_and(PlanRun::finished);
+        if !near.iter().all(known) || !far.iter().all(|c| known(&c.plan)) {
+            return Some(None);
+        }
+        let mut better: Vec<Candidate> = Vec::new();
+        for plan in rivals
+            .iter()
+            .filter(|p| self.reaches(p))
+            .cloned()
+            .collect::<Vec<_>>()
+        {
+            // What a race called sufficient is simulated in full before it counts.
+            if !self.complete(&plan) {
+                return Some(None);
+            }
+            if self.reaches(&plan) {
+                let candidate = Candidate::alone(&self.scenario, &plan);
+                if candidate.weighted_toll < least_toll {
+                    better.push(candidate);
+                }
+            }
+        }
+        better
+            .into_iter()
+            .min_by(|a, b| a.weighted_toll.total_cmp(&b.weighted_toll))
+            .map(Some)
+    }
+
+    fn begin_at(&mut self, place: usize) {
+        if let Some(candidate) = self.candidate_at(place) {
+            let plan = candidate.plan.clone();
+            self.begin(&plan);
+        }
+    }
+
+    fn begin(&mut self, plan: &Plan) {
         let race = Race {
             wanted: self.scenario.question.wanted_power,
             error: RACE_ERROR,
         };
-        if let Some(candidate) = self.screen.as_ref().and_then(|s| s.frontier.get(place)) {
-            let size = Size::of(&candidate.plan);
-            let run = PlanRun::raced(size, self.replicates, self.chunk, race);
-            self.runs.push(run);
+        let run = PlanRun::raced(Size::of(plan), self.replicates, self.chunk, race);
+        self.runs.push(run);
+    }
+
+    fn begin_in_full(&mut self, plan: &Plan) {
+        match self.run_of_mut(plan) {
+            Some(run) => run.complete(),
+            None => {
+                let run = PlanRun::new(Size::of(plan), self.replicates, self.chunk);
+                self.runs.push(run);
+            }
         }
     }
 
+    fn confirm_front(&mut self) {
+        let places = self.screen.as_ref().map(to_confirm).unwrap_or_default();
+        for place in places {
+            if self.run_at(place).is_none()
+                && let Some(candidate) = self.candidate_at(place)
+            {
+                let size = Size::of(&candidate.plan);
+                let replicates = self.replicates.min(FRONT_REPLICATES);
+                self.runs.push(PlanRun::new(size, replicates, self.chunk));
+            }
+        }
+    }
+
+    /// Closed forms that the search waits for.
+    pub(super) fn closed_forms_wanted(&mut self) -> Option<Work> {
+        if self.screen.is_none() {
+            let first = !std::mem::replace(&mut self.screening, true);
+            return first.then_some(Work::Screen);
+        }
+        if let Some(proof) = self.proof.as_mut().filter(|p| !p.asked) {
+            proof.asked = true;
+            return Some(Work::Challengers {
+                below: proof.plan.weighted_toll,
+                most: CHALLENGERS,
+            });
+        }
+        if self.confirming && !self.relaxing {
+            self.relaxing = true;
+            let (needed, below) = self.needed()?;
+            return Some(Work::Relax { needed, below });
+        }
+        None
+    }
+
+    /// The margin that a plan needs, by closed form made right for the plan the answer rests on, and the weighted toll of
+    /// the least plan.
+    fn needed(&self) -> Option<(f64, f64)> {
+        let (candidate, below) = match &self.proof {
+            Some(p) => (&p.plan, p.plan.weighted_toll),
+            None => (self.candidate_at(self.resting_on()?)?, f64::INFINITY),
+        };
+        let power = self.run_of(&candidate.plan)?.answer(&self.scenario).power;
+        let df = preview_at_stated(&self.scenario, &candidate.plan).df;
+        let simulated = delta_for(&self.scenario, df, power.estimate.clamp(0.001, 0.999));
+        let wanted = wanted_delta(&self.scenario, df);
+        Some((candidate.margin * wanted / simulated.max(1e-9), below))
+    }
+
+    /// Whether the search is over.
+    pub(super) fn searched(&self) -> bool {
+        self.screen.is_some() && self.confirming && (self.relaxed.is_some() || self.nothing())
+    }
+
+    /// Whether the limits hold no plan at all.
+    fn nothing(&self) -> bool {
+        self.screen.as_ref().is_some_and(|s| s.frontier.is_empty())
+    }
+
+    fn answer_of(&self, plan: &Plan, fewer: &'static str) -> Option<PlanAnswer> {
+        let run = self.run_of(plan)?;
+        Some(PlanAnswer {
+            stopped: run.stop().map(|stop| Stopped::new(stop, run.replicates())),
+            ..PlanAnswer::of(run.answer(&self.scenario), fewer)
+        })
+    }
+
     pub(super) fn least(&self) -> Least {
-        let screened = self.screen.as_ref().map_or(0, |s| s.plans);
         let mut least = Least {
+            question: self.scenario.question.effect.key(),
+            complete: self.finished(),
             plan: None,
             test: None,
             power: None,
             false_alarm: None,
+            smallest_change: None,
+            significant: None,
             fits: None,
             toll: None,
             smaller: Vec::new(),
+            frontier: Vec::new(),
+            binding_limits: self.relaxed.clone().unwrap_or_default(),
+            missed: None,
             shortfall: None,
             undecided_toll: None,
             half_exposure: None,
-            screened,
+            screened: self.screen.as_ref().map_or(0, |s| s.plans),
+            allowed: self.screen.as_ref().map_or(0, |s| s.allowed),
             simulated: self.runs.len(),
             stopped: self.runs.iter().filter_map(PlanRun::stop).count(),
             surveys: self.runs.iter().map(PlanRun::used).sum(),
         };
-        // Nothing is told of a plan whose smaller neighbours are not all simulated: one of them may be the least.
-        if !self.finished() {
+        let Some(screen) = &self.screen else {
             return least;
-        }
-        let answer = |place| {
-            self.run_at(place).map(|r| PlanAnswer {
-                stopped: r.stop().map(|stop| Stopped::new(stop, r.replicates())),
-                ..PlanAnswer::from(r.answer(&self.scenario))
-            })
         };
-        match self.bracket.found() {
-            Some(found) => {
-                if let (Some(a), Some(screen)) = (answer(found), &self.screen) {
-                    least.undecided_toll = undecided_toll(&self.scenario, screen, found, &a.power);
-                    least.half_exposure = Some(half_exposure(&self.scenario, &a.plan, &a.power));
-                    least.plan = Some(a.plan);
-                    least.test = Some(a.test);
-                    least.power = Some(a.power);
-                    least.false_alarm = Some(a.false_alarm);
-                    least.fits = Some(a.fits);
-                    least.toll = a.toll;
-                }
-                least.smaller = (found.saturating_sub(SMALLER_SHOWN)..found)
-                    .rev()
-                    .filter_map(answer)
-                    .collect();
+        let found = self.proof.as_ref().map(|p| &p.plan);
+        let simulated = |plan: &Plan| {
+            let run = self.run_of(plan).filter(|r| r.finished())?;
+            let a = run.answer(&self.scenario);
+            Some((a.power, a.false_alarm))
+        };
+        least.frontier = front(screen, simulated, found);
+        least.missed = missed(&self.scenario, screen, &self.known_powers());
+        match found {
+            Some(found) => self.tell_found(&mut least, &found.plan),
+            None if self.finished() => {
+                let surest = self.resting_on().and_then(|p| self.candidate_at(p));
+                let surest = surest.and_then(|c| self.answer_of(&c.plan, "frontier"));
+                least.shortfall = surest.map(|s| shortfall(&self.scenario, s));
             }
-            None => {
-                let last = self
-                    .screen
-                    .as_ref()
-                    .map_or(0, |s| s.frontier.len())
-                    .saturating_sub(1);
-                least.shortfall = answer(last).map(|a| shortfall(&self.scenario, a));
-            }
+            None => {}
         }
         least
+    }
+
+    /// Simulated power and closed form of every plan that was simulated without a race.
+    fn known_powers(&self) -> Vec<(f64, f64)> {
+        let whole = self
+            .runs
+            .iter()
+            .filter(|r| r.finished() && r.stop().is_none());
+        whole
+            .map(|r| {
+                let preview = preview_at_stated(&self.scenario, &r.size.plan).power;
+                (r.answer(&self.scenario).power.estimate, preview)
+            })
+            .collect()
+    }
+
+    fn tell_found(&self, least: &mut Least, plan: &Plan) {
+        let (Some(run), Some(screen)) = (self.run_of(plan), &self.screen) else {
+            return;
+        };
+        let a = run.answer(&self.scenario);
+        if let Some(found) = self.bracket.found() {
+            least.undecided_toll = undecided_toll(&self.scenario, screen, found, &a.power);
+        }
+        if self.scenario.limits.exposure_days.is_empty() {
+            least.half_exposure = Some(half_exposure(&self.scenario, &a.plan, &a.power));
+        }
+        let Some(proof) = &self.proof else {
+            return;
+        };
+        let mut shown: Vec<Plan> = Vec::new();
+        let mut add = |plan: &Plan, fewer, within_limits| {
+            let finished = self.run_of(plan).is_some_and(PlanRun::finished);
+            if finished && !shown.contains(plan) {
+                shown.push(plan.clone());
+                if let Some(told) = self.answer_of(plan, fewer) {
+                    let mut told = told.against(&self.scenario, &a.plan);
+                    told.within_limits = within_limits;
+                    least.smaller.push(told);
+                }
+            }
+        };
+        for n in &proof.neighbours {
+            add(&n.plan, n.fewer, n.within_limits);
+        }
+        let below = screen.frontier.iter().rev();
+        let below = below.filter(|c| c.weighted_toll < proof.plan.weighted_toll);
+        for c in below.take(SMALLER_SHOWN) {
+            add(&c.plan, "frontier", true);
+        }
+        for c in proof.challengers.iter().flatten() {
+            add(&c.plan, "challenger", true);
+        }
+        least.plan = Some(a.plan);
+        least.test = Some(a.test);
+        least.power = Some(a.power);
+        least.false_alarm = Some(a.false_alarm);
+        least.smallest_change = a.smallest_change;
+        least.significant = Some(a.significant);
+        least.fits = Some(a.fits);
+        least.toll = a.toll;
     }
 }

@@ -2,8 +2,8 @@
 
 use super::HalfExposure;
 use survey::closed_form::{delta_for, expected_toll, power_at, preview_at_stated};
-use survey::frontier::Screen;
 use survey::scenario::{Checked, Plan};
+use survey::search::Screen;
 use survey::summary::Share;
 
 /// The expected tolls of the first and last plan of the frontier whose power lies within the Monte Carlo interval

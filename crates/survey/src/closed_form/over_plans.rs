@@ -9,24 +9,24 @@ use super::kept::{Scatter, scatter};
 use super::space::mean_correlation;
 use super::toll::{ExpectedToll, expected_toll};
 use super::{effect_size, standard_error};
-use crate::frontier::resized;
 use crate::scenario::{Checked, Effect, Plan};
+use crate::search::WeekSet;
 
 /// Closed forms over all plans up to some numbers of sites, traps and weeks.
 pub struct OverPlans<'a> {
     scenario: &'a Checked,
     effect: f64,
-    weeks: u32,
+    sets: Vec<WeekSet>,
     years: Years,
-    /// By traps, then weeks; none but for a trend: other variances are worked out plan by plan.
+    /// By traps, then sets of weeks; none but for a trend: other variances are worked out plan by plan.
     scatters: Vec<Scatter>,
-    /// By weeks; of a claim of absence alone.
+    /// By sets of weeks; of a claim of absence alone.
     one_traps: Vec<OneTrap>,
-    /// By weeks; of a baseline alone.
+    /// By sets of weeks; of a baseline alone.
     one_sites: Vec<OneSite>,
     /// The share wanted of an inventory, and the community.
     inventory: Option<(f64, Believed)>,
-    /// Of one trap at the reference's sites, by weeks, over that of the reference's weeks: a share for the target and
+    /// Of one trap at the reference's sites, by sets of weeks, over that of the last one: a share for the target and
     /// each group. `None` where a toll is too small to be shared out.
     by_weeks: Option<Vec<Vec<f64>>>,
 }
@@ -38,7 +38,7 @@ pub struct AtSites<'a> {
     alike: f64,
     /// Of a baseline alone.
     typical: Option<Typical>,
-    /// Toll of one trap in the most weeks, target and groups.
+    /// Toll of one trap in the last set of weeks, target and groups.
     toll: Vec<f64>,
 }
 
@@ -49,32 +49,34 @@ fn all_of(toll: ExpectedToll) -> Vec<f64> {
 }
 
 impl<'a> OverPlans<'a> {
-    /// For plans of at most so many traps and weeks, and of sites like `sites`.
-    pub fn new(scenario: &'a Checked, sites: u32, traps: u32, weeks: u32) -> Self {
-        let plan = |t, w| resized(&scenario.plan, sites, t, w);
+    /// For plans of at most so many traps, of one of the sets of weeks, and of sites like `sites`.
+    pub fn new(scenario: &'a Checked, sites: u32, traps: u32, sets: Vec<WeekSet>) -> Self {
+        let plan = |t, set: &WeekSet| set.on(&scenario.plan, sites, t);
         let scatters = if scenario.question.effect.is_trend() {
-            let each = (1..=traps).flat_map(|t| (1..=weeks).map(move |w| (t, w)));
+            let each = (1..=traps).flat_map(|t| sets.iter().map(move |w| (t, w)));
             each.map(|(t, w)| scatter(scenario, &plan(t, w))).collect()
         } else {
             Vec::new()
         };
         let one_traps = match &scenario.question.effect {
-            Effect::Absence(a) => (1..=weeks)
+            Effect::Absence(a) => sets
+                .iter()
                 .map(|w| OneTrap::new(scenario, &plan(1, w), a.catch_per_trap_week))
                 .collect(),
             _ => Vec::new(),
         };
         let one_sites = match &scenario.question.effect {
-            Effect::Baseline(_) => (1..=weeks)
+            Effect::Baseline(_) => sets
+                .iter()
                 .map(|w| OneSite::new(scenario, &plan(1, w)))
                 .collect(),
             _ => Vec::new(),
         };
-        let toll = |w| all_of(expected_toll(scenario, &plan(1, w)));
-        let most = toll(weeks);
+        let toll = |w: &WeekSet| all_of(expected_toll(scenario, &plan(1, w)));
+        let most = sets.last().map(toll).unwrap_or_default();
         let killed = scenario.premises.killed_besides();
         let none = |g: usize| g > 0 && killed[g - 1].group.catch_per_trap_week.value == 0.0;
-        let shares = |w| -> Vec<f64> {
+        let shares = |w: &WeekSet| -> Vec<f64> {
             let pairs = toll(w).into_iter().zip(&most).enumerate();
             pairs
                 .map(|(g, (t, m))| if none(g) { 0.0 } else { t / m })
@@ -89,7 +91,6 @@ impl<'a> OverPlans<'a> {
         Self {
             scenario,
             effect,
-            weeks,
             years: Years::new(scenario, &scenario.plan, slope),
             scatters,
             one_traps,
@@ -98,13 +99,18 @@ impl<'a> OverPlans<'a> {
                 Effect::Inventory(i) => Some((i.wanted_share, Believed::new(scenario))),
                 _ => None,
             },
-            by_weeks: shared.then(|| (1..=weeks).map(shares).collect()),
+            by_weeks: shared.then(|| sets.iter().map(shares).collect()),
+            sets,
         }
     }
 
     /// The plans with this number of sites.
     pub fn at(&'a self, sites: u32) -> AtSites<'a> {
-        let plan = resized(&self.scenario.plan, sites, 1, self.weeks);
+        let last = self.sets.last();
+        let plan = last.map_or_else(
+            || self.scenario.plan.clone(),
+            |set| set.on(&self.scenario.plan, sites, 1),
+        );
         AtSites {
             all: self,
             sites,
@@ -116,14 +122,14 @@ impl<'a> OverPlans<'a> {
 }
 
 impl AtSites<'_> {
-    fn plan(&self, traps: u32, weeks: u32) -> Plan {
-        resized(&self.all.scenario.plan, self.sites, traps, weeks)
+    fn plan(&self, traps: u32, set: usize) -> Plan {
+        self.all.sets[set].on(&self.all.scenario.plan, self.sites, traps)
     }
 
     /// Standard error of the estimate, as [`standard_error`].
-    pub fn standard_error(&self, traps: u32, weeks: u32) -> f64 {
+    pub fn standard_error(&self, traps: u32, set: usize) -> f64 {
         let all = self.all;
-        let place = ((traps - 1) * all.weeks + weeks - 1) as usize;
+        let place = (traps - 1) as usize * all.sets.len() + set;
         match all.scatters.get(place) {
             Some(scatter) => {
                 let sites = f64::from(self.sites);
@@ -131,43 +137,57 @@ impl AtSites<'_> {
                     .truth
                     .sqrt()
             }
-            None => standard_error(all.scenario, &self.plan(traps, weeks)),
+            None => standard_error(all.scenario, &self.plan(traps, set)),
         }
     }
 
-    /// Expected toll of all animals, as [`expected_toll`].
-    pub fn toll(&self, traps: u32, weeks: u32) -> f64 {
+    /// Expected toll as [`expected_toll`], the target first, then the groups, put into `tolls`, which has their length.
+    pub fn tolls(&self, traps: u32, set: usize, tolls: &mut [f64]) {
         match &self.all.by_weeks {
             Some(shares) => {
-                let pairs = self.toll.iter().zip(&shares[weeks as usize - 1]);
-                f64::from(traps) * pairs.map(|(t, s)| t * s).sum::<f64>()
+                let pairs = self.toll.iter().zip(&shares[set]);
+                for (toll, (t, s)) in tolls.iter_mut().zip(pairs) {
+                    *toll = f64::from(traps) * t * s;
+                }
             }
-            None => expected_toll(self.all.scenario, &self.plan(traps, weeks)).total(),
+            None => {
+                let all = all_of(expected_toll(self.all.scenario, &self.plan(traps, set)));
+                tolls.copy_from_slice(&all);
+            }
         }
     }
 
     /// What plans are ranked by, as [`plan_delta`](super::plan_delta).
-    pub fn delta(&self, traps: u32, weeks: u32) -> f64 {
-        if let Some(one) = self.all.one_traps.get(weeks as usize - 1) {
+    pub fn delta(&self, traps: u32, set: usize) -> f64 {
+        if let Some(one) = self.all.one_traps.get(set) {
             return one.delta(self.sites, traps);
         }
-        let one = self.all.one_sites.get(weeks as usize - 1);
+        let one = self.all.one_sites.get(set);
         if let (Some(typical), Some(one)) = (&self.typical, one) {
             let seen = baseline::seen_variance(one, self.sites, traps, self.alike);
             return typical.delta(seen, self.all.effect);
         }
         if let Some((wanted, believed)) = &self.all.inventory {
-            return Share::new(self.all.scenario, &self.plan(traps, weeks), believed)
-                .delta(*wanted);
+            return Share::new(self.all.scenario, &self.plan(traps, set), believed).delta(*wanted);
         }
-        self.all.effect / self.standard_error(traps, weeks)
+        self.all.effect / self.standard_error(traps, set)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::frontier::resized;
     use crate::scenario::read;
+
+    /// Runs of 1 to `most` weeks around the plan's middle.
+    fn runs(s: &Checked, most: u32) -> Vec<WeekSet> {
+        let run = |weeks| WeekSet {
+            first_week: resized(&s.plan, 2, 1, weeks).first_week,
+            weeks,
+        };
+        (1..=most).map(run).collect()
+    }
 
     /// Every plan within small limits, of both kinds of question, with and without departures.
     #[test]
@@ -187,7 +207,7 @@ mod tests {
                 d.shared_week_sd.value = 0.2;
             }
             let s = s.check().unwrap();
-            let over = OverPlans::new(&s, 4, 3, 9);
+            let over = OverPlans::new(&s, 4, 3, runs(&s, 9));
             for sites in 4..9 {
                 let at = over.at(sites);
                 for (traps, weeks) in (1..=3).flat_map(|t| (1..=9).map(move |w| (t, w))) {
@@ -195,8 +215,12 @@ mod tests {
                     let same = |got: f64, want: f64| {
                         assert!((got / want - 1.0).abs() < 1e-12, "{plan:?}: {got} {want}");
                     };
-                    same(at.standard_error(traps, weeks), standard_error(&s, &plan));
-                    same(at.toll(traps, weeks), expected_toll(&s, &plan).total());
+                    let set = weeks as usize - 1;
+                    same(at.standard_error(traps, set), standard_error(&s, &plan));
+                    let want = all_of(expected_toll(&s, &plan));
+                    let mut tolls = vec![0.0; want.len()];
+                    at.tolls(traps, set, &mut tolls);
+                    tolls.iter().zip(want).for_each(|(t, w)| same(*t, w));
                 }
             }
         }
@@ -213,12 +237,15 @@ mod tests {
                 s.premises.departures.region_km2.value = 400.0;
             }
             let s = s.check().unwrap();
-            let over = OverPlans::new(&s, 2, 3, 4);
+            let over = OverPlans::new(&s, 2, 3, runs(&s, 4));
             for sites in [2, 3, 10, 60] {
                 let at = over.at(sites);
                 for (traps, weeks) in (1..=3).flat_map(|t| (1..=4).map(move |w| (t, w))) {
                     let plan = resized(&s.plan, sites, traps, weeks);
-                    let (got, want) = (at.delta(traps, weeks), super::super::plan_delta(&s, &plan));
+                    let (got, want) = (
+                        at.delta(traps, weeks as usize - 1),
+                        super::super::plan_delta(&s, &plan),
+                    );
                     assert!(got > 0.0, "{plan:?}");
                     assert!((got / want - 1.0).abs() < 1e-9, "{plan:?}: {got} {want}");
                 }
@@ -231,10 +258,10 @@ mod tests {
     fn inventories_are_ranked_alike() {
         let text = include_str!("../../../../demo-data/meadow-inventory.json");
         let s = read(text).unwrap().check().unwrap();
-        let over = OverPlans::new(&s, 2, 2, 3);
+        let over = OverPlans::new(&s, 2, 2, runs(&s, 3));
         let mut before = 0.0;
         for sites in [2, 8, 20, 60] {
-            let delta = over.at(sites).delta(2, 3);
+            let delta = over.at(sites).delta(2, 2);
             let plan = resized(&s.plan, sites, 2, 3);
             let alone = super::super::plan_delta(&s, &plan);
             assert!((delta / alone - 1.0).abs() < 1e-12, "{delta} {alone}");

@@ -2,6 +2,7 @@
 
 use super::check_analysis;
 use super::check_community;
+use super::check_limits;
 use super::check_question;
 use super::check_several;
 use super::fields::{self, Field};
@@ -13,8 +14,6 @@ use thiserror::Error;
 pub const MOST_SITE_YEARS: u64 = 20_000;
 /// Most trap-weeks of one survey.
 pub const MOST_TRAP_WEEKS: u64 = 4_000_000;
-/// Most plans the search for the least one looks at.
-pub const MOST_PLANS: u64 = 100_000;
 /// Most sites of a survey whose sites are correlated by distance.
 pub const MOST_CORRELATED_SITES: u32 = 1_000;
 /// Smallest region in km2 over which sites can be spread.
@@ -168,23 +167,13 @@ impl Scenario {
                 lower,
             });
         }
-        let l = &self.limits;
-        let plans = u64::from(l.sites) * u64::from(l.traps_per_site) * u64::from(l.weeks);
-        if plans > MOST_PLANS {
-            let (what, lower) = (
-                "plans within its limits",
-                "limits.sites, limits.traps_per_site or limits.weeks",
-            );
-            faults.push(Fault::Size {
-                size: plans,
-                what,
-                most: MOST_PLANS,
-                lower,
-            });
-        }
-        let largest = u64::from(self.limits.sites) * u64::from(plan.years);
+        check_limits::check(self, faults);
+        let largest = u64::from(self.limits.sites) * u64::from(self.longest_years());
         if largest > MOST_SITE_YEARS {
-            let (what, lower) = ("site-years at its limits", "limits.sites or plan.years");
+            let (what, lower) = (
+                "site-years at its limits",
+                "limits.sites, limits.years or plan.years",
+            );
             faults.push(Fault::Size {
                 size: largest,
                 what,

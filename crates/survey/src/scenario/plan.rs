@@ -103,15 +103,3 @@ impl Placing {
         *self == Self::Even
     }
 }
-
-/// How far the search for the least plan may go. The season's middle and the years stay as in the plan.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Limits {
-    /// Most sites.
-    pub sites: u32,
-    /// Most traps at a site.
-    pub traps_per_site: u32,
-    /// Most weeks in a row.
-    pub weeks: u32,
-}

@@ -77,6 +77,17 @@ pub enum Class {
     Protected,
 }
 
+impl Class {
+    /// All groups of the class, in words.
+    pub fn all(self) -> &'static str {
+        match self {
+            Self::Arthropod => "other arthropods",
+            Self::Vertebrate => "vertebrates",
+            Self::Protected => "protected animals",
+        }
+    }
+}
+
 /// A group of other animals the traps kill.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

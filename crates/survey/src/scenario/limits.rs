@@ -1,0 +1,172 @@
+//! How far the search for the least plan may go.
+
+use super::premises::Class;
+use super::{Effect, Scenario};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// How far the search for the least plan may go, and what no plan may exceed. What stands here alone is varied: years
+/// and exposure stay the plan's own unless they are listed.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Limits {
+    /// Most sites.
+    pub sites: u32,
+    /// Most traps at a site.
+    pub traps_per_site: u32,
+    /// Most open weeks a year.
+    pub weeks: u32,
+    /// Which weeks are tried: runs around the middle of the plan's own when left out.
+    #[serde(default, skip_serializing_if = "WeekChoice::is_around")]
+    pub week_choice: WeekChoice,
+    /// Numbers of years to try; the plan's own when left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub years: Vec<u32>,
+    /// Days a week to try; the plan's own when left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub exposure_days: Vec<f64>,
+    /// Most animals of a group that a plan may be expected to kill, over all years.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub toll: Vec<TollLimit>,
+    /// What an animal of a group counts when plans are ranked by their toll; 1 when left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub weights: Vec<TollWeight>,
+}
+
+/// Which weeks the search tries.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum WeekChoice {
+    /// Runs of weeks around the middle of the plan's own.
+    #[default]
+    Around,
+    /// Runs of weeks that begin anywhere.
+    AnyRun,
+}
+
+impl WeekChoice {
+    /// All of them.
+    pub const ALL: [Self; 2] = [Self::Around, Self::AnyRun];
+
+    /// Its key in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Around => "around",
+            Self::AnyRun => "any_run",
+        }
+    }
+
+    /// Around the middle: left out of files.
+    pub fn is_around(&self) -> bool {
+        *self == Self::Around
+    }
+}
+
+/// Some of the animals a plan kills: a group by its name, or all groups of a class; just one of the two.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TollLimit {
+    /// The target's or a by-catch group's name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub group: Option<String>,
+    /// All by-catch groups of this class together.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub class: Option<Class>,
+    /// Most animals, expected over all years; 0 is a limit too.
+    pub most: f64,
+}
+
+/// What one animal of some groups counts.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TollWeight {
+    /// The target's or a by-catch group's name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub group: Option<String>,
+    /// All by-catch groups of this class.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub class: Option<Class>,
+    /// How many animals one of these counts as, 0 or more.
+    pub weight: f64,
+}
+
+/// What a limit or weight is about, in words.
+pub fn group_or_class(group: Option<&str>, class: Option<Class>) -> String {
+    match (group, class) {
+        (Some(name), _) => name.to_string(),
+        (None, Some(class)) => class.all().to_string(),
+        (None, None) => "all animals".into(),
+    }
+}
+
+impl TollLimit {
+    /// What it is about, in words.
+    pub fn about(&self) -> String {
+        group_or_class(self.group.as_deref(), self.class)
+    }
+}
+
+impl Limits {
+    /// Numbers of years to try, rising; the plan's own when none are listed.
+    pub fn years_or(&self, own: u32) -> Vec<u32> {
+        let mut years = self.years.clone();
+        if years.is_empty() {
+            years.push(own);
+        }
+        years.sort_unstable();
+        years.dedup();
+        years
+    }
+
+    /// Days a week to try, rising; the plan's own when none are listed.
+    pub fn exposure_or(&self, own: f64) -> Vec<f64> {
+        let mut days = self.exposure_days.clone();
+        if days.is_empty() {
+            days.push(own);
+        }
+        days.sort_by(f64::total_cmp);
+        days.dedup();
+        days
+    }
+}
+
+impl Scenario {
+    /// Which places of a toll (the target, then [`Self::killed_names`]' others) a group or class means.
+    pub fn tolls_of(&self, group: Option<&str>, class: Option<Class>) -> Vec<usize> {
+        let killed = self.premises.killed_besides();
+        let target = group == Some(self.premises.target.name.as_str());
+        let others = killed.iter().enumerate().filter_map(|(i, k)| {
+            let named = group == Some(k.group.name.as_str());
+            let classed = group.is_none() && class == Some(k.group.class);
+            (named || classed).then_some(i + 1)
+        });
+        target.then_some(0).into_iter().chain(others).collect()
+    }
+
+    /// What each place of a toll counts when plans are ranked: the target, then the other groups.
+    pub fn toll_weights(&self) -> Vec<f64> {
+        let mut weights = vec![1.0; 1 + self.premises.killed_besides().len()];
+        for w in &self.limits.weights {
+            for place in self.tolls_of(w.group.as_deref(), w.class) {
+                weights[place] = w.weight;
+            }
+        }
+        weights
+    }
+
+    /// Whether years may be varied: with one year alone there is nothing to vary for these questions.
+    pub(super) fn longest_years(&self) -> u32 {
+        let own = self.plan.years;
+        self.limits
+            .years
+            .iter()
+            .copied()
+            .max()
+            .map_or(own, |y| y.max(own))
+    }
+
+    /// Whether the question's answer hangs on chosen visits, whose number is that of the weeks.
+    pub fn counts_visits(&self) -> bool {
+        matches!(self.question.effect, Effect::Occupancy(_)) || self.by_occupancy()
+    }
+}

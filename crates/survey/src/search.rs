@@ -1,0 +1,21 @@
+//! The search for the least plan: closed forms over a lattice of plans.
+//!
+//! The lattice is sites x traps x sets of weeks ([`weeks`]) in slices ([`Slice`]) of one number of years and one
+//! exposure each. Every plan has a toll (weighted as [`crate::scenario::Limits::weights`] say), a margin (its
+//! noncentrality over the one that gives the wanted power) and the groups' tolls, which the limits may cap.
+
+mod candidate;
+mod challengers;
+mod lattice;
+mod neighbours;
+mod relaxed;
+mod screen;
+mod weeks;
+
+pub use candidate::Candidate;
+pub use challengers::challengers;
+pub use lattice::{Slice, size, slices};
+pub use neighbours::{Neighbour, neighbours};
+pub use relaxed::{Relaxed, relaxed};
+pub use screen::{Screen, screen};
+pub use weeks::{WeekSet, week_sets};

@@ -1,0 +1,55 @@
+//! The lattice of plans, slice by slice.
+
+use super::weeks::week_sets;
+use crate::scenario::{Checked, Plan, Scenario};
+
+/// What plans of one slice have in common.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slice {
+    /// Years.
+    pub years: u32,
+    /// Days a week.
+    pub exposure_days: f64,
+}
+
+impl Slice {
+    /// The plan with what the slice has.
+    pub fn on(&self, plan: &Plan) -> Plan {
+        Plan {
+            years: self.years,
+            exposure_days: self.exposure_days,
+            ..plan.clone()
+        }
+    }
+
+    /// The scenario whose plan has what the slice has; `None` where such a plan is refused.
+    pub fn scenario(&self, scenario: &Checked) -> Option<Checked> {
+        let mut other = scenario.clone().into_inner();
+        other.plan = self.on(&other.plan);
+        other.limits.years.clear();
+        other.limits.exposure_days.clear();
+        other.check().ok()
+    }
+}
+
+/// All slices within the limits.
+pub fn slices(scenario: &Scenario) -> Vec<Slice> {
+    let (limits, plan) = (&scenario.limits, &scenario.plan);
+    let mut all = Vec::new();
+    for years in limits.years_or(plan.years) {
+        for exposure_days in limits.exposure_or(plan.exposure_days) {
+            all.push(Slice {
+                years,
+                exposure_days,
+            });
+        }
+    }
+    all
+}
+
+/// Number of plans of the lattice, those with too few sites for the question included.
+pub fn size(scenario: &Scenario) -> u64 {
+    let l = &scenario.limits;
+    let sets = week_sets(scenario).len() as u64;
+    slices(scenario).len() as u64 * u64::from(l.sites) * u64::from(l.traps_per_site) * sets
+}

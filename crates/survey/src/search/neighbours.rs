@@ -1,0 +1,86 @@
+//! The next smaller plans in every direction.
+
+use crate::frontier::resized;
+use crate::scenario::{Checked, Plan, Scenario};
+use serde::Serialize;
+
+/// A plan with one number smaller.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Neighbour {
+    /// Which number: `sites`, `traps`, `weeks`, `exposure` or `years`.
+    pub fewer: &'static str,
+    /// The plan.
+    pub plan: Plan,
+    /// Whether the search may choose it: its years and exposure are listed in the limits, or the plan's own.
+    pub within_limits: bool,
+}
+
+/// The next smaller plans of `plan`: one site, trap, week or year fewer, and the next shorter exposure; those only that
+/// stand as plans. Years and exposure step to the next listed number, or else by one year and one day.
+pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
+    let limits = &scenario.limits;
+    let mut all = Vec::new();
+    let fewest = scenario.fewest_sites();
+    let sites = (fewest..plan.sites).rev().find(|&n| scenario.fits_sites(n));
+    if let Some(sites) = sites {
+        all.push((
+            "sites",
+            Plan {
+                sites,
+                ..plan.clone()
+            },
+            true,
+        ));
+    }
+    if plan.traps_per_site > 1 {
+        let traps_per_site = plan.traps_per_site - 1;
+        all.push((
+            "traps",
+            Plan {
+                traps_per_site,
+                ..plan.clone()
+            },
+            true,
+        ));
+    }
+    if plan.weeks > 1 {
+        let fewer = resized(plan, plan.sites, plan.traps_per_site, plan.weeks - 1);
+        all.push(("weeks", fewer, true));
+    }
+    let listed = limits.exposure_or(scenario.plan.exposure_days);
+    let shorter = listed.iter().rev().find(|d| **d < plan.exposure_days);
+    let exposure_days = shorter.copied().unwrap_or(plan.exposure_days - 1.0);
+    if exposure_days > 0.0 {
+        let fewer = Plan {
+            exposure_days,
+            ..plan.clone()
+        };
+        all.push(("exposure", fewer, shorter.is_some()));
+    }
+    let listed = limits.years_or(scenario.plan.years);
+    let shorter = listed.iter().rev().find(|y| **y < plan.years);
+    let years = shorter.copied().unwrap_or(plan.years.saturating_sub(1));
+    all.push((
+        "years",
+        Plan {
+            years,
+            ..plan.clone()
+        },
+        shorter.is_some(),
+    ));
+    let stands = |plan: &Plan| {
+        let mut other: Scenario = (**scenario).clone();
+        other.plan = plan.clone();
+        other.limits.years.clear();
+        other.limits.exposure_days.clear();
+        other.check().is_ok()
+    };
+    all.into_iter()
+        .filter(|(_, plan, _)| stands(plan))
+        .map(|(fewer, plan, within_limits)| Neighbour {
+            fewer,
+            plan,
+            within_limits,
+        })
+        .collect()
+}

@@ -1,0 +1,157 @@
+//! Closed forms over all plans within the limits: what each kills and how sure its answer is.
+
+use super::candidate::Candidate;
+use super::lattice::slices;
+use super::weeks::{WeekSet, week_sets};
+use crate::closed_form::{self, OverPlans};
+use crate::scenario::{Checked, Plan};
+use serde::{Deserialize, Serialize};
+
+/// All plans looked at.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Screen {
+    /// How many plans were looked at.
+    pub plans: usize,
+    /// How many of them no cap of the limits forbids.
+    pub allowed: usize,
+    /// The frontier of toll and power: plans that no plan with a smaller toll beats, smallest toll first, power rising.
+    pub frontier: Vec<Candidate>,
+}
+
+impl Screen {
+    /// The first plan of the frontier that reaches the wanted power by closed form.
+    pub fn first_enough(&self, wanted_power: f64) -> Option<usize> {
+        self.frontier.iter().position(|c| c.preview >= wanted_power)
+    }
+}
+
+/// One plan of the lattice.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Seen {
+    /// Weighted toll, without the digits that rounding alone may change.
+    pub toll: f64,
+    /// Its noncentrality over the wanted one.
+    pub margin: f64,
+    place: [u32; 4],
+}
+
+/// The lattice with a scenario for each of its slices.
+pub(super) struct Lattice {
+    slices: Vec<Checked>,
+    sets: Vec<WeekSet>,
+}
+
+impl Lattice {
+    pub fn new(scenario: &Checked) -> Self {
+        let each = slices(scenario);
+        Self {
+            slices: each.iter().filter_map(|s| s.scenario(scenario)).collect(),
+            sets: week_sets(scenario),
+        }
+    }
+
+    /// The plan seen.
+    pub fn plan(&self, seen: &Seen) -> Plan {
+        let [slice, sites, traps, set] = seen.place;
+        self.sets[set as usize].on(&self.slices[slice as usize].plan, sites, traps)
+    }
+
+    /// The number of the slice it lies in.
+    pub fn slice(&self, seen: &Seen) -> usize {
+        seen.place[0] as usize
+    }
+
+    /// Number of slices.
+    pub fn slices(&self) -> usize {
+        self.slices.len()
+    }
+
+    /// What closed forms say of a plan seen.
+    pub fn candidate(&self, seen: &Seen) -> Candidate {
+        let scenario = &self.slices[self.slice(seen)];
+        Candidate::new(scenario, self.plan(seen), seen.margin)
+    }
+
+    /// Shows every plan that no cap forbids to `see`; how many were looked at.
+    pub fn visit(&self, mut see: impl FnMut(Seen)) -> usize {
+        let mut plans = 0;
+        for (slice, scenario) in self.slices.iter().enumerate() {
+            plans += self.visit_slice(slice as u32, scenario, &mut see);
+        }
+        plans
+    }
+
+    fn visit_slice(&self, slice: u32, scenario: &Checked, see: &mut impl FnMut(Seen)) -> usize {
+        let limits = &scenario.limits;
+        let weights = scenario.toll_weights();
+        let caps: Vec<(Vec<usize>, f64)> = limits
+            .toll
+            .iter()
+            .map(|t| (scenario.tolls_of(t.group.as_deref(), t.class), t.most))
+            .collect();
+        let fewest = scenario.fewest_sites();
+        let over = OverPlans::new(scenario, fewest, limits.traps_per_site, self.sets.clone());
+        let (mut known_df, mut wanted) = (f64::NAN, 0.0);
+        let mut plans = 0;
+        let mut tolls = vec![0.0; weights.len()];
+        for sites in (fewest..=limits.sites).filter(|&n| scenario.fits_sites(n)) {
+            let plan = self.sets[0].on(&scenario.plan, sites, 1);
+            let df = closed_form::degrees_of_freedom(scenario, &plan);
+            if df != known_df {
+                wanted = closed_form::wanted_delta(scenario, df);
+                known_df = df;
+            }
+            let at = over.at(sites);
+            for traps in 1..=limits.traps_per_site {
+                for set in 0..self.sets.len() {
+                    plans += 1;
+                    at.tolls(traps, set, &mut tolls);
+                    let over = |(places, most): &(Vec<usize>, f64)| {
+                        places.iter().map(|&p| tolls[p]).sum::<f64>() > most * (1.0 + 1e-9)
+                    };
+                    if caps.iter().any(over) {
+                        continue;
+                    }
+                    let toll = tolls.iter().zip(&weights).map(|(t, w)| t * w).sum();
+                    see(Seen {
+                        toll: but_for_rounding(toll),
+                        margin: at.delta(traps, set) / wanted.max(1e-9),
+                        place: [slice, sites, traps, set as u32],
+                    });
+                }
+            }
+        }
+        plans
+    }
+}
+
+/// Looks at every plan within the scenario's limits.
+pub fn screen(scenario: &Checked) -> Screen {
+    let lattice = Lattice::new(scenario);
+    let mut all = Vec::new();
+    let plans = lattice.visit(|seen| all.push(seen));
+    // Smallest toll first; at equal toll the surer one.
+    all.sort_by(|a, b| {
+        a.toll
+            .total_cmp(&b.toll)
+            .then(b.margin.total_cmp(&a.margin))
+    });
+    let mut frontier: Vec<Candidate> = Vec::new();
+    let mut best = 0.0;
+    for seen in &all {
+        if seen.margin > best * (1.0 + 1e-9) {
+            best = seen.margin;
+            frontier.push(lattice.candidate(seen));
+        }
+    }
+    Screen {
+        plans,
+        allowed: all.len(),
+        frontier,
+    }
+}
+
+/// A toll without its last digits, so that tolls that differ by rounding alone are equal.
+fn but_for_rounding(toll: f64) -> f64 {
+    f64::from_bits(toll.to_bits() & !0xfff)
+}
