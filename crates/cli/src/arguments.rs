@@ -22,7 +22,7 @@ pub enum Command {
     /// Power and toll along sites, traps, weeks or years
     Curve(CurveArguments),
     /// The plan with the smallest toll that answers, within the scenario's limits
-    Least(Simulation),
+    Least(LeastArguments),
     /// What it costs when the analysis is not told of losses and of what departs from the plain model
     Ignoring(Simulation),
     /// The plan's first simulated surveys, one by one: found, missed, wrong way or false alarm
@@ -96,6 +96,17 @@ pub struct CurveArguments {
     #[arg(long)]
     pub over: Option<String>,
     /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
+}
+
+/// A search for the least plan.
+#[derive(Debug, Args)]
+pub struct LeastArguments {
+    /// Scenario, seed, replicates.
+    #[command(flatten)]
+    pub simulation: Simulation,
+    /// The frontier as files.
     #[command(flatten)]
     pub files: PictureFiles,
 }

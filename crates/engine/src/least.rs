@@ -15,10 +15,9 @@ mod proof;
 mod shortfall;
 mod stopped;
 
-pub use front::{FrontPoint, Missed};
 pub use shortfall::{Shortfall, shortfall};
 pub use stopped::{Side, Stopped};
-pub use survey::search::Relaxed;
+pub use survey::search::{FrontPoint, Missed, Relaxed};
 
 pub(crate) use around::{half_exposure, undecided_toll};
 pub(crate) use bracket::Bracket;

@@ -18,6 +18,7 @@ pub mod svg;
 pub mod table;
 pub mod theme;
 pub mod ticks;
+pub mod tradeoff;
 pub mod words;
 
 #[cfg(test)]
@@ -28,3 +29,4 @@ pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spre
 pub use stopping::StoppingLines;
 pub use table::Table;
 pub use theme::stylesheet;
+pub use tradeoff::{Choice, Tradeoff};

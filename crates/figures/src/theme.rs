@@ -146,6 +146,7 @@ const RULES: &[(&str, &str, &str, &str)] = &[
     ("halo", "stroke", "paper", "stroke-width:3.75;fill:none"),
     ("total", "stroke", "ink", "stroke-width:1.75;fill:none"),
     ("mark", "stroke", "mark", "stroke-width:1.25;fill:none"),
+    ("ring", "stroke", "mark", "stroke-width:2;fill:none"),
     ("mark-band", "fill", "mark", "fill-opacity:.1"),
     ("mark-fill", "fill", "mark", ""),
 ];

@@ -6,6 +6,7 @@ mod change;
 mod claim;
 mod ignoring;
 mod inventory;
+mod least;
 mod occupancy;
 mod plan;
 mod question;
@@ -23,6 +24,7 @@ pub use change::{
 pub use claim::claim;
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use inventory::{animals, further, inventory, reach, species_range};
+pub use least::{binding, fewer, missed, search_space, standing_of_smaller, worth_of_smaller};
 pub use occupancy::occupancy;
 pub use plan::plan;
 pub use question::question;

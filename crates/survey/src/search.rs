@@ -6,6 +6,7 @@
 
 mod candidate;
 mod challengers;
+mod front_point;
 mod lattice;
 mod neighbours;
 mod relaxed;
@@ -14,6 +15,7 @@ mod weeks;
 
 pub use candidate::Candidate;
 pub use challengers::challengers;
+pub use front_point::{FrontPoint, Missed};
 pub use lattice::{Slice, size, slices};
 pub use neighbours::{Neighbour, neighbours};
 pub use relaxed::{Relaxed, relaxed};

@@ -1,23 +1,27 @@
 //! `leastcatch least`
 
-use crate::arguments::Simulation;
+use crate::arguments::LeastArguments;
 use crate::failure::Failure;
 use crate::output::print_line;
-use crate::{files, run as running, text};
+use crate::{files as read, run as running, text};
 use engine::least::{Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Scenario;
 use engine::summary::{Share, TestTold, Toll};
 use engine::{Kind, Report};
 use paper::number::percent_fine;
-use paper::sentences;
+use paper::{least_figure, sentences};
 
 /// The plan with the smallest toll that answers.
-pub fn run(arguments: &Simulation) -> Result<(), Failure> {
-    let scenario = files::checked(&arguments.scenario)?;
+pub fn run(arguments: &LeastArguments) -> Result<(), Failure> {
+    let (arguments, files) = (&arguments.simulation, &arguments.files);
+    let scenario = read::checked(&arguments.scenario)?;
     let report = running::run(scenario.clone(), Kind::Least, arguments)?;
     let Report::Least(least) = &report else {
         return Ok(());
     };
+    if let Some(figure) = least_figure(&scenario, &least.frontier) {
+        files.write(|| figure.svg(), || figure.table().csv())?;
+    }
     if arguments.json {
         text::json(&report, &scenario, arguments)?;
     } else {
@@ -31,12 +35,13 @@ pub fn run(arguments: &Simulation) -> Result<(), Failure> {
 }
 
 fn told(scenario: &Scenario, least: &Least) -> String {
-    let l = &scenario.limits;
     let mut lines = vec![
         sentences::question(scenario),
         format!(
-            "Looked at {} plans by closed form (up to {} sites, {} traps per site, {} weeks; years and exposure as in the plan) and simulated {}.",
-            least.screened, l.sites, l.traps_per_site, l.weeks, least.simulated
+            "Looked at {} plans by closed form ({}) and simulated {}.",
+            least.screened,
+            sentences::search_space(scenario),
+            least.simulated
         ),
         String::new(),
     ];
@@ -50,20 +55,32 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 least.toll.as_ref(),
             ));
             if least.smaller.is_empty() {
-                lines.push("There is no smaller plan on the frontier.".into());
+                lines.push("There is no smaller plan.".into());
             } else {
-                lines.push("Smaller plans:".into());
+                lines.push("Why not fewer:".into());
             }
             lines.extend(least.smaller.iter().map(|p| {
                 let stopped = p.stopped.map_or(String::new(), |s| {
                     format!(", {}", sentences::stopped(s.after, s.of))
                 });
                 format!(
-                    "{}, {}{stopped}",
+                    "  {}:\n{}, {}{stopped}\n    {}",
+                    sentences::fewer(p.fewer),
                     smaller(scenario, p),
-                    sentences::falls_short(scenario, &p.power)
+                    sentences::standing_of_smaller(scenario, &p.power, p.within_limits),
+                    sentences::worth_of_smaller(
+                        scenario,
+                        p.smallest_change.as_ref(),
+                        &p.significant,
+                        p.spared
+                    )
                 )
             }));
+            lines.extend(least.missed.as_ref().map(sentences::missed));
+            if !least.binding_limits.is_empty() {
+                lines.push("Limits that bind (by closed form scaled to the simulation):".into());
+            }
+            lines.extend(binding(least));
             lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
             lines.extend(sentences::one_of_several(scenario));
             lines.extend(stand_in(least.test.as_ref(), least.power.as_ref()));
@@ -94,11 +111,20 @@ fn told(scenario: &Scenario, least: &Least) -> String {
             lines.extend(stand_in(Some(&s.surest.test), Some(&s.surest.power)));
             lines.push("What would help (closed forms scaled to that simulation; simulate before relying on them):".into());
             lines.extend(s.would_help.iter().map(|h| format!("  {h}")));
+            lines.extend(binding(least));
             lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
         }
-        (None, None) => lines.push("There is no plan within the limits.".into()),
+        (None, None) => {
+            lines.push("There is no plan within the limits.".into());
+            lines.extend(binding(least));
+        }
     }
     lines.join("\n")
+}
+
+fn binding(least: &Least) -> impl Iterator<Item = String> + '_ {
+    let told = |r| format!("  {}", sentences::binding(r));
+    least.binding_limits.iter().map(told)
 }
 
 fn stand_in(test: Option<&TestTold>, power: Option<&Share>) -> Option<String> {

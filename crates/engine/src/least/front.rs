@@ -1,8 +1,7 @@
 //! The frontier of toll and power as it is shown, and what closed forms may have missed.
 
-use serde::Serialize;
 use survey::scenario::{Checked, Plan};
-use survey::search::{Candidate, Screen};
+use survey::search::{Candidate, FrontPoint, Missed, Screen};
 use survey::summary::Share;
 
 /// Most plans of the frontier told.
@@ -11,37 +10,6 @@ const SHOWN: usize = 60;
 const RANGE: (f64, f64) = (0.02, 0.999);
 /// Powers near which a plan of the frontier is simulated.
 const CONFIRMED: [f64; 8] = [0.2, 0.4, 0.55, 0.65, 0.75, 0.85, 0.92, 0.97];
-
-/// A plan of the frontier.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct FrontPoint {
-    /// The plan.
-    pub plan: Plan,
-    /// Its power by closed form.
-    pub preview_power: f64,
-    /// Animals killed over all years, expected.
-    pub expected_toll: f64,
-    /// The same with what each group counts.
-    pub weighted_toll: f64,
-    /// Its simulated power; `null` when it was not simulated.
-    pub power: Option<Share>,
-    /// Its simulated false alarms.
-    pub false_alarm: Option<Share>,
-    /// Whether it is the least plan.
-    pub least: bool,
-}
-
-/// How far the closed forms can be trusted to have seen the least plan.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Missed {
-    /// The most by which a simulated power exceeded its closed form, over all plans simulated in full; 0 when none did.
-    pub most_too_low: f64,
-    /// How many plans that is over.
-    pub plans: usize,
-    /// No plan with a smaller weighted toll than this can answer, unless the closed form is further off for it than for
-    /// any plan simulated.
-    pub weighted_toll: f64,
-}
 
 /// The places of the frontier that are told: those within [`RANGE`], thinned.
 fn places(screen: &Screen) -> Vec<usize> {

@@ -7,7 +7,7 @@ use super::PlanAnswer;
 use serde::Serialize;
 use std::borrow::Cow;
 use survey::closed_form::{
-    delta_for, density_found, effect_size, in_words_of_question, power_at, preview,
+    delta_for, density_found, effect_size, expected_toll, in_words_of_question, power_at, preview,
     preview_at_stated,
 };
 use survey::frontier::resized;
@@ -63,6 +63,11 @@ impl<'a> Scaled<'a> {
         Self { scenario, ratio }
     }
 
+    fn power(&self, plan: &Plan) -> f64 {
+        let p = preview_at_stated(self.scenario, plan);
+        power_at(self.scenario, p.df, self.ratio * p.delta)
+    }
+
     fn enough(&self, plan: &Plan) -> bool {
         let sound = Scenario {
             plan: plan.clone(),
@@ -72,6 +77,7 @@ impl<'a> Scaled<'a> {
         .is_ok();
         let p = preview_at_stated(self.scenario, plan);
         sound
+            && within_caps(self.scenario, plan)
             && power_at(self.scenario, p.df, self.ratio * p.delta)
                 >= self.scenario.question.wanted_power
     }
@@ -103,38 +109,56 @@ impl<'a> Scaled<'a> {
 pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
     let l = &scenario.limits;
     let scaled = Scaled::to(scenario, &surest);
-    let full = resized(&scenario.plan, l.sites, l.traps_per_site, l.weeks);
-    let sites = |n| resized(&scenario.plan, n, l.traps_per_site, l.weeks);
-    let traps = |n| resized(&scenario.plan, l.sites, n, l.weeks);
-    let weeks = |n| resized(&scenario.plan, l.sites, l.traps_per_site, n);
+    let longest = l.years_or(scenario.plan.years).pop();
+    let full = Plan {
+        years: longest.unwrap_or(scenario.plan.years),
+        exposure_days: l
+            .exposure_or(scenario.plan.exposure_days)
+            .pop()
+            .unwrap_or(scenario.plan.exposure_days),
+        ..resized(&scenario.plan, l.sites, l.traps_per_site, l.weeks)
+    };
+    let sites = |n| Plan {
+        sites: n,
+        ..full.clone()
+    };
+    let traps = |n| Plan {
+        traps_per_site: n,
+        ..full.clone()
+    };
+    let weeks = |n| resized(&full, l.sites, l.traps_per_site, n);
     let years = |n| Plan {
         years: n,
         ..full.clone()
     };
-    let most_sites = (MOST_SITE_YEARS as u32 / scenario.plan.years).min(2000);
+    let most_sites = (MOST_SITE_YEARS as u32 / full.years).min(2000);
     let mut binding = Vec::new();
     let mut would_help = Vec::new();
     let mut names = Vec::new();
-    for (key, found, words) in [
+    for (key, found, words, plan) in [
         (
             "limits.sites",
             scaled.fewest(l.sites, most_sites, &sites),
             "sites",
+            &sites as &dyn Fn(u32) -> Plan,
         ),
         (
             "limits.traps_per_site",
             scaled.fewest(l.traps_per_site, 100, &traps),
             "traps per site",
+            &traps,
         ),
         (
             "limits.weeks",
             scaled.fewest(l.weeks, 30, &weeks),
             "weeks in a row",
+            &weeks,
         ),
         (
             "plan.years",
-            scaled.fewest(scenario.plan.years, 60, &years),
+            scaled.fewest(full.years, 60, &years),
             "years",
+            &years,
         ),
     ] {
         if let Some(n) = found {
@@ -145,11 +169,14 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
                 format!("the limit on {words}")
             });
             would_help.push(format!(
-                "about {n} {words} with everything else at its limit"
+                "about {n} {words} with everything else at its limit (kills about {:.0}, power about {:.0} %)",
+                expected_toll(scenario, &plan(n)).total(),
+                100.0 * scaled.power(&plan(n)),
             ));
         }
     }
     would_help.extend(larger_change(scenario, &surest.plan, scaled.ratio));
+    would_help.extend(more_regions(scenario, &surest.plan, &scaled));
     let reason = if binding.is_empty() {
         format!(
             "No plan within the limits reaches the wanted power, and raising no single limit would.{}",
@@ -167,6 +194,35 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
         would_help,
         surest,
     }
+}
+
+/// Most regions worth proposing.
+const MOST_REGIONS: u32 = 20;
+
+/// How many regions like this one, each with the surest plan and with good and bad years of its own, would answer
+/// together: the mean of n independent estimates has the n-th part of one's variance.
+fn more_regions(scenario: &Checked, plan: &Plan, scaled: &Scaled) -> Option<String> {
+    if !scenario.question.effect.is_trend() {
+        return None;
+    }
+    let p = preview_at_stated(scenario, plan);
+    let power = |n: u32| power_at(scenario, p.df, scaled.ratio * p.delta * f64::from(n).sqrt());
+    let regions = (2..=MOST_REGIONS).find(|&n| power(n) >= scenario.question.wanted_power)?;
+    Some(format!(
+        "{regions} regions like this one, each with the surest plan and with good and bad years of its own (kills about {:.0}, power about {:.0} %)",
+        f64::from(regions) * expected_toll(scenario, plan).total(),
+        100.0 * power(regions)
+    ))
+}
+
+/// Whether a plan's expected toll stays within the caps of the limits.
+fn within_caps(scenario: &Checked, plan: &Plan) -> bool {
+    let toll = expected_toll(scenario, plan);
+    let each: Vec<f64> = std::iter::once(toll.target).chain(toll.bycatch).collect();
+    scenario.limits.toll.iter().all(|t| {
+        let places = scenario.tolls_of(t.group.as_deref(), t.class);
+        places.iter().map(|&p| each[p]).sum::<f64>() <= t.most * (1.0 + 1e-9)
+    })
 }
 
 /// The change the surest plan would find, when that is a change worth asking for and larger than the stated one.

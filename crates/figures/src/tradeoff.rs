@@ -1,0 +1,347 @@
+//! What more of a price buys: shares of one against an amount, with a few choices named.
+//!
+//! A dotted line through all choices, a disc with its interval at those that were tried, and a ring with its name about
+//! those that stand out. A choice that is not on the line (it costs more than it need) stands below it.
+
+use crate::document::Document;
+use crate::marks::{circle, segment, whisker};
+use crate::number::{grouped, percent, tick};
+use crate::scale::Linear;
+use crate::svg::{Element, Path, Writer, safe_id};
+use crate::table::Table;
+use crate::ticks::within;
+use crate::words::{width, wrap};
+
+const PAD: f64 = 12.0;
+const LINE: f64 = 16.0;
+
+/// One choice.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choice {
+    /// What it is, for the table and the pointer.
+    pub label: String,
+    /// Its price.
+    pub amount: f64,
+    /// The share foreseen.
+    pub foreseen: f64,
+    /// The share found when it was tried, with the ends of its interval.
+    pub tried: Option<(f64, f64, f64)>,
+    /// Whether it lies on the line of best choices.
+    pub on_line: bool,
+    /// Its name in the picture, when it stands out.
+    pub name: Option<String>,
+}
+
+/// The figure: see the [module](self).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tradeoff {
+    /// Begins every id in the picture: give each figure of a page its own.
+    pub id: String,
+    /// Title: the accessible name and, if `show_title`, the visible heading.
+    pub title: String,
+    /// Whether the title is also drawn.
+    pub show_title: bool,
+    /// What the picture shows, in words.
+    pub description: String,
+    /// Name of the axis of amounts.
+    pub x_label: String,
+    /// Name of the axis of shares.
+    pub y_label: String,
+    /// What the dotted line is.
+    pub foreseen_label: String,
+    /// What the discs are.
+    pub tried_label: String,
+    /// A wanted share: its name and value.
+    pub wanted: (String, f64),
+    /// The choices, in any order.
+    pub choices: Vec<Choice>,
+    /// Width in pixels, kept between 280 and 4000.
+    pub width: f64,
+    /// Height in pixels, kept between 260 and 4000.
+    pub height: f64,
+}
+
+struct Frame {
+    width: f64,
+    height: f64,
+    title: Vec<String>,
+    x: Linear,
+    y: Linear,
+    top: f64,
+    bottom: f64,
+    left: f64,
+    right: f64,
+}
+
+impl Tradeoff {
+    /// The picture with its own style sheet: stands alone as a file.
+    pub fn svg(&self) -> String {
+        self.draw(true)
+    }
+
+    /// The picture without the style sheet, for a page that carries it once.
+    pub fn svg_unstyled(&self) -> String {
+        self.draw(false)
+    }
+
+    /// The choices as a table for reading, cheapest first.
+    pub fn table(&self) -> Table {
+        let mut sorted: Vec<&Choice> = self.choices.iter().collect();
+        sorted.sort_by(|a, b| a.amount.total_cmp(&b.amount));
+        let row = |c: &&Choice| {
+            let tried = |of: fn((f64, f64, f64)) -> f64| {
+                c.tried.map_or("—".to_string(), |t| percent(of(t)))
+            };
+            vec![
+                match &c.name {
+                    Some(name) => format!("{} ({name})", c.label),
+                    None => c.label.clone(),
+                },
+                grouped(c.amount, 0),
+                percent(c.foreseen),
+                tried(|t| t.0),
+                tried(|t| t.1),
+                tried(|t| t.2),
+            ]
+        };
+        Table {
+            caption: self.title.clone(),
+            headers: vec![
+                "plan".into(),
+                self.x_label.clone(),
+                self.foreseen_label.clone(),
+                self.tried_label.clone(),
+                "low".into(),
+                "high".into(),
+            ],
+            rows: sorted.iter().map(row).collect(),
+        }
+    }
+
+    fn shown(&self) -> impl Iterator<Item = &Choice> {
+        let sound = |c: &&Choice| c.amount.is_finite() && c.amount >= 0.0 && c.foreseen.is_finite();
+        self.choices.iter().filter(sound)
+    }
+
+    fn frame(&self) -> Frame {
+        let sound = |value: f64, otherwise: f64| if value.is_finite() { value } else { otherwise };
+        let full = sound(self.width, 700.0).clamp(280.0, 4000.0).round();
+        let height = sound(self.height, 400.0).clamp(260.0, 4000.0).round();
+        let title = if self.show_title {
+            wrap(&self.title, 16.0, full - 2.0 * PAD)
+        } else {
+            Vec::new()
+        };
+        let most = self.shown().map(|c| c.amount).fold(0.0, f64::max);
+        let most = if most > 0.0 { 1.04 * most } else { 1.0 };
+        let (left, right) = (PAD + width("100 %", 12.0) + 10.0, full - PAD - 6.0);
+        let top = PAD + 20.0 * title.len() as f64 + 2.0 * LINE + 16.0;
+        let bottom = height - PAD - 26.0 - LINE;
+        Frame {
+            width: full,
+            height,
+            title,
+            x: Linear::new((0.0, most), (left, right)),
+            y: Linear::new((0.0, 1.0), (bottom, top)),
+            top,
+            bottom,
+            left,
+            right,
+        }
+    }
+
+    fn draw(&self, styled: bool) -> String {
+        let id = safe_id(&self.id);
+        let frame = self.frame();
+        let document = Document {
+            id: &id,
+            title: &self.title,
+            description: &self.description,
+            width: frame.width,
+            height: frame.height,
+            styled,
+        };
+        let mut writer = document.open(|_| ());
+        self.draw_axes(&mut writer, &frame);
+        self.draw_choices(&mut writer, &frame);
+        self.draw_names(&mut writer, &frame);
+        writer.finish()
+    }
+
+    fn draw_axes(&self, writer: &mut Writer, frame: &Frame) {
+        for (i, line) in frame.title.iter().enumerate() {
+            let y = PAD + 14.0 + 20.0 * i as f64;
+            writer.text(words(PAD, y, "fg-title"), line);
+        }
+        writer.text(
+            words(PAD, frame.top - LINE - 12.0, "fg-label"),
+            &self.y_label,
+        );
+        let key = format!("●  {}   ·····  {}", self.tried_label, self.foreseen_label);
+        writer.text(words(PAD, frame.top - 12.0, "fg-text"), &key);
+        for tenth in [0u8, 2, 4, 6, 8, 10] {
+            let share = f64::from(tenth) / 10.0;
+            let y = frame.y.at(share);
+            let class = if tenth == 0 { "fg-axis" } else { "fg-grid" };
+            writer.empty(segment((frame.left, y), (frame.right, y)).class(class));
+            let text = format!("{}%", u32::from(tenth) * 10);
+            writer.text(words(frame.left - 7.0, y + 4.0, "fg-text fg-end"), &text);
+        }
+        let ticks = within(0.0, frame.x.domain().1, 6, 0.0);
+        for &value in &ticks.values {
+            let x = frame.x.at(value);
+            writer.empty(segment((x, frame.bottom), (x, frame.bottom + 5.0)).class("fg-axis"));
+            let text = tick(value, ticks.step, ticks.decimals);
+            writer.text(words(x, frame.bottom + 19.0, "fg-text fg-middle"), &text);
+        }
+        let middle = (frame.left + frame.right) / 2.0;
+        let y = frame.bottom + 26.0 + 12.0;
+        writer.text(words(middle, y, "fg-label fg-middle"), &self.x_label);
+        let (name, share) = &self.wanted;
+        if share.is_finite() {
+            let y = frame.y.at(share.clamp(0.0, 1.0));
+            let rule = segment((frame.left, y), (frame.right, y));
+            writer.empty(rule.class(&crate::legend::rule_class(0)));
+            let text = format!("{name} {}", percent(*share));
+            writer.text(words(frame.left + 6.0, y - 5.0, "fg-tag"), &text);
+        }
+    }
+
+    fn draw_choices(&self, writer: &mut Writer, frame: &Frame) {
+        let place =
+            |amount: f64, share: f64| (frame.x.at(amount), frame.y.at(share.clamp(0.0, 1.0)));
+        let mut line: Vec<&Choice> = self.shown().filter(|c| c.on_line).collect();
+        line.sort_by(|a, b| a.amount.total_cmp(&b.amount));
+        let points: Vec<_> = line.iter().map(|c| place(c.amount, c.foreseen)).collect();
+        if points.len() > 1 {
+            let path = Path::through(&points);
+            writer.empty(Element::new("path").path(&path).class("fg-preview"));
+        }
+        for c in self.shown() {
+            let (x, y) = match c.tried {
+                Some((share, low, high)) => {
+                    let (x, y) = place(c.amount, share);
+                    let bar = whisker(x, place(0.0, low).1, place(0.0, high).1, 3.0);
+                    writer.empty(Element::new("path").path(&bar).class("fg-main-spread"));
+                    writer.empty(circle(x, y, 3.5).class("fg-main-dot"));
+                    (x, y)
+                }
+                None => place(c.amount, c.foreseen),
+            };
+            if c.name.is_some() {
+                writer.empty(circle(x, y, 8.0).class("fg-ring"));
+            }
+            writer.open(Element::new("g").class("fg-spot"));
+            writer.text(Element::new("title"), &self.told(c));
+            writer.empty(circle(x, y, 9.0).class("fg-hit"));
+            writer.close();
+        }
+    }
+
+    fn told(&self, c: &Choice) -> String {
+        let tried = c.tried.map_or(String::new(), |(share, low, high)| {
+            format!(
+                "; {} {} ({} to {})",
+                self.tried_label,
+                percent(share),
+                percent(low),
+                percent(high)
+            )
+        });
+        format!(
+            "{}: {} {}; {} {}{tried}",
+            c.label,
+            grouped(c.amount, 0),
+            self.x_label,
+            self.foreseen_label,
+            percent(c.foreseen)
+        )
+    }
+
+    /// Names below their choices, to the right where there is room.
+    fn draw_names(&self, writer: &mut Writer, frame: &Frame) {
+        let mut taken: Vec<f64> = Vec::new();
+        for c in self.shown() {
+            let Some(name) = &c.name else { continue };
+            let share = c.tried.map_or(c.foreseen, |t| t.0).clamp(0.0, 1.0);
+            let (x, mut y) = (frame.x.at(c.amount), frame.y.at(share) + 24.0);
+            while taken.iter().any(|t| (t - y).abs() < LINE) {
+                y += LINE;
+            }
+            y = y.min(frame.bottom - 4.0);
+            taken.push(y);
+            let end = x + width(name, 12.0) > frame.right;
+            let class = if end { "fg-tag fg-end" } else { "fg-tag" };
+            writer.text(words(x, y, class), name);
+        }
+    }
+}
+
+fn words(x: f64, y: f64, class: &str) -> Element {
+    Element::new("text").at("x", x).at("y", y).class(class)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::xml_check::check;
+
+    fn figure() -> Tradeoff {
+        let choice = |amount: f64, foreseen: f64, name: Option<&str>| Choice {
+            label: format!("{amount} <of>"),
+            amount,
+            foreseen,
+            tried: name.map(|_| (foreseen + 0.01, foreseen - 0.02, foreseen + 0.04)),
+            on_line: name != Some("this plan"),
+            name: name.map(Into::into),
+        };
+        Tradeoff {
+            id: "front".into(),
+            title: "Price & \"gain\"".into(),
+            show_title: true,
+            description: "choices".into(),
+            x_label: "animals".into(),
+            y_label: "power".into(),
+            foreseen_label: "foreseen".into(),
+            tried_label: "simulated".into(),
+            wanted: ("wanted".into(), 0.8),
+            choices: vec![
+                choice(4000.0, 0.9, None),
+                choice(1000.0, 0.3, None),
+                choice(3000.0, 0.81, Some("the least plan")),
+                choice(5000.0, 0.7, Some("this plan")),
+            ],
+            width: 700.0,
+            height: 400.0,
+        }
+    }
+
+    #[test]
+    fn well_formed_whatever_it_is_given() {
+        let mut odd = figure();
+        odd.choices[0].foreseen = f64::NAN;
+        odd.choices[2].tried = Some((f64::NAN, 0.0, f64::INFINITY));
+        odd.wanted.1 = f64::NAN;
+        let mut none = figure();
+        none.choices.clear();
+        (none.width, none.height) = (f64::NAN, 1e9);
+        for f in [figure(), odd, none] {
+            for svg in [f.svg(), f.svg_unstyled()] {
+                check(&svg);
+                assert!(!svg.contains("NaN") && !svg.contains("inf"));
+            }
+        }
+        assert!(figure().svg().contains("the least plan"));
+    }
+
+    /// Cheapest first, with what was tried and what was not.
+    #[test]
+    fn the_table_is_sorted_by_price() {
+        let rows = figure().table().rows;
+        let amounts: Vec<&str> = rows.iter().map(|r| r[1].as_str()).collect();
+        assert_eq!(amounts, ["1,000", "3,000", "4,000", "5,000"]);
+        assert_eq!(rows[0][3], "—");
+        assert_eq!(rows[1][2..], ["81.0%", "82.0%", "79.0%", "85.0%"]);
+        assert!(rows[1][0].ends_with("(the least plan)"));
+    }
+}
