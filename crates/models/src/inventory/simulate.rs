@@ -10,6 +10,9 @@ use numerics::random::Stream;
 use numerics::special::normal;
 use thiserror::Error;
 
+/// Rounding noise of a sum of shares.
+const ROUNDING: f64 = 1e-9;
+
 /// Why there is nothing to draw.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum SimulationError {
@@ -324,7 +327,8 @@ impl Simulator {
         }
     }
 
-    /// How many of `replicates` inventories truly cover at least `wanted` (a share), with Wilson's interval at `level`.
+    /// How many of `replicates` inventories truly cover at least `wanted` (a share), with Wilson's interval at `level`. A
+    /// coverage that is short of it by no more than rounding noise (1e-9) covers it.
     pub fn chance_of_coverage(
         &self,
         wanted: f64,
@@ -333,7 +337,7 @@ impl Simulator {
         level: f64,
     ) -> Chance {
         let reached = (0..replicates)
-            .filter(|&r| self.outcome(seed, r).coverage >= wanted)
+            .filter(|&r| self.outcome(seed, r).coverage >= wanted - ROUNDING)
             .count() as u64;
         Chance {
             reached,
@@ -536,6 +540,17 @@ mod tests {
             assert_ne!(s.outcome(3, 8), s.outcome(3, 9));
             assert_ne!(s.outcome(3, 8), s.outcome(4, 8));
         }
+    }
+
+    /// Nine of ten like species are nine tenths, though ten shares of .1 do not add up so in floating point.
+    #[test]
+    fn a_share_just_reached_is_reached() {
+        let c = Community::from_weights(&[1.0; 10]).unwrap();
+        let s = Simulator::new(&c, Sampling::Individuals(20)).unwrap();
+        let n = 200;
+        let nine = (0..n).filter(|&r| s.outcome(1, r).species >= 9.0).count() as u64;
+        assert!(nine > 20 && nine < n);
+        assert_eq!(s.chance_of_coverage(0.9, 1, n, 0.95).reached, nine);
     }
 
     /// One species: covered as soon as one is caught, with chance 1 - exp(-mean).
