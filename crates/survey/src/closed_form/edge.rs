@@ -41,15 +41,15 @@ struct Seen {
     psi: Vec<f64>,
     /// For each year: detection at the catch of that year.
     detection: Vec<Detection>,
-    /// For each year: the chance that an occupied site shows itself.
+    /// For each year: the chance that an occupied site shows itself; by presence where not all its trap-weeks are lost.
     found: Vec<f64>,
-    /// For each year: slope of the chance that an occupied site shows itself, in the log catch.
+    /// For each year: slope of that chance in the log catch.
     slope: Vec<f64>,
     /// Chance that a site's liking is not drawn anew from one year to the next.
     kept: f64,
     sites: usize,
     years: usize,
-    /// Sites of the plan for each of these, without those whose catch is lost.
+    /// Sites of the plan for each of these; by presence those of which not the whole year is lost.
     each: f64,
 }
 
@@ -74,17 +74,26 @@ impl Seen {
             (at(log), apart / (2.0 * STEP))
         };
         let each: Vec<_> = (0..different).map(of_year).collect();
-        let (detection, slope): (Vec<Detection>, _) = each.into_iter().cycle().take(years).unzip();
+        let (detection, slope): (Vec<Detection>, Vec<f64>) =
+            each.into_iter().cycle().take(years).unzip();
+        // By presence a site-year that is lost as a whole is left out. By detection lost visits are visits that show
+        // nothing, which is in their chance (see `occupancy`).
+        let made = if scenario.by_occupancy() {
+            1.0
+        } else {
+            let trap_weeks = f64::from(plan.traps_per_site * plan.weeks);
+            1.0 - pow(scenario.premises.trap_loss.value, trap_weeks)
+        };
         Some(Self {
             axis: EdgeAxis::new(scenario, &shown),
             psi,
-            found: detection.iter().map(Detection::of_a_year).collect(),
+            found: detection.iter().map(|d| d.of_a_year() / made).collect(),
             detection,
-            slope,
+            slope: slope.into_iter().map(|s| s / made).collect(),
             kept: 1.0 - edge.redrawn,
             sites,
             years,
-            each: f64::from(plan.sites) / f64::from(shown.sites),
+            each: made * f64::from(plan.sites) / f64::from(shown.sites),
         })
     }
 
@@ -126,32 +135,15 @@ pub fn variances(scenario: &Checked, plan: &Plan, per_decade: f64) -> Variances 
     let Some(seen) = Seen::new(scenario, plan, per_decade) else {
         return never;
     };
-    let loss = scenario.premises.trap_loss.value;
+    let beta = seen.axis.coefficients(scenario, plan, per_decade);
     let found = if scenario.by_occupancy() {
-        // A visit is lost when all its traps are.
-        let made = 1.0 - pow(loss, f64::from(plan.traps_per_site));
-        let beta = seen.axis.coefficients(scenario, plan, per_decade);
         let each_year = scenario.analysis.detection != scenario::Detection::Constant;
-        by_detection(&seen, &beta, plan.weeks, each_year).map(|v| v.over(made))
+        by_detection(&seen, &beta, plan.weeks, each_year)
     } else {
-        let trap_weeks = f64::from(plan.traps_per_site * plan.weeks);
-        let made = 1.0 - pow(loss, trap_weeks);
-        let beta = seen.axis.coefficients(scenario, plan, per_decade);
-        let year_sd = scenario.premises.target.year_sd.value;
-        by_presence(&seen, beta, year_sd).map(|v| v.over(made))
+        by_presence(&seen, beta, scenario.premises.target.year_sd.value)
     };
     let finite = |v: &Variances| v.truth.is_finite() && v.believed.is_finite();
     found.filter(finite).unwrap_or(never)
-}
-
-impl Variances {
-    fn over(self, share: f64) -> Self {
-        Self {
-            truth: self.truth / share,
-            believed: self.believed / share,
-            floor: self.floor / share,
-        }
-    }
 }
 
 /// The logistic curve nearest to the chances `p`, from `beta`; `None` when it is a step.
@@ -174,7 +166,7 @@ fn nearest(seen: &Seen, p: &[f64], mut beta: Vec<f64>) -> Option<Vec<f64>> {
         }
         cholesky::solve(&information, N, &mut score);
         let largest = score.iter().fold(0.0, |m: f64, s| m.max(s.abs()));
-        // Half steps at first, where the curve bends most.
+        // No coefficient by more than 2 at a time.
         let step = if largest > 2.0 { 2.0 / largest } else { 1.0 };
         beta.iter_mut().zip(score).for_each(|(b, s)| *b += step * s);
         if largest < 1e-9 {
@@ -364,7 +356,8 @@ fn by_detection(seen: &Seen, beta: &[f64], weeks: u32, each_year: bool) -> Optio
         for y in 0..years {
             let i = s * years + y;
             let (psi, p) = (seen.psi[i], seen.detection[y].even());
-            if !(1e-12..=1.0 - 1e-12).contains(&psi) {
+            if psi < 1e-12 {
+                // A site that is far off the edge says nothing. One far within it tells detection.
                 shown.push(vec![0.0; wide]);
                 continue;
             }
@@ -393,7 +386,11 @@ fn by_detection(seen: &Seen, beta: &[f64], weeks: u32, each_year: bool) -> Optio
             let missed = pow(1.0 - p, k);
             let found = 1.0 - missed;
             // Chance that a site which showed nothing is occupied.
-            let still = psi * missed / (psi * missed + 1.0 - psi);
+            let still = if psi < 1.0 {
+                psi * missed / (psi * missed + 1.0 - psi)
+            } else {
+                1.0
+            };
             let mut score = vec![0.0; wide];
             to(
                 &mut score,
@@ -430,4 +427,70 @@ fn inverse(mut a: Vec<f64>, n: usize) -> Option<Vec<f64>> {
     let mut out = vec![0.0; n * n];
     cholesky::inverse(&a, n, &mut out);
     Some(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::{EdgeBy, Likelihood, Premise, Scenario, Source, read};
+
+    fn demo(change: impl Fn(&mut Scenario)) -> Checked {
+        let mut s = read(include_str!("../../../../demo-data/mountain-edge.json")).unwrap();
+        change(&mut s);
+        s.check().unwrap()
+    }
+
+    fn invented(value: f64) -> Premise {
+        Premise::new(value, Source::Invented)
+    }
+
+    /// One trap for one week, lost in half of the site-years: half as many sites without losses, good and bad years of all
+    /// sites among them, which no number of sites makes smaller.
+    #[test]
+    fn lost_site_years_are_fewer_sites() {
+        let plan = |sites: u32, loss: f64| {
+            let s = demo(|s| {
+                (s.plan.sites, s.limits.sites) = (sites, sites);
+                (s.plan.traps_per_site, s.plan.weeks) = (1, 1);
+                s.premises.trap_loss = invented(loss);
+            });
+            let plan = s.plan.clone();
+            variances(&s, &plan, 200.0)
+        };
+        let (lost, fewer) = (plan(256, 0.5), plan(128, 0.0));
+        for (a, b) in [
+            (lost.truth, fewer.truth),
+            (lost.believed, fewer.believed),
+            (lost.floor, fewer.floor),
+        ] {
+            assert!(b > 0.0 && (a / b - 1.0).abs() < 1e-9, "{lost:?} {fewer:?}");
+        }
+    }
+
+    /// Sites so far within the range that their chance to be occupied is 1 to the last digit tell detection, as those do
+    /// of which it is all but 1.
+    #[test]
+    fn sites_far_within_tell_detection() {
+        let s = demo(|s| {
+            s.analysis.edge = EdgeBy::Detection;
+            s.analysis.likelihood = Likelihood::Restricted;
+        });
+        let plan = s.plan.clone();
+        let of = |inner: f64| {
+            let mut seen = Seen::new(&s, &plan, 200.0).unwrap();
+            for (i, psi) in seen.psi.iter_mut().enumerate() {
+                let at = i / seen.years;
+                *psi = if at < 20 { inner } else { psi.min(0.9) };
+            }
+            let beta = seen.axis.coefficients(&s, &plan, 200.0);
+            by_detection(&seen, &beta, plan.weeks, false).unwrap()
+        };
+        let (sure, all_but, nowhere) = (of(1.0), of(1.0 - 1e-11), of(0.0));
+        assert!((sure.believed / all_but.believed - 1.0).abs() < 1e-6);
+        assert!((sure.truth / all_but.truth - 1.0).abs() < 1e-6);
+        assert!(
+            sure.believed < 0.95 * nowhere.believed,
+            "{sure:?} {nowhere:?}"
+        );
+    }
 }
