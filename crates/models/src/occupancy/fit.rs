@@ -309,8 +309,9 @@ fn highest(
     kernel: DetectionKernel,
     starts: [&[f64]; 2],
 ) -> Ending {
-    let first = climb.run(likelihood, kernel, starts[0]);
-    let second = spare.run(likelihood, kernel, starts[1]);
+    let first = climb.run(likelihood, kernel, starts[0], None);
+    let known = (first == Ending::Converged).then_some(&*climb);
+    let second = spare.run(likelihood, kernel, starts[1], known);
     let evaluations = climb.evaluations + spare.evaluations;
     let sound = |e: Ending| e == Ending::Converged;
     let other = if sound(first) == sound(second) {
@@ -444,8 +445,7 @@ mod tests {
         }
     }
 
-    /// Standard errors of psi, by the delta method, against MacKenzie & Royle (2005, J. Appl. Ecol. 42:1105-1114);
-    /// both with a beta-binomial kernel that is not needed and without.
+    /// Standard errors of psi, by the delta method, against MacKenzie & Royle (2005, J. Appl. Ecol. 42:1105-1114).
     #[test]
     fn standard_errors_of_both_designs() {
         for (removal, design) in [
