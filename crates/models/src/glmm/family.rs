@@ -31,7 +31,7 @@ pub(super) struct InLogK {
 }
 
 /// The largest linear predictor that is taken: exp(300) and its square are still finite.
-const HIGHEST: f64 = 300.0;
+pub(super) const HIGHEST: f64 = 300.0;
 
 /// A count's law with its parameter at hand.
 #[derive(Clone, Copy)]

@@ -1,6 +1,6 @@
 //! The numbers of one fit while it runs: parameters, effects and the work space of the elimination.
 
-use super::family::{Family, Law};
+use super::family::{Family, HIGHEST, Law};
 use super::layout::Layout;
 use super::leverage::KindLeverage;
 use super::rising::{MODERATE, Rising};
@@ -240,12 +240,33 @@ impl State {
         slices::dot(&self.y, &self.h) + law.k * self.ln_sum
     }
 
+    /// Sum over rows of y eta - trials ln(1 + e^eta), the logarithm as that of the larger of the two chances, all at once.
+    fn binomial(&mut self, layout: &Layout) -> f64 {
+        for (h, m) in self.h.iter_mut().zip(&self.mean) {
+            *h = m.max(1.0 - m);
+        }
+        slices::ln(&mut self.h);
+        let rows = self
+            .y
+            .iter()
+            .zip(&layout.trials)
+            .zip(&self.eta)
+            .zip(&self.h);
+        for (term, (((y, trials), eta), h)) in self.terms.iter_mut().zip(rows) {
+            let eta = eta.clamp(-HIGHEST, HIGHEST);
+            *term = y * eta - trials * (eta.max(0.0) - h);
+        }
+        slices::sum(&self.terms)
+    }
+
     /// sum log f (without the part free of eta) - z'z/2 at `z` (or `z_try`), whose predictor must be current.
     pub fn penalised(&mut self, layout: &Layout, law: Law, from_try: bool) -> f64 {
         let sum = if law.family == Family::NegativeBinomial {
             let ln_k = ln(law.k);
             let linear = slices::dot(&self.y, &self.eta) - ln_k * self.total;
             linear - self.log_sums(law)
+        } else if law.family == Family::Binomial {
+            self.binomial(layout)
         } else {
             let rows = self
                 .y

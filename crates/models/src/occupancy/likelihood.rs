@@ -30,6 +30,7 @@ pub(super) struct Likelihood {
     pub design: OccupancyDesign,
     pub detections: Vec<f64>,
     pub visits: Vec<f64>,
+    z: Sparse,
     /// Linear predictors at the last place.
     pub eta: Vec<f64>,
     pub zeta: Vec<f64>,
@@ -73,6 +74,7 @@ impl Likelihood {
         let rows = design.rows();
         let room = || vec![0.0; rows];
         Self {
+            z: Sparse::new(&design.z, design.detection_columns),
             design,
             detections: room(),
             visits: room(),
@@ -111,7 +113,7 @@ impl Likelihood {
         };
         for i in 0..rows {
             self.eta[i] = dot(self.design.x_row(i), &theta[..columns]);
-            self.zeta[i] = dot(self.design.z_row(i), &theta[columns..coefficients]);
+            self.zeta[i] = self.z.dot(i, &theta[columns..coefficients]);
         }
         tails(&self.eta, &mut self.eta_exp, &mut self.eta_ln);
         tails(&self.zeta, &mut self.zeta_exp, &mut self.zeta_ln);
@@ -180,7 +182,7 @@ impl Likelihood {
                 complete_eta: known,
                 complete_zeta: w * self.visits[i] * p * q,
             };
-            let (x, z) = (self.design.x_row(i), self.design.z_row(i));
+            let (x, z) = (self.design.x_row(i), self.z.row(i));
             by.add(x, z, m, out);
             if correlated {
                 let last = m - 1;
@@ -191,8 +193,8 @@ impl Likelihood {
                 for (h, x) in row.iter_mut().zip(x) {
                     *h += spread * kr * x;
                 }
-                for (h, z) in row[columns..].iter_mut().zip(z) {
-                    *h += zeta_r * z;
+                for &(j, z) in z {
+                    row[columns + j] += zeta_r * z;
                 }
                 row[last] += w * self.kernel_rr[i] + spread * kr * kr;
                 out.complete[last * m + last] += w * (kr * kr + self.kernel_rr[i].abs());
@@ -216,10 +218,41 @@ impl Likelihood {
             .fold(0.0, |m: f64, v| m.max(v.abs()));
         for i in (0..self.eta.len()).filter(|&i| self.visits[i] > 0.0) {
             let eta = dot(self.design.x_row(i), &change[..columns]);
-            let zeta = dot(self.design.z_row(i), &change[columns..coefficients]);
+            let zeta = self.z.dot(i, &change[columns..coefficients]);
             largest = largest.max(eta.abs()).max(zeta.abs());
         }
         largest
+    }
+}
+
+/// The covariates of detection other than 0, with their columns: with a chance of its own for each year there is one a
+/// row.
+#[derive(Clone, Debug)]
+struct Sparse {
+    entries: Vec<(usize, f64)>,
+    /// Where each row's begin, and the end.
+    starts: Vec<usize>,
+}
+
+impl Sparse {
+    fn new(values: &[f64], columns: usize) -> Self {
+        let (mut entries, mut starts) = (Vec::new(), vec![0]);
+        for row in values.chunks_exact(columns) {
+            let some = row.iter().copied().enumerate().filter(|(_, v)| *v != 0.0);
+            entries.extend(some);
+            starts.push(entries.len());
+        }
+        Self { entries, starts }
+    }
+
+    #[inline(always)]
+    fn row(&self, i: usize) -> &[(usize, f64)] {
+        &self.entries[self.starts[i]..self.starts[i + 1]]
+    }
+
+    #[inline(always)]
+    fn dot(&self, i: usize, by: &[f64]) -> f64 {
+        self.row(i).iter().map(|(j, v)| v * by[*j]).sum()
     }
 }
 
@@ -237,7 +270,7 @@ struct Row {
 impl Row {
     /// Adds them to gradient and lower triangles.
     #[inline(always)]
-    fn add(&self, x: &[f64], z: &[f64], m: usize, out: &mut Derivatives) {
+    fn add(&self, x: &[f64], z: &[(usize, f64)], m: usize, out: &mut Derivatives) {
         let columns = x.len();
         for (i, xi) in x.iter().enumerate() {
             out.gradient[i] += self.eta * xi;
@@ -248,7 +281,7 @@ impl Row {
                 out.complete[at + j] += c * xj;
             }
         }
-        for (i, zi) in z.iter().enumerate() {
+        for (place, &(i, zi)) in z.iter().enumerate() {
             out.gradient[columns + i] += self.zeta * zi;
             let (h, cross) = (self.zeta_zeta * zi, self.eta_zeta * zi);
             let c = self.complete_zeta * zi;
@@ -256,7 +289,7 @@ impl Row {
             for (j, xj) in x.iter().enumerate() {
                 out.hessian[at + j] += cross * xj;
             }
-            for (j, zj) in z[..=i].iter().enumerate() {
+            for (j, zj) in &z[..=place] {
                 out.hessian[at + columns + j] += h * zj;
                 out.complete[at + columns + j] += c * zj;
             }

@@ -8,7 +8,7 @@
 //!   var(psi) = psi/s [(1-psi p)/p + (1-p)/((K-1) p^2)].
 //! All three are the inverse of the expected information ([`super::information`]), so they hold for many sites.
 
-use numerics::maths::{exp_m1, ln_1p, pow};
+use numerics::maths::{exp, exp_m1, ln_1p, pow};
 
 /// When visits of a site stop.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,14 +59,54 @@ pub fn variance_factor(psi: f64, p: f64, visits: u32, design: SamplingDesign) ->
     let k = f64::from(visits);
     let found = p_star(p, visits);
     let missed = pow(1.0 - p, k);
-    let last = pow(1.0 - p, k - 1.0);
     psi * match design {
-        SamplingDesign::Standard => (1.0 - psi) + missed / (found - k * p * last),
-        SamplingDesign::Removal => {
-            (1.0 - psi) + found * missed / (found * found - k * k * p * p * last)
-        }
+        SamplingDesign::Standard => (1.0 - psi) + missed / twice(p, k, found),
+        SamplingDesign::Removal => (1.0 - psi) + found * missed / apart(p, k, found),
         SamplingDesign::Conditional => (1.0 - psi * p) / p + (1.0 - p) / ((k - 1.0) * p * p),
     }
+}
+
+/// k p below which differences of nearly equal numbers give way to series.
+const SMALL: f64 = 0.01;
+
+/// Chance of more than one detection in k visits, p* - K p (1-p)^(K-1), with p* `found`.
+fn twice(p: f64, k: f64, found: f64) -> f64 {
+    if k * p >= SMALL {
+        return found - k * p * pow(1.0 - p, k - 1.0);
+    }
+    let (mut term, mut sum, mut d) = (
+        0.5 * k * (k - 1.0) * p * p * pow(1.0 - p, k - 2.0),
+        0.0,
+        2.0,
+    );
+    while sum + term > sum {
+        sum += term;
+        term *= (k - d) / (d + 1.0) * (p / (1.0 - p));
+        d += 1.0;
+    }
+    sum
+}
+
+/// p*^2 - K^2 p^2 (1-p)^(K-1), with p* `found`: a difference of squares, in which at small p
+/// p* - K p (1-p)^((K-1)/2) = 2 e^(-K u) (sinh K u - K sinh u), u = -ln(1-p)/2, comes from the series of sinh.
+fn apart(p: f64, k: f64, found: f64) -> f64 {
+    if k * p >= SMALL {
+        return found * found - k * k * p * p * pow(1.0 - p, k - 1.0);
+    }
+    let u = -0.5 * ln_1p(-p);
+    // (K u)^j/j! (1 - K^(1-j)) for j = 3, 5, ...
+    let (mut power, mut shrink, mut sum, mut j) = (k * u, 1.0, 0.0, 1.0);
+    loop {
+        power *= k * u / (j + 1.0) * (k * u / (j + 2.0));
+        shrink /= k * k;
+        let next = sum + power * (1.0 - shrink);
+        if next == sum {
+            break;
+        }
+        (sum, j) = (next, j + 2.0);
+    }
+    let half = exp(-(k - 1.0) * u);
+    2.0 * exp(-k * u) * sum * (found + k * p * half)
 }
 
 /// Standard error of psi with `sites` sites.
@@ -170,6 +210,32 @@ mod tests {
             for (design, want) in [(Standard, standard), (Removal, removal)] {
                 let got = standard_error(psi, p, k, s, design);
                 assert!((got - want).abs() < 1e-9, "{psi} {design:?}: {got}");
+            }
+        }
+    }
+
+    /// Where detections are rare the published form's differences cancel: the leading terms, s var/psi -> 2/(K (K-1) p^2)
+    /// for the standard design and 12/(K (K^2-1) p^3) for removal; and both ways of working meet.
+    #[test]
+    fn rare_detections() {
+        for k in [2u32, 3, 7, 40] {
+            let n = f64::from(k);
+            for p in [1e-7, 1e-9, 1e-30] {
+                let got = variance_factor(0.4, p, k, Standard) / 0.4 * p * p;
+                let want = 2.0 / (n * (n - 1.0));
+                assert!((got / want - 1.0).abs() < 1e-4, "{k} {p}: {got} {want}");
+                let got = variance_factor(0.4, p, k, Removal) / 0.4 * p * p * p;
+                let want = 12.0 / (n * (n * n - 1.0));
+                assert!((got / want - 1.0).abs() < 1e-4, "{k} {p}: {got} {want}");
+            }
+            for design in [Standard, Removal] {
+                let at = |p: f64| variance_factor(0.4, p, k, design);
+                let edge = SMALL / n;
+                let (below, above) = (at(edge * (1.0 - 1e-9)), at(edge * (1.0 + 1e-9)));
+                assert!(
+                    (below / above - 1.0).abs() < 2e-8,
+                    "{design:?} {k}: {below} {above}"
+                );
             }
         }
     }

@@ -26,6 +26,10 @@ const TOLERANCE: f64 = 1e-9;
 const EVALUATIONS: usize = 300;
 /// The longest change of a row's predictor in one step, beside half of the largest there is.
 const LONGEST: f64 = 5.0;
+/// A step that promises less than this, from a place whose predictors are all within [`NEAR`] of those at an optimum that
+/// is known, leads to it.
+const NEAR_PROMISE: f64 = 0.01;
+const NEAR: f64 = 0.2;
 /// Kept above 0 in the matrix that is factored, per square of the covariates.
 const RIDGE: f64 = 1e-13;
 
@@ -43,12 +47,14 @@ pub(super) struct Climb {
 }
 
 impl Climb {
-    /// Climbs from `start` to an optimum.
+    /// Climbs from `start` to an optimum; no farther than where it is plain that it is the optimum `known`, which an
+    /// other search found.
     pub fn run(
         &mut self,
         likelihood: &mut Likelihood,
         kernel: DetectionKernel,
         start: &[f64],
+        known: Option<&Self>,
     ) -> Ending {
         self.theta.clear();
         self.theta.extend_from_slice(start);
@@ -70,6 +76,9 @@ impl Climb {
                 if self.there.value >= self.here.value - 1e-13 * self.here.value.abs() {
                     self.accept();
                 }
+                return Ending::Converged;
+            }
+            if promise < NEAR_PROMISE && known.is_some_and(|k| self.is_near(likelihood, k)) {
                 return Ending::Converged;
             }
             let reach = likelihood.reach(&self.step);
@@ -121,6 +130,14 @@ impl Climb {
                 }
             }
         }
+    }
+
+    /// Whether no row's predictor is far from that at an optimum, which is as high or higher.
+    fn is_near(&mut self, likelihood: &Likelihood, optimum: &Self) -> bool {
+        self.next.clear();
+        let apart = optimum.theta.iter().zip(&self.theta).map(|(a, b)| a - b);
+        self.next.extend(apart);
+        self.here.value <= optimum.here.value && likelihood.reach(&self.next) < NEAR
     }
 
     /// More than foretold: a curve that flattens slower than a parabola, as on the way to infinity. The step is taken

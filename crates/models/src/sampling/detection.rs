@@ -13,16 +13,21 @@ pub fn samples_to_detect(law: CountLaw, confidence: f64) -> f64 {
     if !law.is_valid() || !(0.0..=1.0).contains(&confidence) {
         return f64::NAN;
     }
-    if confidence == 0.0 {
+    let ln_none = law.ln_none();
+    // Also where no sample is ever empty, and with it any confidence, 1 among them.
+    if confidence == 0.0 || ln_none == f64::NEG_INFINITY {
         return 0.0;
     }
-    ln_1p(-confidence) / law.ln_none()
+    ln_1p(-confidence) / ln_none
 }
 
 /// Chance that at least one of n samples is occupied. NaN out of bounds.
 pub fn chance_to_detect(law: CountLaw, samples: f64) -> f64 {
     if !law.is_valid() || samples.is_nan() || samples < 0.0 {
         return f64::NAN;
+    }
+    if samples == 0.0 {
+        return 0.0;
     }
     -exp_m1(samples * law.ln_none())
 }
@@ -241,6 +246,10 @@ mod tests {
         assert_eq!(samples_to_detect(unit(0.0), 0.95), f64::INFINITY);
         assert_eq!(samples_to_detect(unit(0.0), 0.0), 0.0);
         assert_eq!(samples_to_detect(unit(1.0), 0.95), 0.0);
+        assert_eq!(samples_to_detect(unit(1.0), 1.0), 0.0);
+        assert_eq!(samples_to_detect(unit(0.5), 1.0), f64::INFINITY);
+        assert_eq!(chance_to_detect(unit(1.0), 0.0), 0.0);
+        assert_eq!(chance_to_detect(unit(1.0), 1.0), 1.0);
         close(
             samples_to_detect(unit(1e-300), 0.95),
             2.995_732_273_553_991e300,

@@ -48,7 +48,7 @@ impl Spread {
             Self::Poisson => 1.0 / mean,
             Self::NegativeBinomial { k } if k > 0.0 => 1.0 / mean + 1.0 / k,
             Self::Taylor { a, b } if a > 0.0 => a * pow(mean, b - 2.0),
-            Self::Iwao { alpha, beta } => (alpha + 1.0) / mean + (beta - 1.0),
+            Self::Iwao { alpha, beta } if alpha >= -1.0 => (alpha + 1.0) / mean + (beta - 1.0),
             Self::Binomial if mean <= 1.0 => (1.0 - mean) / mean,
             _ => f64::NAN,
         };
@@ -115,5 +115,8 @@ mod tests {
             beta: 0.5,
         };
         assert!(falling.variance(1.0) > 0.0 && falling.variance(10.0).is_nan());
+        let crowded = |alpha| Spread::Iwao { alpha, beta: 1.5 };
+        assert_eq!(crowded(-1.0).variance(2.0), 2.0);
+        assert!(crowded(-1.1).variance(2.0).is_nan());
     }
 }

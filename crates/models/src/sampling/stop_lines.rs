@@ -108,7 +108,7 @@ impl Kuno {
     /// total is precise enough. `None` with a number out of its bounds, or beyond 2^53.
     pub fn fewest(&self) -> Option<u64> {
         let d = self.relative_error;
-        if !(d > 0.0 && self.alpha > -1.0) {
+        if !(d > 0.0 && self.alpha > -1.0 && self.beta.is_finite()) {
             return None;
         }
         let edge = at_most(((self.beta - 1.0) / d / d).max(0.0));
@@ -313,5 +313,9 @@ mod tests {
             .fewest()
             .is_none()
         );
+        for beta in [f64::NAN, f64::NEG_INFINITY, f64::INFINITY] {
+            let line = Kuno { beta, ..KUNO };
+            assert_eq!((line.fewest(), line.stop_total(9)), (None, None), "{beta}");
+        }
     }
 }

@@ -9,8 +9,8 @@
 //! number of samples and p_i the chance to be in one.
 //!
 //! The total's variance: two trap-weeks drawn from the survey have what they share of sites, years, trap points and weeks in
-//! common, E of the product of their means over the square of the mean being exp(sum of the shared variances), times 1 +
-//! 1/k for one with itself. Left out: sites' own slopes.
+//! common, E of the product of their means over the square of the mean being exp(sum of the shared variances), times (1 +
+//! 1/k)/(1 - loss) for one with itself. Left out: sites' own slopes.
 
 use super::{expected_toll, mean_correlation};
 use crate::inventory::Pilot;
@@ -73,7 +73,8 @@ impl Believed {
     fn among(&self, n: f64) -> (f64, f64, f64) {
         let (mut missed, mut variance, mut third, mut taken) = (0.0, 0.0, 0.0, 0.0);
         for &(species, weight, p) in &self.groups {
-            let q = exp(n * ln_1p(-p));
+            // None is missed of a species that is in every sample, but for none taken.
+            let q = if n > 0.0 { exp(n * ln_1p(-p)) } else { 1.0 };
             missed += species * weight * q;
             let square = species * weight * weight * q * (1.0 - q);
             variance += square;
@@ -243,7 +244,7 @@ fn relative_variance(scenario: &Checked, plan: &Plan) -> f64 {
         0.0
     };
     let counted = 1.0 - scenario.premises.trap_loss.value;
-    let clumps = 1.0 / (t.dispersion_k.value * counted);
+    let clumps = (1.0 + 1.0 / t.dispersion_k.value) / counted - 1.0;
     let mut second = 0.0;
     for lag in 0..years {
         let pairs = f64::from(years - lag) * if lag == 0 { 1.0 } else { 2.0 };
@@ -279,4 +280,22 @@ fn relative_variance(scenario: &Checked, plan: &Plan) -> f64 {
         second += pairs * exp(shared) * of_sites;
     }
     second / square(f64::from(years)) - 1.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A species that is in every sample is missed of no samples alone.
+    #[test]
+    fn nothing_is_recorded_of_nothing() {
+        let believed = Believed {
+            groups: vec![(2.0, 0.25, 1.0), (1.0, 0.5, 0.3)],
+            step: 0.0,
+            sample: Some(1.0),
+        };
+        assert_eq!(believed.among(0.0), (0.0, 0.0, 0.0));
+        let (share, sd, _) = believed.among(1.0);
+        assert!((share - 0.65).abs() < 1e-15 && (sd - 0.5 * 0.21f64.sqrt()).abs() < 1e-15);
+    }
 }

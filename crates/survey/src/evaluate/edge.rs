@@ -20,6 +20,10 @@ pub(crate) const EDGE_COLUMNS: usize = 3;
 /// The move of the edge a year, in units of the scaled place.
 pub(crate) const EDGE_SHIFT: Ratio = Ratio::of_edge(1, 2);
 
+/// Least standard deviations of sites' and of years' effects that a fit starts at.
+const LEAST_SITE_SD: f64 = 0.3;
+const LEAST_YEAR_SD: f64 = 0.2;
+
 /// Place and year of each site-year as the analysis of an edge takes them.
 #[derive(Clone, Debug)]
 pub(crate) struct EdgeAxis {
@@ -82,6 +86,17 @@ struct Fitted {
 }
 
 impl Fitted {
+    /// A start from a fit of the whole model, whose first coefficients are this one's.
+    fn nearer(&self, fit: &Fit) -> Start {
+        Start {
+            beta: fit.beta[..self.start.beta.len()].to_vec(),
+            // From 0 there is no slope to go down.
+            site_sd: fit.sd.site.max(LEAST_SITE_SD),
+            year_sd: fit.sd.year.max(LEAST_YEAR_SD),
+            ..self.start
+        }
+    }
+
     fn fit(&mut self, offset: &[f64], shown: &[f64]) -> Result<Fit, DataError> {
         self.fitter.set_offset(offset)?;
         self.fitter.fit(shown, Some(&self.start))
@@ -122,7 +137,7 @@ impl EdgeByPresence {
                 Likelihood::Maximum => glmm::Likelihood::Maximum,
             },
         };
-        let site_sd = working_site_sd(scenario, plan).max(0.3);
+        let site_sd = working_site_sd(scenario, plan).max(LEAST_SITE_SD);
         let fitted = |x: Vec<f64>, beta: Vec<f64>| -> Result<Fitted, DataError> {
             let design = Design {
                 site: (0..rows).map(|i| i / years).collect(),
@@ -137,7 +152,7 @@ impl EdgeByPresence {
             let start = Start {
                 beta,
                 site_sd,
-                year_sd: 0.2,
+                year_sd: LEAST_YEAR_SD,
                 site_year_sd: 0.0,
                 k: 1.0,
             };
@@ -176,14 +191,21 @@ impl EdgeByPresence {
         }
     }
 
-    /// Learns the likelihood's shape from one survey of the world of change.
+    /// Learns the likelihood's shape, and where it is likely to have its optimum, from one survey of the world of change.
+    /// A site's effect makes the curve given it steeper than that of all sites (Zeger, Liang & Albert 1988, Biometrics
+    /// 44:1049-1060), so that the stated curve is far from it.
     ///
     /// # Errors
     /// When the counts cannot be analysed.
     pub fn learn(&mut self, sample: Sample) -> Result<(), DataError> {
         self.load(sample);
+        let fit = self.whole.fit(&self.offset, &self.shown)?;
+        let edge = fit.usable() && fit.beta[1] * self.falls > 0.0;
         let fixed = self.fixed.iter_mut().flat_map(|(a, b)| [a, b]);
         for f in std::iter::once(&mut self.whole).chain(fixed) {
+            if edge {
+                f.start = f.nearer(&fit);
+            }
             f.fitter.set_offset(&self.offset)?;
             f.fitter.learn(&self.shown, &f.start)?;
         }
@@ -218,6 +240,8 @@ impl EdgeByPresence {
             ..Finding::FAILED
         };
         if let Some((still, moved)) = &mut self.fixed {
+            // The smaller models begin where the whole one ended.
+            still.start = still.nearer(&fit);
             let flat = still.fit(&self.offset, &self.shown)?;
             let best = fit.log_likelihood;
             let lost = |less: &Fit| {
@@ -227,7 +251,10 @@ impl EdgeByPresence {
             let root = lost(&flat);
             finding.root = root.map_or(f64::NAN, |r| r.copysign(shift.value));
             finding.from_truth = match world {
-                World::Change => lost(&moved.fit(&self.offset, &self.shown)?),
+                World::Change => {
+                    moved.start = moved.nearer(&fit);
+                    lost(&moved.fit(&self.offset, &self.shown)?)
+                }
                 World::Still => root,
             }
             .unwrap_or(f64::NAN);
