@@ -17,6 +17,7 @@ pub(crate) use around::{half_exposure, undecided_toll};
 pub(crate) use bracket::Bracket;
 
 use serde::Serialize;
+use survey::cost::CostTotals;
 use survey::scenario::Plan;
 use survey::summary::{Answer, Fits, Share, TestTold, Toll};
 
@@ -41,6 +42,8 @@ pub struct PlanAnswer {
     pub fits: Fits,
     /// What it kills.
     pub toll: Option<Toll>,
+    /// What it costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// How its simulation was stopped early; `null` when all replicates were simulated. The intervals of a stopped plan
     /// hold although its own results decided when to stop.
     pub stopped: Option<Stopped>,
@@ -55,6 +58,7 @@ impl From<Answer> for PlanAnswer {
             false_alarm: a.false_alarm,
             fits: a.fits,
             toll: a.toll,
+            cost: a.cost.map(|c| c.total),
             stopped: None,
         }
     }
@@ -89,6 +93,8 @@ pub struct Least {
     pub fits: Option<Fits>,
     /// What it kills.
     pub toll: Option<Toll>,
+    /// What it costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// The next smaller plans of the frontier, largest first, with their power.
     pub smaller: Vec<PlanAnswer>,
     /// When no plan answers: how far the surest one gets and what would help.

@@ -117,6 +117,7 @@ impl Job {
             false_alarm: None,
             fits: None,
             toll: None,
+            cost: None,
             smaller: Vec::new(),
             shortfall: None,
             undecided_toll: None,
@@ -147,6 +148,7 @@ impl Job {
                     least.false_alarm = Some(a.false_alarm);
                     least.fits = Some(a.fits);
                     least.toll = a.toll;
+                    least.cost = a.cost;
                 }
                 least.smaller = (found.saturating_sub(SMALLER_SHOWN)..found)
                     .rev()

@@ -25,6 +25,8 @@ pub struct Point {
     pub fits: Fits,
     /// What the plan kills.
     pub toll: Option<Toll>,
+    /// What the plan costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// Digest of the results.
     pub result_digest: String,
 }
@@ -42,6 +44,7 @@ impl Point {
             preview: told(scenario, &closed_form::preview(scenario, plan)),
             fits: judged.fits(),
             toll: Toll::of(scenario, plan, evidence, evidence.complete),
+            cost: cost_totals(scenario, plan),
             result_digest: evidence.digest(),
         }
     }

@@ -9,6 +9,7 @@ use super::p_values::PValues;
 use super::share::Share;
 use super::toll::Toll;
 use crate::closed_form;
+use crate::cost::{CostTotals, cost_totals};
 use crate::scenario::{Checked, Control, Plan};
 use models::multiplicity::adjusted;
 use numerics::interval::{wilson, wilson_of};
@@ -94,6 +95,8 @@ pub struct Several {
     pub control_refused: bool,
     /// What the plan kills, all species and by-catch, when the change happens; `null` before the first survey.
     pub toll: Option<Toll>,
+    /// What it costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// Digest of all species' digests.
     pub result_digest: String,
 }
@@ -157,6 +160,7 @@ pub fn several(species: &[OneSpecies]) -> Option<Several> {
         surveys_needed,
         control_refused,
         toll: Toll::of(scenario, plan, evidence, complete),
+        cost: cost_totals(scenario, plan),
         result_digest: if complete {
             all(&species)
         } else {
