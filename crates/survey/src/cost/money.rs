@@ -47,7 +47,11 @@ impl Bill {
 
     /// The sums over all years.
     pub fn totals(&self, grid: &Grid) -> CostTotals {
-        totals(grid, self.years.iter().map(Money::total).sum(), self.years.len())
+        totals(
+            grid,
+            self.years.iter().map(Money::total).sum(),
+            self.years.len(),
+        )
     }
 }
 

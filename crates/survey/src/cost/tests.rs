@@ -2,9 +2,7 @@
 
 use super::*;
 use crate::frontier::resized;
-use crate::scenario::{
-    Costs, Paid, Premise, Sample, Scenario, Source, Stepped, SteppedBy, read,
-};
+use crate::scenario::{Costs, Paid, Premise, Sample, Scenario, Source, Stepped, SteppedBy, read};
 use numerics::maths::{exp, pow};
 
 const DEMOS: [&str; 11] = [
@@ -150,10 +148,7 @@ fn worked_by_hand() {
     // The stated fall is 30 % over 10 years: .7^(1/10) a year of the target, none of the spiders.
     let second = &cost.years[1].hours;
     near(second.curation, 5.4 * level * pow(0.7, 0.1));
-    near(
-        second.identification,
-        (18.0 * pow(0.7, 0.1) + 3.6) * level,
-    );
+    near(second.identification, (18.0 * pow(0.7, 0.1) + 3.6) * level);
     assert_eq!(cost.currency, "marks");
     assert_eq!(cost.over_staff, []);
 }
@@ -358,7 +353,10 @@ fn closed_sites_are_not_visited() {
     let removal = hours(&s);
     s.plan.visits.as_mut().unwrap().scheme = crate::scenario::Scheme::Standard;
     let standard = hours(&s);
-    assert!(removal.field < 0.97 * standard.field, "{removal:?} {standard:?}");
+    assert!(
+        removal.field < 0.97 * standard.field,
+        "{removal:?} {standard:?}"
+    );
     assert!(removal.sorting < 0.97 * standard.sorting);
 }
 

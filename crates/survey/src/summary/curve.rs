@@ -4,6 +4,7 @@ use super::answer::{Judged, told};
 use super::{Evidence, Fits, PreviewAnswer, Share, TestTold, Toll};
 use crate::axis::Axis;
 use crate::closed_form;
+use crate::cost::{CostTotals, cost_totals};
 use crate::scenario::{Checked, Plan};
 use serde::Serialize;
 
