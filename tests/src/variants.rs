@@ -5,7 +5,7 @@
 
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
-use survey::scenario::{Checked, Known, Rows, read, schema};
+use survey::scenario::{Checked, Costs, Known, Rows, Stepped, read, schema};
 
 /// A demonstration scenario for each question, by the question's key in the file.
 const EXAMPLES: &[(&str, &str)] = &[
@@ -219,6 +219,7 @@ pub fn departing() -> Vec<Variant> {
         }
         all.extend(unpaired(&question, &example));
         all.extend(with_others(&question, &example));
+        all.push(with_costs(&question, &example));
         let departures = &schema["properties"]["premises"]["properties"]["departures"];
         let departures = departures["properties"].as_object();
         let keys: Vec<&String> = departures
@@ -309,6 +310,19 @@ fn with_others(question: &str, example: &Value) -> Option<Variant> {
     let scenario = checked(&scenario)?;
     let name = format!("{question} of several species");
     Some(Variant { name, scenario })
+}
+
+/// The same with costs of every kind.
+fn with_costs(question: &str, example: &Value) -> Variant {
+    let mut scenario = example.clone();
+    let mut costs = Costs::usual();
+    costs.stepped = vec![Stepped::usual()];
+    costs.laboratory_lag_weeks.value = 40.0;
+    costs.laboratory_staff_hours.value = 10.0;
+    scenario["premises"]["costs"] = json!(costs);
+    let scenario = checked(&scenario).expect("any question may state costs");
+    let name = format!("{question} with costs");
+    Variant { name, scenario }
 }
 
 /// Each question that may be asked of several species, asked of three, under each control that the format names.

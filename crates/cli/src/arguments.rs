@@ -21,6 +21,8 @@ pub enum Command {
     Answer(Simulation),
     /// Power and toll along sites, traps, weeks or years
     Curve(CurveArguments),
+    /// Hours by month and money by year of the plan, from premises.costs
+    Cost(CostArguments),
     /// The plan with the smallest toll that answers, within the scenario's limits
     Least(LeastArguments),
     /// What it costs when the analysis is not told of losses and of what departs from the plain model
@@ -118,6 +120,19 @@ pub struct FuturesArguments {
     #[command(flatten)]
     pub simulation: Simulation,
     /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
+}
+
+/// Costs to tell.
+#[derive(Debug, Args)]
+pub struct CostArguments {
+    /// Scenario file with premises.costs (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Picture of the busiest year, and a table of every month of every year, as files.
     #[command(flatten)]
     pub files: PictureFiles,
 }

@@ -1,6 +1,7 @@
 //! One file for each command.
 
 pub mod answer;
+pub mod cost;
 pub mod curve;
 pub mod futures;
 pub mod ignoring;

@@ -24,6 +24,7 @@ fn main() -> ExitCode {
     let done = match arguments.command {
         Command::Answer(a) => command::answer::run(&a),
         Command::Curve(a) => command::curve::run(&a),
+        Command::Cost(a) => command::cost::run(&a),
         Command::Least(a) => command::least::run(&a),
         Command::Ignoring(a) => command::ignoring::run(&a),
         Command::Futures(a) => command::futures::run(&a),

@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::output::print_line;
 use engine::Report;
 use engine::scenario::Scenario;
-use engine::summary::{Answer, Toll};
+use engine::summary::{Answer, Curve, Point, Toll};
 use paper::number::percent;
 use paper::sentences;
 use serde::Serialize;
@@ -64,6 +64,18 @@ pub fn answer(scenario: &Scenario, answer: &Answer) -> String {
         lines.push(String::new());
         lines.push(toll(scenario, t));
     }
+    if let Some(cost) = &answer.cost {
+        lines.push(String::new());
+        lines.push(format!(
+            "cost, all years  {}",
+            paper::cost::phrase(scenario, &cost.total)
+        ));
+        lines.push(format!(
+            "  hours          {}",
+            paper::cost::by_kind(&cost.total.hours)
+        ));
+        lines.extend(paper::cost::over_staff(cost));
+    }
     lines.join("\n")
 }
 
@@ -94,6 +106,21 @@ pub fn toll(scenario: &Scenario, t: &Toll) -> String {
         sentences::spread(&t.total)
     ));
     lines.join("\n")
+}
+
+/// What the plans of a curve cost, a line each; empty when no costs are stated.
+pub fn costs(scenario: &Scenario, curve: &Curve) -> String {
+    let key = curve.over.key();
+    let line = |p: &Point| {
+        let told = paper::cost::phrase(scenario, p.cost.as_ref()?);
+        Some(format!("  {key} {:>4}: {told}", p.value()))
+    };
+    let lines: Vec<String> = curve.points.iter().filter_map(line).collect();
+    if lines.is_empty() {
+        String::new()
+    } else {
+        format!("\ncost, all years\n{}", lines.join("\n"))
+    }
 }
 
 fn smallest(scenario: &Scenario, answer: &Answer) -> String {

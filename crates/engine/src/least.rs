@@ -26,6 +26,7 @@ pub(crate) use proof::Proof;
 
 use serde::Serialize;
 use survey::closed_form::expected_toll;
+use survey::cost::CostTotals;
 use survey::scenario::{Checked, Plan};
 use survey::summary::{Answer, Fits, Share, Significant, SmallestChange, TestTold, Toll};
 
@@ -68,6 +69,8 @@ pub struct PlanAnswer {
     /// Whether it is one the search may choose. One that is not, and answers, is told: its number may be listed in the
     /// limits.
     pub within_limits: bool,
+    /// What it costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// How its simulation was stopped early; `null` when all replicates were simulated. The intervals of a stopped plan
     /// hold although its own results decided when to stop.
     pub stopped: Option<Stopped>,
@@ -87,6 +90,7 @@ impl PlanAnswer {
             toll: a.toll,
             spared: None,
             within_limits: true,
+            cost: a.cost.map(|c| c.total),
             stopped: None,
         }
     }
@@ -136,6 +140,8 @@ pub struct Least {
     pub fits: Option<Fits>,
     /// What it kills.
     pub toll: Option<Toll>,
+    /// What it costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// Why not fewer: the next smaller plans in every direction, then those of the frontier and of other years and
     /// exposures, each with its power.
     pub smaller: Vec<PlanAnswer>,

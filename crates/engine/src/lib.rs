@@ -27,6 +27,7 @@ pub use task::{Courses, Outcome, Size, Task, Told, Work};
 pub use pilot;
 pub use survey::axis::Axis;
 pub use survey::closed_form;
+pub use survey::cost;
 pub use survey::generator::World;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::inventory;

@@ -13,6 +13,7 @@ pub mod multiples;
 pub mod number;
 pub mod paired;
 pub mod scale;
+pub mod stacked;
 pub mod stopping;
 pub mod svg;
 pub mod table;
@@ -26,6 +27,7 @@ mod xml_check;
 
 pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
+pub use stacked::StackedBars;
 pub use stopping::StoppingLines;
 pub use table::Table;
 pub use theme::stylesheet;

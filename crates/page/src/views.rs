@@ -2,6 +2,7 @@
 
 pub mod binding;
 pub mod bycatch;
+pub mod cost;
 pub mod curve;
 pub mod departures;
 pub mod field;

@@ -1,6 +1,7 @@
 //! What leaves the tool: sentences, tables and figures of a scenario and its answers, the same on the page, at the
 //! command line and on paper.
 
+pub mod cost;
 pub mod curve_figure;
 pub mod departures;
 pub mod futures_figure;

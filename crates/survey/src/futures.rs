@@ -1,5 +1,6 @@
 //! Futures: simulated surveys, one by one, for people to look at.
 
+use crate::cost::CostTotals;
 use crate::generator::{Drawn, positions};
 use crate::scenario::{Checked, Effect, Plan};
 use crate::summary::{Share, TestTold};
@@ -43,6 +44,8 @@ pub struct Futures {
     pub power: Share,
     /// Share of all that find one when there is none.
     pub false_alarm: Share,
+    /// What the plan costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// The first surveys of the world of change.
     pub change: Vec<Future>,
     /// The first of the world without the effect.

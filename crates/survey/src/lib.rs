@@ -5,6 +5,7 @@
 
 pub mod axis;
 pub mod closed_form;
+pub mod cost;
 pub mod evaluate;
 pub mod frontier;
 pub mod futures;

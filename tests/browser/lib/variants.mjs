@@ -92,6 +92,33 @@ export async function everyVariant(schema) {
       s.premises.others = [other("a rare one", 0.6), other("a common one", 20)];
       s.question.several = { answered_share: 0.6, control: "holm" };
     });
+    // Hours and money, the laboratory's work in the next year.
+    add("costs", (s) => {
+      const rate = (value) => ({ value, source: "invented" });
+      s.premises.costs = {
+        currency: "marks",
+        field_wage: rate(20),
+        laboratory_wage: rate(18),
+        sites_per_day: rate(3),
+        travel_hours_per_day: rate(2),
+        minutes_per_trap: rate(7),
+        sorting_hours_per_sample: rate(0.7),
+        sorting_minutes_per_100: rate(9),
+        minutes_per_target: rate(1.3),
+        minutes_per_bycatch: rate(0.3),
+        laboratory_lag_weeks: rate(40),
+        laboratory_staff_hours: rate(10),
+        stepped: [
+          {
+            name: "microscope",
+            of: "laboratory_hours",
+            takes_on: rate(12),
+            money: rate(900),
+            paid: "once",
+          },
+        ],
+      };
+    });
     const little = (keys) =>
       Object.fromEntries(keys.map((one) => [one, { value: 0.1, source: "invented" }]));
     for (const one of departures) {

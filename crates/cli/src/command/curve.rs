@@ -28,6 +28,10 @@ pub fn run(arguments: &CurveArguments) -> Result<(), Failure> {
             print_line(&paper::sentences::plan(&scenario.plan))?;
             print_line("")?;
             print_line(&text::table(&figure.table()))?;
+            let costs = text::costs(&scenario, curve);
+            if !costs.is_empty() {
+                print_line(&costs)?;
+            }
             let last = curve.points.last();
             let note = last.and_then(|p| stand_in(&p.test, p.false_alarm.replicates));
             if let Some(note) = note {

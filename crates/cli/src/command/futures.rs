@@ -25,6 +25,10 @@ pub fn run(arguments: &FuturesArguments) -> Result<(), Failure> {
     print_line(&sentences::plan(&scenario.plan))?;
     print_line("")?;
     print_line(&sentences::futures(&scenario, futures))?;
+    if let Some(cost) = &futures.cost {
+        let told = paper::cost::phrase(&scenario, cost);
+        print_line(&format!("Cost, all years: {told}."))?;
+    }
     print_line("")?;
     print_line(&figure.value_label)?;
     print_line(&text::table(&figure.table()))

@@ -4,6 +4,7 @@ use crate::arguments::LeastArguments;
 use crate::failure::Failure;
 use crate::output::print_line;
 use crate::{files as read, run as running, text};
+use engine::cost::CostTotals;
 use engine::least::{Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Scenario;
 use engine::summary::{Share, TestTold, Toll};
@@ -53,6 +54,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 least.power.as_ref(),
                 least.false_alarm.as_ref(),
                 least.toll.as_ref(),
+                least.cost.as_ref(),
             ));
             if least.smaller.is_empty() {
                 lines.push("There is no smaller plan.".into());
@@ -139,7 +141,8 @@ fn smaller(scenario: &Scenario, p: &PlanAnswer) -> String {
             scenario,
             Some(&p.power),
             Some(&p.false_alarm),
-            p.toll.as_ref()
+            p.toll.as_ref(),
+            p.cost.as_ref(),
         )
     )
 }
@@ -149,6 +152,7 @@ fn line(
     power: Option<&Share>,
     alarm: Option<&Share>,
     toll: Option<&Toll>,
+    cost: Option<&CostTotals>,
 ) -> String {
     let share = |s: &Share| {
         format!(
@@ -159,10 +163,14 @@ fn line(
         )
     };
     format!(
-        "power {}, {} {}, kills {}",
+        "power {}, {} {}, kills {}{}",
         power.map_or("not known".into(), share),
         sentences::false_alarms(scenario),
         alarm.map_or("not known".into(), share),
-        toll.map_or("not known".into(), |t| sentences::spread(&t.total))
+        toll.map_or("not known".into(), |t| sentences::spread(&t.total)),
+        cost.map_or(String::new(), |c| format!(
+            ", {}",
+            paper::cost::phrase(scenario, c)
+        ))
     )
 }

@@ -32,5 +32,9 @@ pub fn run(arguments: &Simulation) -> Result<(), Failure> {
         print_line("")?;
         print_line(&text::toll(&scenario, toll))?;
     }
+    if let Some(cost) = &several.cost {
+        let told = paper::cost::phrase(&scenario, cost);
+        print_line(&format!("cost, all years: {told}"))?;
+    }
     Ok(())
 }

@@ -2,6 +2,7 @@
 
 mod analysis;
 mod answer;
+mod cost;
 mod curve;
 mod determinism;
 mod inventory;

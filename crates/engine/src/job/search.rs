@@ -311,6 +311,7 @@ impl Job {
             significant: None,
             fits: None,
             toll: None,
+            cost: None,
             smaller: Vec::new(),
             frontier: Vec::new(),
             binding_limits: self.relaxed.clone().unwrap_or_default(),
@@ -406,5 +407,6 @@ impl Job {
         least.significant = Some(a.significant);
         least.fits = Some(a.fits);
         least.toll = a.toll;
+        least.cost = a.cost.map(|c| c.total);
     }
 }

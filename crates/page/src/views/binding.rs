@@ -1,6 +1,6 @@
 //! A number of the scenario as a control sees it.
 
-use engine::scenario::fields::{BYCATCH, Field, TARGET, find};
+use engine::scenario::fields::{BYCATCH, Field, STEPPED, TARGET, find};
 use engine::scenario::{Premise, Scenario};
 use std::sync::Arc;
 
@@ -87,7 +87,7 @@ pub fn of_group(i: usize) -> Vec<Binding> {
     let list = List {
         key: "bycatch",
         get: |s| &s.premises.bycatch,
-        get_mut: |s| &mut s.premises.bycatch,
+        get_mut: |s| Some(&mut s.premises.bycatch),
     };
     BYCATCH.iter().map(|field| list.field(i, field)).collect()
 }
@@ -97,16 +97,26 @@ pub fn of_other(i: usize) -> Vec<Binding> {
     let list = List {
         key: "others",
         get: |s| &s.premises.others,
-        get_mut: |s| &mut s.premises.others,
+        get_mut: |s| Some(&mut s.premises.others),
     };
     TARGET.iter().map(|field| list.field(i, field)).collect()
+}
+
+/// The numbers of the stepped cost `i`.
+pub fn of_stepped(i: usize) -> Vec<Binding> {
+    let list = List {
+        key: "costs.stepped",
+        get: |s| s.premises.costs.as_ref().map_or(&[], |c| &c.stepped),
+        get_mut: |s| s.premises.costs.as_mut().map(|c| &mut c.stepped),
+    };
+    STEPPED.iter().map(|field| list.field(i, field)).collect()
 }
 
 /// A list of the premises.
 struct List<T: 'static> {
     key: &'static str,
-    get: fn(&Scenario) -> &Vec<T>,
-    get_mut: fn(&mut Scenario) -> &mut Vec<T>,
+    get: fn(&Scenario) -> &[T],
+    get_mut: fn(&mut Scenario) -> Option<&mut Vec<T>>,
 }
 
 impl<T> List<T> {
@@ -115,7 +125,7 @@ impl<T> List<T> {
         let mut binding = base(format!("premises.{}[{i}].{}", self.key, field.path), field);
         binding.read = Arc::new(move |s| get(s).get(i).and_then(|g| (field.read)(g)));
         binding.write = Arc::new(move |s, v| {
-            if let Some(one) = get_mut(s).get_mut(i) {
+            if let Some(one) = get_mut(s).and_then(|l| l.get_mut(i)) {
                 (field.write)(one, v);
                 if let Some(premise) = field.premise_mut.and_then(|p| p(one)) {
                     by_hand(premise);
@@ -127,7 +137,8 @@ impl<T> List<T> {
                 get(s).get(i).and_then(|g| premise(g)).cloned()
             }));
             binding.change_premise = Some(Arc::new(move |s, f| {
-                if let Some(p) = get_mut(s).get_mut(i).and_then(|g| change(g)) {
+                let one = get_mut(s).and_then(|l| l.get_mut(i));
+                if let Some(p) = one.and_then(|g| change(g)) {
                     f(p);
                 }
             }));

@@ -41,6 +41,7 @@ fn result(model: Model, least: Least) -> AnyView {
             false_alarm: alarm,
             fits: least.fits.unwrap_or_default(),
             toll: least.toll.clone(),
+            cost: least.cost,
             stopped: None,
         };
         let notes: Vec<String> = model.scenario.with_untracked(|s| {
@@ -68,7 +69,7 @@ fn result(model: Model, least: Least) -> AnyView {
             .into_iter()
             .map(|n| view! { <li>{n}</li> })
             .collect_view();
-        let rows = std::iter::once(row(&own, "the least plan".into()))
+        let rows = std::iter::once(row(model, &own, "the least plan".into()))
             .chain(least.smaller.iter().map(|p| {
                 let short = model
                     .scenario
@@ -76,7 +77,7 @@ fn result(model: Model, least: Least) -> AnyView {
                 let stopped = p.stopped.map_or(String::new(), |s| {
                     format!("; {}", sentences::stopped(s.after, s.of))
                 });
-                row(p, format!("{short}{stopped}"))
+                row(model, p, format!("{short}{stopped}"))
             }))
             .collect_view();
         return view! {
@@ -94,8 +95,8 @@ fn result(model: Model, least: Least) -> AnyView {
             .iter()
             .map(|h| view! { <li>{h.clone()}</li> })
             .collect_view();
-        let rows =
-            std::iter::once(row(&s.surest, "the surest within the limits".into())).collect_view();
+        let rows = std::iter::once(row(model, &s.surest, "the surest within the limits".into()))
+            .collect_view();
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
             {table(rows, "The surest plan within the limits", alarms)}
@@ -124,7 +125,7 @@ fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> im
                 <caption>{caption}</caption>
                 <thead><tr>
                     <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th>
-                    <th scope="col">"power"</th><th scope="col">{alarms}</th><th scope="col">"animals killed"</th><th scope="col">"what it is"</th>
+                    <th scope="col">"power"</th><th scope="col">{alarms}</th><th scope="col">"animals killed"</th><th scope="col">"cost, all years"</th><th scope="col">"what it is"</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>
@@ -132,7 +133,12 @@ fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> im
     }
 }
 
-fn row(p: &PlanAnswer, what: String) -> impl IntoView + use<> {
+fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
+    let told = |s: &engine::scenario::Scenario| {
+        let cost = p.cost.as_ref();
+        cost.map_or("not stated".to_string(), |c| paper::cost::phrase(s, c))
+    };
+    let cost = model.scenario.with_untracked(told);
     let share = |s: &engine::summary::Share| {
         format!(
             "{} ({} to {})",
@@ -146,6 +152,7 @@ fn row(p: &PlanAnswer, what: String) -> impl IntoView + use<> {
             <td>{p.plan.sites}</td><td>{p.plan.traps_per_site}</td><td>{p.plan.weeks}</td>
             <td>{share(&p.power)}</td><td>{share(&p.false_alarm)}</td>
             <td>{p.toll.as_ref().map_or("…".to_string(), |t| sentences::spread(&t.total))}</td>
+            <td>{cost}</td>
             <td>{what}</td>
         </tr>
     }

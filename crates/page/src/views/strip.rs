@@ -93,6 +93,18 @@ fn toll(answer: &Answer) -> impl IntoView + use<> {
     number("strip-toll", "toll, all years", (count(t.total.mean), note)).into_any()
 }
 
+/// Money and hours; nothing when no costs are stated.
+fn cost(answer: &Answer) -> Option<impl IntoView + use<>> {
+    let told = answer.cost.as_ref()?;
+    let hours = format!("{} hours, expected", count(told.total.all_hours));
+    let note = match told.over_staff.len() {
+        0 => hours,
+        n => format!("{hours}; over staff {n} times"),
+    };
+    let money = paper::cost::money(told.total.money, &told.currency);
+    Some(number("strip-cost", "cost, all years", (money, note)))
+}
+
 fn preview(model: Model) -> impl IntoView {
     move || {
         model.preview.get().map(|p| {
@@ -215,6 +227,7 @@ fn numbers(model: Model) -> impl IntoView {
                     {(a.question != "absence" && a.question != "inventory").then(|| number("strip-fits", "fits", fits(&a)))}
                     {number("strip-smallest", name, smallest(model, &a))}
                     {toll(&a)}
+                    {cost(&a)}
                 </div>
             }
         })

@@ -49,11 +49,16 @@ pub(crate) fn grown(scenario: &Checked, years: u32) -> Vec<f64> {
         .collect()
 }
 
-/// Sum over sites and years of the relative mean catch of what is asked about, in a world.
-fn relative(scenario: &Checked, plan: &Plan, world: World) -> f64 {
+/// Sum over sites of the relative mean catch of what is asked about, in a world, for each year.
+pub(super) fn relative_by_year(scenario: &Checked, plan: &Plan, world: World) -> Vec<f64> {
     let (response, grown) = (Response::of(scenario, plan), grown(scenario, plan.years));
     let of_year = |(y, g): (usize, &f64)| response.sum_in(world, plan.sites as usize, y) * g;
-    grown.iter().enumerate().map(of_year).sum()
+    grown.iter().enumerate().map(of_year).collect()
+}
+
+/// The same over all years.
+fn relative(scenario: &Checked, plan: &Plan, world: World) -> f64 {
+    relative_by_year(scenario, plan, world).iter().sum()
 }
 
 /// Mean kill of another species that is asked about in the world without the change, over that in the other.

@@ -14,17 +14,13 @@ pub(super) struct Open {
     pub bycatch: Vec<f64>,
 }
 
-/// What is left of the kill: all of it where no site is closed early.
-pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
-    let groups = scenario.premises.killed_besides();
-    let (Some(closing), Some(shares)) =
-        (Closing::of(scenario, plan), occupied_shares(scenario, plan))
-    else {
-        return Open {
-            target: 1.0,
-            bycatch: vec![1.0; groups.len()],
-        };
-    };
+/// Of schemes that close sites: the share of sites trapped in each week, the mean over years, and the target's kill of
+/// each week at occupied sites, over that of a year without closing. `None` where no site is closed early.
+pub(super) fn closed_weeks(scenario: &Checked, plan: &Plan) -> Option<(Vec<f64>, Vec<f64>)> {
+    let (closing, shares) = (
+        Closing::of(scenario, plan)?,
+        occupied_shares(scenario, plan)?,
+    );
     let d = Detection::new(scenario, plan);
     let occupied = shares.iter().sum::<f64>() / shares.len() as f64;
     let weeks = d.each.len();
@@ -42,7 +38,20 @@ pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
             Closing::WithoutFirst if w == 0 => d.catch[0],
             Closing::WithoutFirst => d.catch[w] - d.catch_without_first[w],
         })
-        .sum();
+        .collect();
+    Some((open, target))
+}
+
+/// What is left of the kill: all of it where no site is closed early.
+pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
+    let groups = scenario.premises.killed_besides();
+    let Some((open, target)) = closed_weeks(scenario, plan) else {
+        return Open {
+            target: 1.0,
+            bycatch: vec![1.0; groups.len()],
+        };
+    };
+    let target = target.iter().sum();
     let of_group = |peak: f64, width: f64| {
         let season = season::weights(plan, peak, width);
         let total: f64 = season.iter().sum();

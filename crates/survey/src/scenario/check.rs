@@ -2,6 +2,7 @@
 
 use super::check_analysis;
 use super::check_community;
+use super::check_costs;
 use super::check_limits;
 use super::check_question;
 use super::check_several;
@@ -123,6 +124,7 @@ impl Scenario {
             }
         }
         check_several::check(&self, &mut faults);
+        check_costs::check(&self, &mut faults);
         self.check_together(&mut faults);
         if faults.is_empty() {
             Ok(Checked(self))

@@ -2,12 +2,14 @@
 //! command line's messages and the schema.
 
 mod of_bycatch;
+mod of_costs;
 mod of_departures;
 mod of_scenario;
 mod of_target;
 mod shapes;
 
 pub use of_bycatch::BYCATCH;
+pub use of_costs::{COSTS, STEPPED};
 pub use of_departures::DEPARTURES;
 pub use of_scenario::SCENARIO;
 pub use of_target::TARGET;
@@ -65,9 +67,9 @@ impl<T> Field<T> {
     }
 }
 
-/// The scenario's own numbers and its departures, in file order but for the departures, which come last.
+/// The scenario's own numbers, its departures and its costs, in file order but for the last two, which come last.
 pub fn all() -> impl Iterator<Item = &'static Field<Scenario>> {
-    SCENARIO.iter().chain(DEPARTURES)
+    SCENARIO.iter().chain(DEPARTURES).chain(COSTS)
 }
 
 /// The field at a path, such as `plan.sites` or `premises.trap_loss.value`.
@@ -86,6 +88,10 @@ pub fn bound_at(path: &str) -> Option<String> {
     if let Some(rest) = path.strip_prefix("premises.others[") {
         let key = rest.split_once("].")?.1;
         return TARGET.iter().find(|f| f.path == key).map(Field::bound);
+    }
+    if let Some(rest) = path.strip_prefix("premises.costs.stepped[") {
+        let key = rest.split_once("].")?.1;
+        return STEPPED.iter().find(|f| f.path == key).map(Field::bound);
     }
     find(path).map(Field::bound)
 }

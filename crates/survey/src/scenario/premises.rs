@@ -1,5 +1,6 @@
 //! What is believed of the world: catches of target and by-catch, their spread and season, losses, gradient.
 
+use super::costs::Costs;
 use super::departures::Departures;
 use super::inventory::Community;
 use super::occupancy::Occupancy;
@@ -38,6 +39,9 @@ pub struct Premises {
     /// What the world may do beyond the plain model; nothing when left out.
     #[serde(default, skip_serializing_if = "Departures::is_empty")]
     pub departures: Departures,
+    /// What the survey costs in hours and money; nothing is told of it when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub costs: Option<Costs>,
 }
 
 /// The target's catch. Counts are NB2: variance mu + mu^2/k, larger k is closer to Poisson.

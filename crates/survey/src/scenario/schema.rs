@@ -29,6 +29,10 @@ pub fn schema() -> Value {
             field,
         );
     }
+    for field in fields::STEPPED {
+        let keys = ["premises", "costs", "stepped", "[]", field.path];
+        bound(&mut schema, &keys, field);
+    }
     schema
 }
 

@@ -9,6 +9,7 @@ use super::share::Share;
 use super::significant::{Significant, coverage};
 use super::toll::Toll;
 use crate::closed_form::{self, Preview};
+use crate::cost::{PlanCost, expected_cost};
 use crate::evaluate::{Ending, Finding, Replicate};
 use crate::futures::Stamp;
 use crate::scenario::{Checked, Effect, Likelihood, Plan, Rows, Test};
@@ -110,6 +111,8 @@ pub struct Answer {
     pub estimate_sd: f64,
     /// What the plan kills; `null` before the first simulated survey.
     pub toll: Option<Toll>,
+    /// What the plan costs, expected; `null` when the scenario states no costs.
+    pub cost: Option<PlanCost>,
     /// SHA-256 (16 hexadecimal digits) of all estimates, errors and kills: equal results, equal digest.
     pub result_digest: String,
 }
@@ -287,6 +290,7 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         },
         estimate_sd: if measured || inventory { sd } else { f64::NAN },
         toll: Toll::of(scenario, plan, evidence, true),
+        cost: expected_cost(scenario, plan),
         result_digest: evidence.digest(),
     }
 }

@@ -4,6 +4,7 @@ use super::answer::{Judged, told};
 use super::{Evidence, Fits, PreviewAnswer, Share, TestTold, Toll};
 use crate::axis::Axis;
 use crate::closed_form;
+use crate::cost::{CostTotals, cost_totals};
 use crate::scenario::{Checked, Plan};
 use serde::Serialize;
 
@@ -25,6 +26,8 @@ pub struct Point {
     pub fits: Fits,
     /// What the plan kills.
     pub toll: Option<Toll>,
+    /// What the plan costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// Digest of the results.
     pub result_digest: String,
 }
@@ -42,6 +45,7 @@ impl Point {
             preview: told(scenario, &closed_form::preview(scenario, plan)),
             fits: judged.fits(),
             toll: Toll::of(scenario, plan, evidence, evidence.complete),
+            cost: cost_totals(scenario, plan),
             result_digest: evidence.digest(),
         }
     }

@@ -11,6 +11,7 @@ use super::p_values::PValues;
 use super::share::Share;
 use super::toll::Toll;
 use crate::closed_form;
+use crate::cost::{CostTotals, cost_totals};
 use crate::scenario::{Checked, Control, Plan};
 use found::Found;
 use serde::Serialize;
@@ -95,6 +96,8 @@ pub struct Several {
     pub control_refused: bool,
     /// What the plan kills, all species and by-catch, when the change happens; `null` before the first survey.
     pub toll: Option<Toll>,
+    /// What it costs over all years, expected; `null` when the scenario states no costs.
+    pub cost: Option<CostTotals>,
     /// Digest of all species' digests.
     pub result_digest: String,
 }
@@ -158,6 +161,7 @@ pub fn several(species: &[OneSpecies]) -> Option<Several> {
         surveys_needed,
         control_refused,
         toll: Toll::of(scenario, plan, evidence, complete),
+        cost: cost_totals(scenario, plan),
         result_digest: if complete {
             all(&species)
         } else {

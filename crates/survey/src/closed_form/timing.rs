@@ -1,0 +1,83 @@
+//! When a plan's toll is taken: its shares by week of the season and by year.
+
+use super::toll::{grown, relative_by_year};
+use super::visits::closed_weeks;
+use crate::generator::{Response, World, occupied_shares};
+use crate::scenario::{Checked, Plan};
+use crate::season;
+
+/// Shares of one expected toll.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Shares {
+    /// By week of the plan; they add to 1.
+    pub weeks: Vec<f64>,
+    /// By year of the plan; they add to 1.
+    pub years: Vec<f64>,
+}
+
+/// When the toll of [`expected_toll`](super::expected_toll) is taken. Schemes that close sites do so alike in every
+/// year: as at the mean share of occupied sites.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Timing {
+    /// Share of sites that are trapped in each week.
+    pub open: Vec<f64>,
+    /// Of the target.
+    pub target: Shares,
+    /// Of by-catch and of other species that are asked about, in the order of the toll.
+    pub besides: Vec<Shares>,
+}
+
+/// Scaled to add to 1; evenly where all are 0.
+fn shares(of: Vec<f64>) -> Vec<f64> {
+    let total: f64 = of.iter().sum();
+    if total > 0.0 {
+        of.iter().map(|v| v / total).collect()
+    } else {
+        vec![1.0 / of.len() as f64; of.len()]
+    }
+}
+
+impl Timing {
+    /// Of a plan.
+    pub fn of(scenario: &Checked, plan: &Plan) -> Self {
+        let years = plan.years as usize;
+        let closed = closed_weeks(scenario, plan);
+        let open = closed
+            .as_ref()
+            .map_or_else(|| vec![1.0; plan.weeks as usize], |c| c.0.clone());
+        let t = &scenario.premises.target;
+        let season = |peak, width| season::weights(plan, peak, width);
+        let target = closed.map_or_else(
+            || season(t.season_peak_week.value, t.season_width_weeks.value),
+            |c| c.1,
+        );
+        let response = Response::of(scenario, plan);
+        let grown = grown(scenario, plan.years);
+        let occupied = occupied_shares(scenario, plan);
+        let of_year = |y: usize| {
+            let share = occupied.as_ref().map_or(1.0, |o| o[y]);
+            response.sum(plan.sites as usize, y) * grown[y] * share
+        };
+        let besides = scenario.premises.killed_besides();
+        let besides = besides.iter().map(|killed| {
+            let g = &killed.group;
+            let weeks = season(g.season_peak_week.value, g.season_width_weeks.value);
+            Shares {
+                weeks: shares(weeks.iter().zip(&open).map(|(s, o)| s * o).collect()),
+                years: shares(if killed.asked_about {
+                    relative_by_year(scenario, plan, World::Change)
+                } else {
+                    vec![1.0; years]
+                }),
+            }
+        });
+        Self {
+            target: Shares {
+                weeks: shares(target),
+                years: shares((0..years).map(of_year).collect()),
+            },
+            besides: besides.collect(),
+            open,
+        }
+    }
+}
