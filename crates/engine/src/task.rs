@@ -85,6 +85,8 @@ impl Size {
             first_week: self.first_week,
             weeks: self.weeks,
             years: self.years,
+            // Looks are those of one number of years.
+            looks: plan.looks.clone().filter(|_| self.years == plan.years),
             ..plan.clone()
         }
     }
