@@ -1,9 +1,7 @@
 //! The lines of a plan's looks.
 
 use crate::closed_form;
-use crate::scenario::{
-    Checked, Direction, FutilityRule, LookBoundary, LookFutility, Plan, Test,
-};
+use crate::scenario::{Checked, Direction, FutilityRule, LookBoundary, LookFutility, Plan, Test};
 use models::sequential::{
     BadFractions, Boundary, Design, Fractions, Futility, FutilityRule as Rule, Lines, Sides,
     Spending, on_t_scale,
@@ -18,7 +16,9 @@ pub enum Trouble {
     #[error("plan.looks: missing: this scenario plans no looks; give after_years and boundary")]
     NoLooks,
     /// The information does not rise as it must.
-    #[error("plan.looks.after_years: the information after {years:?} years does not do for looks: {why}")]
+    #[error(
+        "plan.looks.after_years: the information after {years:?} years does not do for looks: {why}"
+    )]
     Information {
         /// The years.
         years: Vec<u32>,
@@ -162,8 +162,8 @@ impl LooksPlan {
             .map(|k| {
                 let (z, df) = (factor * self.lines.upper[k], self.df[k]);
                 // With two sides a line at or below 0 stops nothing.
-                let futility = self.lines.futility[k]
-                    .filter(|f| self.design.sides == Sides::One || *f > 0.0);
+                let futility =
+                    self.lines.futility[k].filter(|f| self.design.sides == Sides::One || *f > 0.0);
                 LookLines {
                     year: self.years[k],
                     information: self.design.fractions.all()[k],

@@ -12,7 +12,10 @@ impl Scenario {
     pub fn allows_looks(&self) -> bool {
         matches!(
             self.question.effect,
-            Effect::Decline(_) | Effect::NoWorse(_) | Effect::Difference(_) | Effect::BeforeAfter(_)
+            Effect::Decline(_)
+                | Effect::NoWorse(_)
+                | Effect::Difference(_)
+                | Effect::BeforeAfter(_)
         )
     }
 }
