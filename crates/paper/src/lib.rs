@@ -5,6 +5,7 @@ pub mod curve_figure;
 pub mod departures;
 pub mod futures_figure;
 pub mod inventory_figure;
+pub mod looks;
 pub mod method;
 pub mod number;
 pub mod sentences;
