@@ -21,6 +21,7 @@ mod together;
 pub use futures::FUTURES;
 pub use ignoring::{Ignoring, NotCompared};
 pub use job::{Job, Kind, Progress, Refusal, Report};
+pub use looks::looks_foreseen;
 pub use runner::Runner;
 pub use survey::futures::{Future, Futures, Shown, Stamp};
 pub use task::{Courses, Outcome, Size, Task, Told, Work};

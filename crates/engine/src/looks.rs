@@ -35,3 +35,23 @@ pub(crate) fn sizes(scenario: &Checked) -> Vec<Size> {
     };
     analysed_years(scenario).into_iter().map(of).collect()
 }
+
+/// What is known of a scenario's looks before anything is simulated: lines and closed forms.
+///
+/// # Errors
+/// When it plans none, or none that can be.
+pub fn looks_foreseen(scenario: &Checked) -> Result<LooksAnswer, Trouble> {
+    let planned = Planned::new(scenario)?;
+    let nothing = || Evidence {
+        change: Vec::new(),
+        still: Vec::new(),
+        complete: false,
+    };
+    let evidence: Vec<Evidence> = sizes(scenario).iter().map(|_| nothing()).collect();
+    Ok(looks_answer(
+        scenario,
+        &planned.plan,
+        &planned.preview,
+        &evidence,
+    ))
+}
