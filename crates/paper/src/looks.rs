@@ -207,6 +207,7 @@ pub fn told(scenario: &Scenario, a: &LooksAnswer) -> Vec<String> {
         ));
     }
     lines.push(naive(scenario, a));
+    lines.extend(early(scenario, a));
     let failed: u64 = a.looks.iter().map(|l| l.failed_fits).sum();
     if failed > 0 {
         lines.push(format!(
@@ -244,6 +245,30 @@ fn spared(scenario: &Scenario, a: &LooksAnswer) -> Option<String> {
         count(still.total.spared),
         count(still.total.fixed)
     ))
+}
+
+/// Why looks stop hardly any survey, where they do, and where a rule of futility draws no line.
+fn early(scenario: &Scenario, a: &LooksAnswer) -> Vec<String> {
+    let before = &a.looks[..a.looks.len().saturating_sub(1)];
+    let mut lines = Vec::new();
+    if scenario.question.effect.is_trend() {
+        let of = |l: &survey::summary::LookTold| {
+            format!("{} after {}", percent(l.lines.information), l.lines.year)
+        };
+        let shares: Vec<String> = before.iter().map(of).collect();
+        lines.push(format!(
+            "A trend is seen late: what is known of it grows about as the cube of the years ({} years), so that early looks stop few surveys.",
+            shares.join(", ")
+        ));
+    }
+    let futility = a.plan.looks.as_ref().is_some_and(|l| l.futility.is_some());
+    if futility && before.iter().all(|l| l.lines.futility_z.is_none()) {
+        lines.push(
+            "The rule of futility draws no line: at none of the looks is so little left to hope for. Later looks, a higher chance in the rule, or a question in the stated direction alone would draw one."
+                .into(),
+        );
+    }
+    lines
 }
 
 /// What looking again and again without lines does.
