@@ -58,6 +58,7 @@ pub fn set_b() -> Scenario {
             groups: None,
             visits: None,
             stop_rule: None,
+            looks: None,
             trap_points: TrapPoints::Same,
         },
         limits: Limits {

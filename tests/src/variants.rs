@@ -351,6 +351,40 @@ pub fn several() -> Vec<Variant> {
     all
 }
 
+/// Each question that allows planned looks, with each line and rule of futility that the format names.
+///
+/// # Panics
+/// When the format names none, or no question allows looks.
+pub fn looking() -> Vec<Variant> {
+    let schema = schema();
+    let boundaries = variants(property(&schema, "/plan/looks/boundary"));
+    let rules = [
+        Value::Null,
+        json!({ "rule": { "spend_beta": 0.1 }, "binding": false }),
+        json!({ "rule": { "conditional_power": 0.2 }, "binding": true }),
+    ];
+    assert!(boundaries.len() >= 5, "{boundaries:?}");
+    let mut all = Vec::new();
+    for (question, example) in questions() {
+        for (i, boundary) in boundaries.iter().enumerate() {
+            let mut scenario = example.clone();
+            let rule = &rules[i % rules.len()];
+            scenario["plan"]["looks"] = json!({ "after_years": [4], "boundary": boundary });
+            if !rule.is_null() {
+                scenario["plan"]["looks"]["futility"] = rule.clone();
+            }
+            // Not every question allows looks.
+            let Some(scenario) = checked(&scenario) else {
+                continue;
+            };
+            let name = format!("{question} looked at, {boundary} {rule}");
+            all.push(Variant { name, scenario });
+        }
+    }
+    assert!(all.len() >= 4 * boundaries.len(), "{}", all.len());
+    all
+}
+
 /// The scenario, weekly, with an analysis that is told of each thing it may be told of, of all, and of none.
 fn knowing(question: &str, scenario: &Checked) -> Vec<Variant> {
     if !scenario.question.effect.counts() {

@@ -2,7 +2,7 @@
 //! order of arrival; for every question, every analysis and every other choice of the format.
 
 use engine::{Axis, Job, Kind, Report, Runner, Task};
-use leastcatch_tests::variants::{Variant, analysed, departing, questions, several};
+use leastcatch_tests::variants::{Variant, analysed, departing, looking, questions, several};
 use numerics::random::Stream;
 use survey::scenario::{Checked, read};
 
@@ -240,6 +240,29 @@ fn several_species_at_once() {
         for way in WAYS {
             let other = run(&scenario, Kind::Several, 8, way);
             assert_eq!(self::told(&wanted), self::told(&other), "{name} {way:?}");
+        }
+    }
+}
+
+/// Planned looks, with every line and rule; the whole survey's part is the answer of the plan.
+#[test]
+fn planned_looks() {
+    for Variant { name, scenario } in looking() {
+        let wanted = run(&scenario, Kind::Looks, 8, ONE);
+        let Report::Looks(looks) = &wanted else {
+            panic!("{name}")
+        };
+        let Report::Answer(answer) = run(&scenario, Kind::Answer, 8, ONE) else {
+            panic!("{name}")
+        };
+        assert_eq!(looks.fixed.power, answer.power, "{name}");
+        assert_eq!(looks.fixed.false_alarm, answer.false_alarm, "{name}");
+        let toll = looks.change.toll.as_ref().unwrap();
+        let mean = answer.toll.unwrap().total.mean;
+        assert!((toll.total.fixed / mean - 1.0).abs() < 1e-9, "{name}");
+        for way in WAYS {
+            let other = run(&scenario, Kind::Looks, 8, way);
+            assert_eq!(told(&wanted), told(&other), "{name} {way:?}");
         }
     }
 }

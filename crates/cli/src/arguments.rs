@@ -33,6 +33,8 @@ pub enum Command {
     StopLines(StopArguments),
     /// Power, false alarms and one shared toll for several species at once (premises.others, question.several)
     Several(Simulation),
+    /// Planned looks before the last year (plan.looks): when to stop, error rates, years and animals spared
+    Looks(FuturesArguments),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// What a pilot's species list tells: species, coverage, what more trap-weeks add and kill

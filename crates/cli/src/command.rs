@@ -7,6 +7,7 @@ pub mod futures;
 pub mod ignoring;
 pub mod inventory;
 pub mod least;
+pub mod looks;
 pub mod premises;
 pub mod schema;
 pub mod several;

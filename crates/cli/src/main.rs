@@ -30,6 +30,7 @@ fn main() -> ExitCode {
         Command::Futures(a) => command::futures::run(&a),
         Command::StopLines(a) => command::stop_lines::run(&a),
         Command::Several(a) => command::several::run(&a),
+        Command::Looks(a) => command::looks::run(&a),
         Command::Premises(a) => command::premises::run(&a),
         Command::Inventory(a) => command::inventory::run(&a),
         Command::Schema => command::schema::run(),

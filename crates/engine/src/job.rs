@@ -5,6 +5,7 @@ mod search;
 use crate::futures::{FUTURES, futures};
 use crate::ignoring::{self, Ignoring};
 use crate::least::{Bracket, Least, Proof, SMALLER_SHOWN};
+use crate::looks::{self, Planned};
 use crate::plan_run::PlanRun;
 use crate::several;
 use crate::task::{Courses, Outcome, Size, Task, Work};
@@ -13,9 +14,10 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 use survey::axis::{Axis, MOST_POINTS};
 use survey::futures::Futures;
+use survey::looks::Trouble;
 use survey::scenario::{Checked, Fault, Scenario};
 use survey::search::{Relaxed, Screen};
-use survey::summary::{Answer, Curve, Several};
+use survey::summary::{Answer, Curve, LooksAnswer, Several};
 use thiserror::Error;
 
 /// What is asked of a scenario.
@@ -38,6 +40,8 @@ pub enum Kind {
     Futures,
     /// Power and toll of the plan for several species at once.
     Several,
+    /// The plan's looks: where surveys stop, what that costs in power and spares in animals.
+    Looks,
 }
 
 /// Why a job is not taken.
@@ -52,6 +56,9 @@ pub enum Refusal {
     /// Several species are asked about and the scenario names one.
     #[error("the scenario asks of one species alone: give premises.others and question.several")]
     OneSpecies,
+    /// Looks are asked about that cannot be planned.
+    #[error("{0}")]
+    Looks(#[from] Trouble),
     /// A point of the curve is not a plan.
     #[error("at {axis} = {value}: {fault}")]
     Point {
@@ -89,6 +96,8 @@ pub enum Report {
     Futures(Box<Futures>),
     /// Of [`Kind::Several`].
     Several(Box<Several>),
+    /// Of [`Kind::Looks`].
+    Looks(Box<LooksAnswer>),
 }
 
 /// A running job.
@@ -105,6 +114,7 @@ pub struct Job {
     screening: bool,
     courses: Option<Courses>,
     courses_asked: bool,
+    looks: Option<Planned>,
     bracket: Bracket,
     /// What the plan found is held against.
     proof: Option<Proof>,
@@ -163,6 +173,11 @@ impl Job {
                 return Err(Refusal::OneSpecies);
             }
             Kind::Several => several::sizes(&scenario),
+            Kind::Looks => looks::sizes(&scenario),
+        };
+        let looks = match kind {
+            Kind::Looks => Some(Planned::new(&scenario)?),
+            _ => None,
         };
         let (runs, groups) = together::runs(&scenario, &sizes, replicates, None);
         Ok(Self {
@@ -176,6 +191,7 @@ impl Job {
             screening: false,
             courses: None,
             courses_asked: false,
+            looks,
             bracket: Bracket::new(0, 0),
             proof: None,
             confirming: false,
@@ -358,6 +374,12 @@ impl Job {
             Kind::Several => match several::of(&self.scenario, &self.runs) {
                 Some(told) => Report::Several(Box::new(told)),
                 None => unreachable!("a job of several species has several"),
+            },
+            Kind::Looks => match &self.looks {
+                Some(planned) => {
+                    Report::Looks(Box::new(planned.answer(&self.scenario, &self.runs)))
+                }
+                None => unreachable!("a job of looks has planned them"),
             },
         }
     }

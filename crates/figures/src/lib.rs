@@ -7,6 +7,7 @@
 //! number that is not finite never reaches a picture: nothing is drawn there and the table says so.
 
 mod document;
+pub mod interim;
 mod legend;
 mod marks;
 pub mod multiples;
@@ -25,6 +26,7 @@ pub mod words;
 #[cfg(test)]
 mod xml_check;
 
+pub use interim::InterimLines;
 pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
 pub use stacked::StackedBars;

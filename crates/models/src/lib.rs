@@ -16,6 +16,7 @@ pub mod occupancy;
 pub mod pooled;
 pub mod ratio;
 pub mod sampling;
+pub mod sequential;
 pub mod significance_filter;
 pub mod trend_power;
 pub mod two_rates;

@@ -4,8 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, cost, curve, files, futures, ignoring, inventory, least, method, notice, others, plan,
-    premises, question, several, stop_lines, strip, toll,
+    bycatch, cost, curve, files, futures, ignoring, inventory, least, looks, method, notice, others,
+    plan, premises, question, several, stop_lines, strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -71,6 +71,7 @@ fn page(model: Model) -> impl IntoView {
                     {several::view(model)}
                     {least::view(model)}
                     {stop_lines::view(model)}
+                    {looks::view(model)}
                     {ignoring::view(model)}
                     {method::view()}
                 </div>

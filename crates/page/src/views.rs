@@ -12,6 +12,7 @@ pub mod futures;
 pub mod ignoring;
 pub mod inventory;
 pub mod least;
+pub mod looks;
 pub mod method;
 pub mod notice;
 pub mod others;

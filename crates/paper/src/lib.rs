@@ -7,6 +7,7 @@ pub mod departures;
 pub mod futures_figure;
 pub mod inventory_figure;
 pub mod least_figure;
+pub mod looks;
 pub mod method;
 pub mod number;
 pub mod sentences;

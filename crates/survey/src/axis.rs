@@ -64,8 +64,10 @@ impl Axis {
                 ..plan.clone()
             },
             Self::Weeks => resized(plan, plan.sites, plan.traps_per_site, value),
+            // A curve tells plans without looks: theirs are those of one number of years.
             Self::Years => Plan {
                 years: value,
+                looks: None,
                 ..plan.clone()
             },
         }

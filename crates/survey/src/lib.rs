@@ -13,6 +13,7 @@ pub mod generator;
 pub mod ignoring;
 pub mod index_trend;
 pub mod inventory;
+pub mod looks;
 pub mod scenario;
 pub mod search;
 pub mod season;

@@ -82,6 +82,7 @@ mod tests {
             groups: None,
             visits: None,
             stop_rule: None,
+            looks: None,
             trap_points: crate::scenario::TrapPoints::Same,
         };
         let c = classes(&plan, 22.0, 3.0);

@@ -5,6 +5,7 @@ mod calibration;
 mod curve;
 mod interval;
 mod judge;
+mod looks;
 mod occupied;
 mod p_values;
 mod range_shift;
@@ -20,6 +21,10 @@ pub use answer::{
 };
 pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};
+pub use looks::{
+    FixedPlan, GroupSpared, LookTold, LooksAnswer, LooksToll, LooksWorld, NaiveLooks, ShownCourse,
+    SimulatedStops, Spared, analysed_years, looks_answer,
+};
 pub use occupied::{OccupancyTold, Split};
 pub use range_shift::{PlacedPlan, RangeShiftTold};
 pub use several::{MeanNumber, OneSpecies, OverList, Several, Species, several};

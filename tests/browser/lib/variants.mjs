@@ -82,6 +82,14 @@ export async function everyVariant(schema) {
         add(of, (s) => (s.question.effect.range_shift.of = of));
       }
     }
+    // Planned looks; some questions allow none.
+    add("planned looks", (s) => {
+      s.plan.looks = {
+        after_years: [4],
+        boundary: "spend_obrien_fleming",
+        futility: { rule: { conditional_power: 0.2 }, binding: false },
+      };
+    });
     // Two more species beside the target; some questions ask of one alone.
     add("several species", (s) => {
       const other = (name, value) => ({

@@ -7,6 +7,7 @@ mod curve;
 mod determinism;
 mod inventory;
 mod least;
+mod looks;
 mod premises;
 mod questions;
 mod refused;

@@ -147,6 +147,11 @@ impl Driver {
         self.at_once("list of species", scenario, Kind::Several);
     }
 
+    /// Planned looks, before whatever else is waiting.
+    pub fn looks(&self, scenario: &Checked) {
+        self.at_once("looks", scenario, Kind::Looks);
+    }
+
     fn at_once(&self, what: &'static str, scenario: &Checked, kind: Kind) {
         let mut desk = self.inner.desk.borrow_mut();
         desk.queue.retain(|a| a.what != what);
@@ -241,6 +246,7 @@ impl Inner {
             Report::Ignoring(ignoring) => self.model.ignoring.set(Some(ignoring)),
             Report::Futures(futures) => self.model.futures.set(Some(*futures)),
             Report::Several(several) => self.model.several.set(Some(*several)),
+            Report::Looks(looks) => self.model.looks.set(Some(*looks)),
         }
     }
 

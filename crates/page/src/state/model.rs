@@ -6,7 +6,7 @@ use engine::Axis;
 use engine::closed_form::{Preview, preview};
 use engine::least::Least;
 use engine::scenario::{Checked, Fault, Scenario};
-use engine::summary::{Answer, Curve, Several};
+use engine::summary::{Answer, Curve, LooksAnswer, Several};
 use engine::{Futures, Ignoring};
 use leptos::prelude::*;
 use std::collections::BTreeMap;
@@ -23,7 +23,7 @@ pub struct Notice {
 /// What is being computed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Running {
-    /// What is computed now: "answer", "curve", "least plan", "costs of ignoring", "list of species", "futures"; empty
+    /// What is computed now: "answer", "curve", "least plan", "costs of ignoring", "list of species", "futures", "looks"; empty
     /// when idle.
     pub what: &'static str,
     /// Simulated surveys done and wanted.
@@ -65,6 +65,8 @@ pub struct Model {
     pub futures: RwSignal<Option<Futures>>,
     /// All species of a list, once asked for.
     pub several: RwSignal<Option<Several>>,
+    /// Planned looks, once simulated.
+    pub looks: RwSignal<Option<LooksAnswer>>,
     /// What is being computed.
     pub running: RwSignal<Running>,
     /// A message.
@@ -93,6 +95,7 @@ impl Model {
             ignoring: RwSignal::new(None),
             futures: RwSignal::new(None),
             several: RwSignal::new(None),
+            looks: RwSignal::new(None),
             running: RwSignal::new(Running::default()),
             notice: RwSignal::new(None),
             driver: StoredValue::new_local(None),
@@ -167,6 +170,7 @@ impl Model {
         self.ignoring.set(None);
         self.futures.set(None);
         self.several.set(None);
+        self.looks.set(None);
         self.with_driver(Driver::clear);
         match self.checked.get_untracked() {
             Ok(checked) => {
@@ -213,6 +217,13 @@ impl Model {
     pub fn run_several(self) {
         if let Ok(checked) = self.checked.get_untracked() {
             self.with_driver(|d| d.several(&checked));
+        }
+    }
+
+    /// Simulates planned looks.
+    pub fn run_looks(self) {
+        if let Ok(checked) = self.checked.get_untracked() {
+            self.with_driver(|d| d.looks(&checked));
         }
     }
 

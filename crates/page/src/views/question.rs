@@ -59,6 +59,7 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     s.plan.groups = None;
     s.plan.visits = None;
     s.plan.stop_rule = None;
+    s.plan.looks = None;
     (kind.begin)(s);
     let usual = Analysis::default();
     s.analysis.detection = usual.detection;

@@ -51,6 +51,8 @@ pub fn drawn_together(scenario: &Checked, a: &Plan, b: &Plan) -> bool {
     let free = Plan {
         sites: a.sites,
         years: a.years,
+        // Looks hang on the years, surveys not on looks.
+        looks: a.looks.clone(),
         ..b.clone()
     };
     let placed = scenario.premises.departures.correlation_length_km.value > 0.0

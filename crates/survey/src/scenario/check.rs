@@ -4,6 +4,7 @@ use super::check_analysis;
 use super::check_community;
 use super::check_costs;
 use super::check_limits;
+use super::check_looks;
 use super::check_question;
 use super::check_several;
 use super::fields::{self, Field};
@@ -147,6 +148,7 @@ impl Scenario {
         }
         check_question::check(self, faults);
         check_community::check(self, faults);
+        check_looks::check(self, faults);
         self.check_region(faults);
         check_analysis::check(self, faults);
         let site_years = u64::from(plan.sites) * u64::from(plan.years);

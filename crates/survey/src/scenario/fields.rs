@@ -4,6 +4,7 @@
 mod of_bycatch;
 mod of_costs;
 mod of_departures;
+mod of_looks;
 mod of_scenario;
 mod of_target;
 mod shapes;
@@ -11,6 +12,7 @@ mod shapes;
 pub use of_bycatch::BYCATCH;
 pub use of_costs::{COSTS, STEPPED};
 pub use of_departures::DEPARTURES;
+pub use of_looks::LOOKS;
 pub use of_scenario::SCENARIO;
 pub use of_target::TARGET;
 
@@ -67,9 +69,13 @@ impl<T> Field<T> {
     }
 }
 
-/// The scenario's own numbers, its departures and its costs, in file order but for the last two, which come last.
+/// The scenario's own numbers, its looks, its departures and its costs, in file order but for the last three.
 pub fn all() -> impl Iterator<Item = &'static Field<Scenario>> {
-    SCENARIO.iter().chain(DEPARTURES).chain(COSTS)
+    SCENARIO
+        .iter()
+        .chain(LOOKS)
+        .chain(DEPARTURES)
+        .chain(COSTS)
 }
 
 /// The field at a path, such as `plan.sites` or `premises.trap_loss.value`.

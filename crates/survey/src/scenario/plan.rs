@@ -2,6 +2,7 @@
 
 use super::baseline::StopRule;
 use super::groups::Groups;
+use super::looks::Looks;
 use super::occupancy::Visits;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -34,6 +35,9 @@ pub struct Plan {
     /// When to stop sampling in the field; only with the question of a baseline, and not even there needed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stop_rule: Option<StopRule>,
+    /// Planned looks before the last year; only with questions of a trend or of two groups, and not even there needed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub looks: Option<Looks>,
     /// Whether traps stand at the same points every year.
     #[serde(default, skip_serializing_if = "TrapPoints::is_same")]
     pub trap_points: TrapPoints,

@@ -13,11 +13,12 @@ pub struct Slice {
 }
 
 impl Slice {
-    /// The plan with what the slice has.
+    /// The plan with what the slice has; without looks, which are those of one number of years.
     pub fn on(&self, plan: &Plan) -> Plan {
         Plan {
             years: self.years,
             exposure_days: self.exposure_days,
+            looks: None,
             ..plan.clone()
         }
     }

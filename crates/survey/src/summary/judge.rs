@@ -81,7 +81,7 @@ fn sided(statistic: f64, alternative: Alternative) -> f64 {
 
 /// A survey's own degrees of freedom. No degrees at all (the information did not allow them) stand for the least there
 /// can be, so that nothing is found too easily.
-fn own_degrees(finding: &Finding) -> f64 {
+pub(super) fn own_degrees(finding: &Finding) -> f64 {
     if finding.df >= 1.0 { finding.df } else { 1.0 }
 }
 
@@ -234,6 +234,11 @@ impl Judge {
             Threshold::Calibrated(c) => Some(c.critical),
             Threshold::OwnDegrees => None,
         }
+    }
+
+    /// Degrees of freedom of the statistic's law; NaN where they differ from survey to survey or there is none.
+    pub fn degrees(&self) -> f64 {
+        self.df
     }
 
     /// The critical value from nulls, when the test has one.

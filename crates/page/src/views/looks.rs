@@ -1,0 +1,260 @@
+//! Planned looks: after which years, with which lines, and what they come to.
+
+use super::frame::measured;
+use super::plan::{choice, fields};
+use crate::state::Model;
+use engine::looks_foreseen;
+use engine::scenario::{Checked, FutilityRule, LookBoundary, LookFutility, Looks, Scenario};
+use engine::summary::LooksAnswer;
+use leptos::html::Div;
+use leptos::prelude::*;
+use paper::looks as told;
+
+/// What is shown: the scenario with what is known of its looks, or why nothing is.
+type Shown = Option<(Checked, Result<LooksAnswer, String>)>;
+
+/// The section; nothing but for the questions that allow looks.
+pub fn view(model: Model) -> impl IntoView {
+    let allowed = Memo::new(move |_| model.scenario.with(Scenario::allows_looks));
+    move || allowed.get().then(|| section(model))
+}
+
+fn section(model: Model) -> impl IntoView {
+    let planned = Memo::new(move |_| model.scenario.with(|s| s.plan.looks.is_some()));
+    let switch = move |on: bool| {
+        model.edit(|s| {
+            s.plan.looks = if on {
+                Looks::usual(s.fewest_years(), s.plan.years)
+            } else {
+                None
+            };
+        });
+    };
+    let possible = Memo::new(move |_| {
+        model.scenario.with(|s| {
+            s.plan.looks.is_some() || Looks::usual(s.fewest_years(), s.plan.years).is_some()
+        })
+    });
+    view! {
+        <section aria-labelledby="looks-title" id="looks">
+            <h2 id="looks-title">"Planned looks"</h2>
+            <p class="aside">"Looking at the catches before the last year, by lines written down beforehand, lets a survey stop early without raising more false alarms. Looking without lines does raise them."</p>
+            <label class="told-line">
+                <input
+                    type="checkbox"
+                    id="looks-on"
+                    prop:checked=move || planned.get()
+                    prop:disabled=move || !possible.get()
+                    on:change=move |e| switch(event_target_checked(&e))
+                />
+                <span>{move || if possible.get() { "plan looks before the last year" } else { "the plan has too few years for a look before the last" }}</span>
+            </label>
+            {move || planned.get().then(|| parts(model))}
+        </section>
+    }
+}
+
+fn parts(model: Model) -> impl IntoView {
+    let boundary = move || {
+        model.scenario.with(|s| {
+            let looks = s.plan.looks.as_ref();
+            looks.map_or(LookBoundary::SpendObrienFleming, |l| l.boundary)
+        })
+    };
+    let named = |b: LookBoundary| (told::boundary(b), b);
+    view! {
+        {years(model)}
+        {choice("looks-boundary", "lines", LookBoundary::ALL.map(named).to_vec(),
+            boundary,
+            move |v| edit(model, |l| l.boundary = v))}
+        <p class="aside">{move || told::about_boundary(boundary())}</p>
+        {futility(model)}
+        {result(model)}
+    }
+}
+
+fn edit(model: Model, change: impl FnOnce(&mut Looks)) {
+    model.edit(|s| {
+        if let Some(looks) = &mut s.plan.looks {
+            change(looks);
+        }
+    });
+}
+
+/// A box for each year before the last; years beyond the plan stay until they are taken off.
+fn years(model: Model) -> impl IntoView {
+    let offered = Memo::new(move |_| {
+        model.scenario.with(|s| {
+            let mut years: Vec<u32> = (s.fewest_years()..s.plan.years).collect();
+            let chosen = s.plan.looks.iter().flat_map(|l| l.after_years.iter());
+            years.extend(chosen.filter(|&&y| y != s.plan.years));
+            years.sort_unstable();
+            years.dedup();
+            years
+        })
+    });
+    let set = move |year: u32, on: bool| {
+        edit(model, |l| {
+            l.after_years.retain(|&y| y != year);
+            if on {
+                l.after_years.push(year);
+                l.after_years.sort_unstable();
+            }
+        });
+    };
+    let chosen = move |year: u32| {
+        model.scenario.with(|s| {
+            let looks = s.plan.looks.as_ref();
+            looks.is_some_and(|l| l.after_years.contains(&year))
+        })
+    };
+    let problem = Memo::new(move |_| model.problem("plan.looks"));
+    view! {
+        <fieldset class="told" id="looks-years" aria-describedby="looks-years-problem">
+            <legend>"look after year"</legend>
+            {move || offered.get().into_iter().map(|year| view! {
+                <label>
+                    <input
+                        type="checkbox"
+                        id=format!("look-{year}")
+                        prop:checked=move || chosen(year)
+                        on:change=move |e| set(year, event_target_checked(&e))
+                    />
+                    {format!("\u{a0}{year} ")}
+                </label>
+            }).collect_view()}
+            <span>{move || model.scenario.with(|s| format!("and {}, the last", s.plan.years))}</span>
+        </fieldset>
+        <span class="problem" id="looks-years-problem" role="status">{move || problem.get()}</span>
+    }
+}
+
+/// The rules of futility by their place in the list.
+fn rule(place: usize) -> Option<FutilityRule> {
+    match place {
+        1 => Some(FutilityRule::ConditionalPower(0.1)),
+        2 => Some(FutilityRule::SpendBeta(0.1)),
+        _ => None,
+    }
+}
+
+fn futility(model: Model) -> impl IntoView {
+    let of = move || {
+        model
+            .scenario
+            .with(|s| s.plan.looks.as_ref().and_then(|l| l.futility))
+    };
+    let place = Memo::new(move |_| match of().map(|f| f.rule) {
+        None => 0,
+        Some(FutilityRule::ConditionalPower(_)) => 1usize,
+        Some(FutilityRule::SpendBeta(_)) => 2,
+    });
+    let binding = move || of().is_some_and(|f| f.binding);
+    let set = move |place: usize| {
+        edit(model, |l| {
+            let binding = l.futility.is_some_and(|f| f.binding);
+            l.futility = rule(place).map(|rule| LookFutility { rule, binding });
+        });
+    };
+    const FIELDS: [&[&str]; 3] = [
+        &[],
+        &["plan.looks.futility.rule.conditional_power"],
+        &["plan.looks.futility.rule.spend_beta"],
+    ];
+    view! {
+        {choice("looks-futility", "stop for futility",
+            vec![
+                ("never", 0),
+                ("when the change will hardly be found any more", 1),
+                ("by a line that spends a chance to miss the change", 2),
+            ],
+            move || place.get(),
+            set)}
+        {move || fields(model, FIELDS[place.get()])}
+        {move || (place.get() > 0).then(|| choice("looks-binding", "below the futility line",
+            vec![("one may stop (not binding)", false), ("one must stop (binding)", true)],
+            binding,
+            move |v| edit(model, |l| if let Some(f) = &mut l.futility { f.binding = v; })))}
+    }
+}
+
+fn result(model: Model) -> impl IntoView {
+    let foreseen = Memo::new(move |_| -> Shown {
+        model.checked.with(|c| {
+            let s = c.as_ref().ok()?;
+            s.plan.looks.as_ref()?;
+            Some((s.clone(), looks_foreseen(s).map_err(|e| e.to_string())))
+        })
+    });
+    let shown = Memo::new(move |_| -> Shown {
+        let (scenario, foreseen) = foreseen.get()?;
+        let simulated = model.looks.get();
+        Some((scenario, simulated.map_or(foreseen, Ok)))
+    });
+    let frame = NodeRef::<Div>::new();
+    let width = measured(frame);
+    let figure = move |on_page: bool| {
+        shown.with(|s| {
+            let (scenario, answer) = s.as_ref()?;
+            let mut figure = told::figure(scenario, answer.as_ref().ok()?);
+            if on_page {
+                figure.show_title = false;
+                figure.width = width.get();
+            }
+            Some(figure)
+        })
+    };
+    let save_svg = move |_| {
+        if let Some(f) = figure(false) {
+            model.save("leastcatch-looks.svg", "image/svg+xml", &f.svg());
+        }
+    };
+    let save_csv = move |_| {
+        shown.with_untracked(|s| {
+            if let Some((_, Ok(answer))) = s {
+                model.save("leastcatch-looks.csv", "text/csv", &told::csv(answer));
+            }
+        });
+    };
+    view! {
+        <p class="buttons"><button type="button" id="find-looks" on:click=move |_| model.run_looks()>"Simulate the looks"</button></p>
+        <div aria-live="polite">
+            {move || shown.with(|s| s.as_ref().map(|(scenario, answer)| match answer {
+                Ok(answer) => explained(scenario, answer).into_any(),
+                Err(why) => view! { <p class="notice notice-bad">{why.clone()}</p> }.into_any(),
+            }))}
+        </div>
+        <div class="frame" id="looks-figure" node_ref=frame inner_html=move || figure(true).map_or(String::new(), |f| f.svg_unstyled())></div>
+        <p class="buttons">
+            <button type="button" id="save-looks-svg" on:click=save_svg>"Save picture (SVG)"</button>
+            <button type="button" id="save-looks-csv" on:click=save_csv>"Save table (CSV)"</button>
+        </p>
+        <p class="aside">{told::SCALES}</p>
+        <p class="aside">{told::WHO_DECIDES}</p>
+        <p class="aside">{told::FIXED_ELSEWHERE}</p>
+    }
+}
+
+fn explained(scenario: &Checked, answer: &LooksAnswer) -> impl IntoView + use<> {
+    let rules = told::rules(scenario, answer);
+    let lines = told::told(scenario, answer);
+    let digest = if answer.result_digest.is_empty() {
+        "once all surveys are in".to_owned()
+    } else {
+        answer.result_digest.clone()
+    };
+    let toll = told::toll_table(scenario, answer).map(|t| t.html());
+    view! {
+        <ol class="fits" id="looks-rules">
+            {rules.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}
+        </ol>
+        <div class="scroll" id="looks-table" tabindex="0" role="region" aria-label="table of the looks" inner_html=told::looks_table(scenario, answer).html()></div>
+        {toll.map(|html| view! {
+            <div class="scroll" id="looks-toll" tabindex="0" role="region" aria-label="animals killed with and without looks" inner_html=html></div>
+        })}
+        <ul class="fits" id="looks-lines">
+            {lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}
+        </ul>
+        <p class="aside">"Digest of the results of the looks: " <code id="looks-digest">{digest}</code></p>
+    }
+}
