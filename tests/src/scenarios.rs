@@ -52,6 +52,7 @@ pub fn set_b() -> Scenario {
             traps_per_site: 1,
             first_week: 20,
             weeks: 1,
+            chosen_weeks: None,
             exposure_days: 7.0,
             years: 10,
             transect: None,

@@ -24,7 +24,7 @@ pub use claim::claim;
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use inventory::{animals, further, inventory, reach, species_range};
 pub use occupancy::occupancy;
-pub use plan::plan;
+pub use plan::{plan, weeks};
 pub use question::question;
 pub use range_shift::{placing, range_shift};
 pub use several::{

@@ -11,6 +11,7 @@ mod check;
 mod check_analysis;
 mod check_community;
 mod check_question;
+mod check_season;
 mod check_several;
 mod decline;
 mod defaults;

@@ -20,8 +20,9 @@ pub fn weight(week: f64, peak: f64, width: f64) -> f64 {
 
 /// Share of the peak's catch in each of the plan's weeks.
 pub fn weights(plan: &Plan, peak: f64, width: f64) -> Vec<f64> {
-    (0..plan.weeks)
-        .map(|w| weight(f64::from(plan.first_week + w), peak, width))
+    plan.open_weeks()
+        .into_iter()
+        .map(|w| weight(f64::from(w), peak, width))
         .collect()
 }
 
@@ -76,6 +77,7 @@ mod tests {
             traps_per_site: 1,
             first_week: 20,
             weeks: 5,
+            chosen_weeks: None,
             exposure_days: 7.0,
             years: 3,
             transect: None,

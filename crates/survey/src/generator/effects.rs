@@ -118,7 +118,7 @@ impl Generator {
                 self.order
                     .iter()
                     .map(|&w| {
-                        rng.go_to(place::WEATHER, y as u32, self.first_week + w as u32);
+                        rng.go_to(place::WEATHER, y as u32, self.open_weeks[w]);
                         WeekClass {
                             weight: self.season[w] * exp(self.shared_week_sd * rng.normal()),
                             weeks: 1,

@@ -59,7 +59,8 @@ pub struct Generator {
     pub(super) new_points: bool,
     /// Where sites stand hangs on how many years there are.
     pub(super) followed: bool,
-    pub(super) first_week: u32,
+    /// The weeks of the year with open traps.
+    pub(super) open_weeks: Vec<u32>,
     /// Weight of each week of the plan.
     pub(super) season: Vec<f64>,
     /// The plan's weeks, heaviest first, as the classes take them.
@@ -154,7 +155,7 @@ impl Generator {
                 .as_ref()
                 .is_some_and(|t| t.placing == Placing::DenseAtEdge),
             new_points: plan.trap_points == TrapPoints::NewEachYear,
-            first_week: plan.first_week,
+            open_weeks: plan.open_weeks(),
             order: season::heaviest_first(&season),
             season,
         }
