@@ -37,6 +37,7 @@ pub fn set_b() -> Scenario {
                 trap_sd: invented(0.0),
                 season_peak_week: invented(20.0),
                 season_width_weeks: invented(4.0),
+                reproductives: None,
             },
             bycatch: vec![],
             others: vec![],

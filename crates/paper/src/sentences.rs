@@ -10,6 +10,7 @@ mod occupancy;
 mod plan;
 mod question;
 mod range_shift;
+mod reproductives;
 mod several;
 
 pub use analysis::{
@@ -27,6 +28,7 @@ pub use occupancy::occupancy;
 pub use plan::{plan, weeks};
 pub use question::question;
 pub use range_shift::{placing, range_shift};
+pub use reproductives::reproductives;
 pub use several::{
     INDEPENDENT, about_control, asked_of_several, control, one_of_several, several, species_table,
 };

@@ -39,7 +39,11 @@ impl Screen {
 pub fn resized(plan: &Plan, sites: u32, traps_per_site: u32, weeks: u32) -> Plan {
     // Twice the middle, so that it stays a whole number.
     if weeks == plan.weeks {
-        return Plan { sites, traps_per_site, ..plan.clone() };
+        return Plan {
+            sites,
+            traps_per_site,
+            ..plan.clone()
+        };
     }
     let open = plan.open_weeks();
     let middle = plan.first_week + open.last().copied().unwrap_or(plan.first_week);

@@ -28,6 +28,7 @@ mod premises;
 mod question;
 mod range_shift;
 mod read;
+mod reproductives;
 mod schema;
 mod several;
 #[cfg(test)]
@@ -53,6 +54,7 @@ pub use premises::{Bycatch, Class, Premises, Target};
 pub use question::{Direction, Effect, Question};
 pub use range_shift::{Edge, Gradient, GradientUnit, Moving, RangePart, RangeShift};
 pub use read::{read, write};
+pub use reproductives::Reproductives;
 pub use schema::schema;
 pub use several::{Control, Several};
 

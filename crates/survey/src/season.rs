@@ -1,5 +1,11 @@
 //! The season: the expected catch of each week as a share of the peak's.
 
+mod moving;
+mod reproductive;
+
+pub use moving::Moving;
+pub use reproductive::reproductive_shares;
+
 use crate::scenario::Plan;
 use numerics::maths::exp;
 

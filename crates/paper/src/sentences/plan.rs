@@ -111,3 +111,23 @@ pub(super) fn days_a_week(days: f64) -> String {
         if days == 1.0 { "day" } else { "days" }
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::weeks;
+
+    #[test]
+    fn weeks_in_words() {
+        for (of, want) in [
+            (vec![20], "20"),
+            (vec![20, 21], "20 to 21"),
+            (vec![20, 21, 22, 23], "20 to 23"),
+            (vec![20, 22], "20 and 22"),
+            (vec![18, 20, 21, 22, 30], "18, 20 to 22 and 30"),
+            (vec![18, 20, 21], "18, 20 and 21"),
+            (vec![], "none"),
+        ] {
+            assert_eq!(weeks(&of), want);
+        }
+    }
+}

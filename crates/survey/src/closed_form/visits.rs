@@ -12,6 +12,8 @@ pub(super) struct Open {
     pub target: f64,
     /// Of each by-catch group.
     pub bycatch: Vec<f64>,
+    /// Of the target, and of all others, in each week; empty where all are open.
+    pub by_week: (Vec<f64>, Vec<f64>),
 }
 
 /// What is left of the kill: all of it where no site is closed early.
@@ -23,6 +25,7 @@ pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
         return Open {
             target: 1.0,
             bycatch: vec![1.0; groups.len()],
+            by_week: (Vec::new(), Vec::new()),
         };
     };
     let d = Detection::new(scenario, plan);
@@ -36,13 +39,17 @@ pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
             Closing::WithoutFirst => occupied * d.each[0],
         })
         .collect();
-    let target = (0..weeks)
+    let of_week: Vec<f64> = (0..weeks)
         .map(|w| match closing {
             Closing::AfterFirst => d.catch_before[w],
             Closing::WithoutFirst if w == 0 => d.catch[0],
             Closing::WithoutFirst => d.catch[w] - d.catch_without_first[w],
         })
-        .sum();
+        .collect();
+    let kept = of_week.iter().zip(&d.catch);
+    let kept = kept
+        .map(|(o, all)| if *all > 0.0 { o / all } else { 1.0 })
+        .collect();
     let of_group = |peak: f64, width: f64| {
         let season = season::weights(plan, peak, width);
         let total: f64 = season.iter().sum();
@@ -50,7 +57,8 @@ pub(super) fn open_share(scenario: &Checked, plan: &Plan) -> Open {
         if total > 0.0 { kept / total } else { 1.0 }
     };
     Open {
-        target,
+        target: of_week.iter().sum(),
+        by_week: (kept, open.clone()),
         bycatch: groups
             .iter()
             .map(|g| &g.group)

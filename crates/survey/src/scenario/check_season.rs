@@ -19,7 +19,10 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
         fault(
             "plan.chosen_weeks".into(),
             format!("{} weeks", chosen.len()),
-            format!("as many as plan.weeks, which is {}, or leave it out", plan.weeks),
+            format!(
+                "as many as plan.weeks, which is {}, or leave it out",
+                plan.weeks
+            ),
         );
     }
     if let Some(&first) = chosen.first().filter(|f| **f != plan.first_week) {

@@ -3,12 +3,14 @@
 
 mod of_bycatch;
 mod of_departures;
+mod of_reproductives;
 mod of_scenario;
 mod of_target;
 mod shapes;
 
 pub use of_bycatch::BYCATCH;
 pub use of_departures::DEPARTURES;
+pub use of_reproductives::{OTHERS_REPRODUCTIVES, REPRODUCTIVES};
 pub use of_scenario::SCENARIO;
 pub use of_target::TARGET;
 
@@ -65,9 +67,10 @@ impl<T> Field<T> {
     }
 }
 
-/// The scenario's own numbers and its departures, in file order but for the departures, which come last.
+/// The scenario's own numbers, those of reproductives and its departures, in file order but for these two, which come
+/// last.
 pub fn all() -> impl Iterator<Item = &'static Field<Scenario>> {
-    SCENARIO.iter().chain(DEPARTURES)
+    SCENARIO.iter().chain(REPRODUCTIVES).chain(DEPARTURES)
 }
 
 /// The field at a path, such as `plan.sites` or `premises.trap_loss.value`.
@@ -85,7 +88,8 @@ pub fn bound_at(path: &str) -> Option<String> {
     }
     if let Some(rest) = path.strip_prefix("premises.others[") {
         let key = rest.split_once("].")?.1;
-        return TARGET.iter().find(|f| f.path == key).map(Field::bound);
+        let mut all = TARGET.iter().chain(OTHERS_REPRODUCTIVES);
+        return all.find(|f| f.path == key).map(Field::bound);
     }
     find(path).map(Field::bound)
 }
