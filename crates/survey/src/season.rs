@@ -1,10 +1,21 @@
-//! The season: the expected catch of each week as a share of the peak's.
+//! The season: the expected catch of each week as a share of the peak's; which weeks to choose; and what becomes of a
+//! choice when the season moves.
 
+mod by_week;
+mod moved;
 mod moving;
+mod report;
 mod reproductive;
+mod sets;
+mod toll;
 
+pub use by_week::{Week, by_week};
+pub use moved::{Kind, Move, Moved, UnderMove, moved};
 pub use moving::Moving;
+pub use report::{SeasonReport, own, season_report};
 pub use reproductive::reproductive_shares;
+pub use sets::{Best, Found, Goal, Method, best_sets};
+pub use toll::{Classes, SetToll, Weights};
 
 use crate::scenario::Plan;
 use numerics::maths::exp;
