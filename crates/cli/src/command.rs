@@ -8,5 +8,6 @@ pub mod inventory;
 pub mod least;
 pub mod premises;
 pub mod schema;
+pub mod season;
 pub mod several;
 pub mod stop_lines;

@@ -31,6 +31,7 @@ pub use survey::generator::World;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::inventory;
 pub use survey::scenario;
+pub use survey::season;
 pub use survey::several::{about, species};
 pub use survey::stop_lines;
 pub use survey::summary;

@@ -7,6 +7,7 @@ pub mod futures_figure;
 pub mod inventory_figure;
 pub mod method;
 pub mod number;
+pub mod season;
 pub mod sentences;
 pub mod stop_lines;
 

@@ -11,6 +11,7 @@ mod questions;
 mod refused;
 mod refused_pilot;
 mod schema;
+mod season;
 mod several;
 mod stop_lines;
 mod support;
