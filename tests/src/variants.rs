@@ -220,6 +220,7 @@ pub fn departing() -> Vec<Variant> {
         all.extend(unpaired(&question, &example));
         all.extend(with_others(&question, &example));
         all.push(with_costs(&question, &example));
+        all.extend(in_chosen_weeks(&question, &example));
         let departures = &schema["properties"]["premises"]["properties"]["departures"];
         let departures = departures["properties"].as_object();
         let keys: Vec<&String> = departures
@@ -292,6 +293,20 @@ fn unpaired(question: &str, example: &Value) -> Option<Variant> {
     }
     let scenario = checked(&scenario).expect("pairs or no pairs");
     let name = format!("{question} paired {}", !paired);
+    Some(Variant { name, scenario })
+}
+
+/// The same in two weeks that are not in a row, with the reproductive share told apart.
+fn in_chosen_weeks(question: &str, example: &Value) -> Option<Variant> {
+    let mut scenario = example.clone();
+    let first = example["plan"]["first_week"].as_u64()?;
+    scenario["plan"]["chosen_weeks"] = json!([first, first + 2]);
+    let given = |value: f64| json!({ "value": value, "source": "invented" });
+    scenario["premises"]["target"]["reproductives"] = json!({
+        "share_at_peak": given(0.5), "peak_week": given(first as f64), "width_weeks": given(2.0),
+    });
+    let scenario = checked(&scenario).expect("chosen weeks");
+    let name = format!("{question} in chosen weeks");
     Some(Variant { name, scenario })
 }
 

@@ -31,6 +31,8 @@ pub enum Command {
     Futures(FuturesArguments),
     /// When to stop sampling in the field: the lines of the scenario's rule, and what they do
     StopLines(StopArguments),
+    /// Which weeks: what each catches, kills and tells, the best ones, and what a moving season does to them
+    Season(SeasonArguments),
     /// Power, false alarms and one shared toll for several species at once (premises.others, question.several)
     Several(Simulation),
     /// Planned looks before the last year (plan.looks): when to stop, error rates, years and animals spared
@@ -153,6 +155,26 @@ pub struct StopArguments {
     /// Also write the card for the field as HTML, to be printed
     #[arg(long, value_name = "FILE")]
     pub card: Option<PathBuf>,
+}
+
+/// Weeks to choose.
+#[derive(Debug, Args)]
+pub struct SeasonArguments {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// How many weeks the best sets have (default: as many as the plan)
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..=53))]
+    pub weeks: Option<u32>,
+    /// What an animal of each kind counts for: target=1,arthropod=1,vertebrate=1,protected=1,reproductive=0 (the last is
+    /// on top)
+    #[arg(long, value_name = "KIND=WEIGHT,...")]
+    pub weigh: Option<String>,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
 }
 
 /// An inventory to tell.

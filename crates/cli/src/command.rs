@@ -10,5 +10,6 @@ pub mod least;
 pub mod looks;
 pub mod premises;
 pub mod schema;
+pub mod season;
 pub mod several;
 pub mod stop_lines;

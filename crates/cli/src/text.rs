@@ -105,6 +105,7 @@ pub fn toll(scenario: &Scenario, t: &Toll) -> String {
         "all animals",
         sentences::spread(&t.total)
     ));
+    lines.extend(sentences::reproductives(&scenario.premises.target.name, t));
     lines.join("\n")
 }
 

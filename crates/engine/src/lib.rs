@@ -35,6 +35,7 @@ pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::inventory;
 pub use survey::looks as planned_looks;
 pub use survey::scenario;
+pub use survey::season;
 pub use survey::several::{about, species};
 pub use survey::stop_lines;
 pub use survey::summary;

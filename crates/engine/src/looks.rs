@@ -29,9 +29,12 @@ impl Planned {
 
 /// The runs: parts of one survey, which are drawn together.
 pub(crate) fn sizes(scenario: &Checked) -> Vec<Size> {
-    let of = |years| Size {
-        years,
-        ..Size::of(&scenario.plan)
+    // Looks are those of one number of years.
+    let of = |years| {
+        let mut size = Size::of(&scenario.plan);
+        size.plan.looks = size.plan.looks.filter(|_| years == scenario.plan.years);
+        size.plan.years = years;
+        size
     };
     analysed_years(scenario).into_iter().map(of).collect()
 }

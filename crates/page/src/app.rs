@@ -4,8 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, cost, curve, files, futures, ignoring, inventory, least, looks, method, notice, others,
-    plan, premises, question, several, stop_lines, strip, toll,
+    bycatch, cost, curve, files, futures, ignoring, inventory, least, looks, method, notice,
+    others, plan, premises, question, season, several, stop_lines, strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -66,6 +66,7 @@ fn page(model: Model) -> impl IntoView {
                     {curve::view(model)}
                     {futures::view(model)}
                     {inventory::view(model)}
+                    {season::view(model)}
                     {toll::view(model)}
                     {cost::view(model)}
                     {several::view(model)}

@@ -20,6 +20,16 @@ pub fn room() -> f64 {
     width.map_or(760.0, |w| (w - 48.0).clamp(300.0, 760.0))
 }
 
+/// Moves the keyboard to the element with this id, where there is one.
+pub fn focus(id: &str) {
+    let document = web_sys::window().and_then(|w| w.document());
+    let element = document.and_then(|d| d.get_element_by_id(id));
+    if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok()) {
+        // An element that cannot be reached leaves the keyboard where it is.
+        let _ = element.focus();
+    }
+}
+
 /// Offers text as a file to save. What went wrong, if anything.
 pub fn save(name: &str, kind: &str, text: &str) -> Result<(), String> {
     let wrong = |_| "the browser did not let the file be saved".to_string();

@@ -19,6 +19,8 @@ pub mod others;
 pub mod plan;
 pub mod premises;
 pub mod question;
+pub mod reproductives;
+pub mod season;
 pub mod several;
 pub mod stop_lines;
 pub mod strip;

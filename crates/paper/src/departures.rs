@@ -29,6 +29,14 @@ pub fn stated(scenario: &Scenario) -> Vec<String> {
     say(d.detection_drift_percent.value, &|v| {
         format!("the traps' catch drifts by {v} % a year")
     });
+    say(d.season_shift_sd.value, &|v| {
+        format!("the season comes earlier or later from year to year (SD {v} weeks)")
+    });
+    let days = d.season_trend.value;
+    let way = if days < 0.0 { "later" } else { "earlier" };
+    say(days.abs(), &|v| {
+        format!("the season comes {v} days a decade {way} while the weeks stay")
+    });
     if scenario.premises.trap_loss.value > 0.0 {
         say(d.loss_follows_catch.value, &|v| {
             format!("losses follow the catch (power {v})")
@@ -54,6 +62,7 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
         phrases.join("; ")
     )];
     notes.extend(drift(scenario));
+    notes.extend(season(scenario, answer));
     let alarm = answer.preview.false_alarm;
     if alarm > 1.2 * scenario.question.significance {
         notes.push(if matches!(scenario.question.effect, Effect::Baseline(_)) {
@@ -69,6 +78,30 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
         });
     }
     notes
+}
+
+/// A moving season under fixed weeks is part of every slope; of other questions the preview does not know it.
+fn season(scenario: &Scenario, answer: &Answer) -> Option<String> {
+    let (effect, d) = (&scenario.question.effect, &scenario.premises.departures);
+    if !d.moves_season() {
+        return None;
+    }
+    let seen = match effect {
+        Effect::RangeShift(shift) => shift.of.is_optimum(),
+        _ => effect.is_trend() || matches!(effect, Effect::Difference(_) | Effect::BeforeAfter(_)),
+    };
+    if !seen {
+        return Some(
+            "The preview takes the season as if it stayed where it is; the simulation does not."
+                .into(),
+        );
+    }
+    let false_trend = survey::closed_form::season_percent_a_year(scenario, &answer.plan);
+    (effect.is_trend() && d.season_trend.value != 0.0).then(|| {
+        format!(
+            "In these weeks the moving season alone changes the catch by {false_trend:+.1} % a year, though no animal more or fewer is there."
+        )
+    })
 }
 
 /// A drift of the traps is part of every slope.

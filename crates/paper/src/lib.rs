@@ -10,6 +10,7 @@ pub mod least_figure;
 pub mod looks;
 pub mod method;
 pub mod number;
+pub mod season;
 pub mod sentences;
 pub mod stop_lines;
 

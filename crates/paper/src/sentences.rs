@@ -11,6 +11,7 @@ mod occupancy;
 mod plan;
 mod question;
 mod range_shift;
+mod reproductives;
 mod several;
 
 pub use analysis::{
@@ -26,9 +27,10 @@ pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use inventory::{animals, further, inventory, reach, species_range};
 pub use least::{binding, fewer, missed, search_space, standing_of_smaller, worth_of_smaller};
 pub use occupancy::occupancy;
-pub use plan::plan;
+pub use plan::{plan, weeks};
 pub use question::question;
 pub use range_shift::{placing, range_shift};
+pub use reproductives::reproductives;
 pub use several::{
     INDEPENDENT, about_control, asked_of_several, control, one_of_several, several, species_table,
 };

@@ -22,6 +22,7 @@ mod baseline;
 mod decline;
 mod detection;
 mod edge;
+mod elsewhere;
 mod groups;
 mod inventory;
 mod kept;
@@ -41,18 +42,19 @@ pub use absence::density_found;
 pub(crate) use baseline::half_width;
 pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
+pub use elsewhere::planned_elsewhere;
 pub use over_plans::{AtSites, OverPlans};
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
 pub(crate) use scale::{first_enough, in_a_row};
 pub use space::mean_correlation;
 pub(crate) use timing::Timing;
 pub use toll::{ExpectedToll, expected_toll};
-pub(crate) use toll::{grown, mean_factor, spread_of_catch, still_share};
+pub(crate) use toll::{grown, mean_factor, reproductive_shares, spread_of_catch, still_share};
 pub use two_rates::sites_by_rates;
 
-use crate::scenario::{Checked, Direction, Effect, Known, Plan, Test};
+use crate::scenario::{Checked, Direction, Effect, Known, Plan, Scenario, Test};
 use law::Law;
-use numerics::maths::{exp, ln_1p};
+use numerics::maths::{exp, exp_m1, ln_1p};
 use numerics::root::bracketed;
 use numerics::special::noncentral_t;
 
@@ -232,15 +234,34 @@ fn is_absence(scenario: &Checked) -> bool {
     matches!(scenario.question.effect, Effect::Absence(_))
 }
 
-/// What the traps' drift adds to the estimate in the direction of the question's effect: below 0 when it hides it. A
-/// range shift, and a difference between groups, is seen within every year, where the drift is the same everywhere.
-pub fn drift_towards(scenario: &Checked) -> f64 {
+/// What the traps' drift, and a season that moves under fixed weeks, add to the estimate in the direction of the
+/// question's effect: below 0 when they hide it. A range shift, and a difference between groups, is seen within every
+/// year, where they are the same everywhere. An analysis may be told of the drift, not of the season.
+pub fn drift_towards(scenario: &Checked, plan: &Plan) -> f64 {
+    let p = &scenario.premises;
     let told = scenario.analysis.knows.contains(&Known::DetectionDrift);
+    let traps = if told { 0.0 } else { p.departures.log_drift() };
+    let both = traps + season_slope(scenario, plan);
     match &scenario.question.effect {
-        Effect::Decline(_) if !told => -scenario.premises.departures.log_drift(),
-        Effect::NoWorse(_) if !told => scenario.premises.departures.log_drift(),
+        Effect::Decline(_) => -both,
+        Effect::NoWorse(_) => both,
         _ => 0.0,
     }
+}
+
+/// Change of the log catch a year in the plan's weeks by a season that moves, on average over years' own shifts.
+pub fn season_slope(scenario: &Scenario, plan: &Plan) -> f64 {
+    let p = &scenario.premises;
+    let (peak, width) = (
+        p.target.season_peak_week.value,
+        p.target.season_width_weeks.value,
+    );
+    crate::season::Moving::of(&p.departures).map_or(0.0, |m| m.of_log(plan, peak, width).slope)
+}
+
+/// The same in per cent a year.
+pub fn season_percent_a_year(scenario: &Scenario, plan: &Plan) -> f64 {
+    100.0 * exp_m1(season_slope(scenario, plan))
 }
 
 /// Whether the preview of any plan is the plain power of a noncentral t.
@@ -327,7 +348,7 @@ impl<'a> Judged<'a> {
         let df = degrees_of_freedom(scenario, plan);
         let (law, se) = (Law::of(scenario, plan, &v, df), v.truth.sqrt());
         let two = question.direction == Direction::Either;
-        let drift = drift_towards(scenario);
+        let drift = drift_towards(scenario, plan);
         if scenario.edge().is_some() {
             return Self::of_edge(scenario, plan, v, law);
         }
@@ -455,7 +476,7 @@ pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
 /// The effect (on the estimate's scale) found with the wanted power, that is at the noncentrality `wanted`; the
 /// standard error moves with the effect, and the traps' drift with none. `None` when no effect is.
 fn smallest_effect(scenario: &Checked, plan: &Plan, wanted: f64) -> Option<f64> {
-    let drift = drift_towards(scenario);
+    let drift = drift_towards(scenario, plan);
     let short = |effect: f64| (effect + drift) / standard_error_at(scenario, plan, effect) - wanted;
     // Where the drift alone is found as often as wanted, no change is needed.
     if short(0.0) >= 0.0 {

@@ -29,6 +29,7 @@ mod placing;
 mod recorded;
 mod region;
 mod response;
+mod seasons;
 mod split;
 mod weekly;
 mod world;
@@ -62,6 +63,7 @@ mod place {
     pub const OCCUPIED: u16 = 9;
     pub const PAIRS: u16 = 10;
     pub const PAIR_YEARS: u16 = 11;
+    pub const SEASON: u16 = 12;
     pub const GROUP_CELLS: u16 = 16;
     pub const GROUP_SITES: u16 = 80;
     pub const GROUP_YEARS: u16 = 144;

@@ -14,6 +14,7 @@ mod check_costs;
 mod check_limits;
 mod check_looks;
 mod check_question;
+mod check_season;
 mod check_several;
 mod costs;
 mod decline;
@@ -33,6 +34,7 @@ mod premises;
 mod question;
 mod range_shift;
 mod read;
+mod reproductives;
 mod schema;
 mod several;
 #[cfg(test)]
@@ -62,6 +64,7 @@ pub use premises::{Bycatch, Class, Premises, Target};
 pub use question::{Direction, Effect, Question};
 pub use range_shift::{Edge, Gradient, GradientUnit, Moving, RangePart, RangeShift};
 pub use read::{read, write};
+pub use reproductives::Reproductives;
 pub use schema::schema;
 pub use several::{Control, Several};
 

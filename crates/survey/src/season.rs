@@ -1,4 +1,21 @@
-//! The season: the expected catch of each week as a share of the peak's.
+//! The season: the expected catch of each week as a share of the peak's; which weeks to choose; and what becomes of a
+//! choice when the season moves.
+
+mod by_week;
+mod moved;
+mod moving;
+mod report;
+mod reproductive;
+mod sets;
+mod toll;
+
+pub use by_week::{Week, by_week};
+pub use moved::{Kind, Move, Moved, UnderMove, moved};
+pub use moving::Moving;
+pub use report::{SeasonReport, own, season_report};
+pub use reproductive::reproductive_shares;
+pub use sets::{Best, Found, Goal, Method, best_sets};
+pub use toll::{Classes, SetToll, Weights};
 
 use crate::scenario::Plan;
 use numerics::maths::exp;
@@ -20,8 +37,9 @@ pub fn weight(week: f64, peak: f64, width: f64) -> f64 {
 
 /// Share of the peak's catch in each of the plan's weeks.
 pub fn weights(plan: &Plan, peak: f64, width: f64) -> Vec<f64> {
-    (0..plan.weeks)
-        .map(|w| weight(f64::from(plan.first_week + w), peak, width))
+    plan.open_weeks()
+        .into_iter()
+        .map(|w| weight(f64::from(w), peak, width))
         .collect()
 }
 
@@ -76,6 +94,7 @@ mod tests {
             traps_per_site: 1,
             first_week: 20,
             weeks: 5,
+            chosen_weeks: None,
             exposure_days: 7.0,
             years: 3,
             transect: None,

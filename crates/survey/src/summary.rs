@@ -9,6 +9,7 @@ mod looks;
 mod occupied;
 mod p_values;
 mod range_shift;
+mod reproductives;
 mod several;
 mod share;
 mod significant;
@@ -27,6 +28,7 @@ pub use looks::{
 };
 pub use occupied::{OccupancyTold, Split};
 pub use range_shift::{PlacedPlan, RangeShiftTold};
+pub use reproductives::{ReproductiveToll, ReproductivesOfGroup};
 pub use several::{MeanNumber, OneSpecies, OverList, Several, Species, several};
 pub use share::Share;
 pub use significant::Significant;

@@ -74,6 +74,11 @@ export async function everyVariant(schema) {
     for (const points of variants(plan.properties.trap_points)) {
       add(points, (s) => (s.plan.trap_points = points));
     }
+    add("in chosen weeks", ({ plan, premises }) => {
+      const given = (value) => ({ value, source: "invented" });
+      plan.chosen_weeks = [plan.first_week, plan.first_week + 2];
+      premises.target.reproductives = { share_at_peak: given(0.5), peak_week: given(plan.first_week), width_weeks: given(2) };
+    });
     if (example.plan.transect) {
       for (const placing of ["even", "random", "dense_at_edge"]) {
         add(placing, (s) => (s.plan.transect.placing = placing));

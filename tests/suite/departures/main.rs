@@ -6,6 +6,7 @@ mod closed_forms;
 mod drift;
 mod loss;
 mod plain;
+mod season;
 mod sites;
 mod support;
 mod weekly;

@@ -13,6 +13,7 @@ mod questions;
 mod refused;
 mod refused_pilot;
 mod schema;
+mod season;
 mod several;
 mod stop_lines;
 mod support;

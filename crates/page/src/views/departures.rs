@@ -6,7 +6,7 @@ use crate::state::Model;
 use leptos::prelude::*;
 
 /// Each departure's field with what it means.
-const FIELDS: [(&str, &str); 7] = [
+const FIELDS: [(&str, &str); 9] = [
     (
         "premises.departures.year_autocorrelation",
         "Above 0 a good year tends to follow a good one, below 0 a bad one; 0: every year by itself.",
@@ -34,6 +34,14 @@ const FIELDS: [(&str, &str); 7] = [
     (
         "premises.departures.loss_follows_catch",
         "Full traps spoil or are dug up more often: at 1 the odds of loss grow with the catch, at 2 with its square; 0: lost at random. At the typical catch of the season's peak the share lost is the one above.",
+    ),
+    (
+        "premises.departures.season_shift_sd",
+        "Early and late springs move the whole season, of target and by-catch, under weeks that stay: good and bad years that are none.",
+    ),
+    (
+        "premises.departures.season_trend",
+        "A season that comes earlier decade by decade under weeks that stay looks like a change of the animals; below 0: later. 2.3 is the mean of many spring events (Parmesan & Yohe 2003, Nature 421:37; cited from memory).",
     ),
 ];
 

@@ -18,6 +18,7 @@ fn new_species(s: &Scenario) -> Target {
     let name = names.into_iter().find(|name| !taken(name));
     Target {
         name: name.unwrap_or_default(),
+        reproductives: None,
         ..p.target.clone()
     }
 }

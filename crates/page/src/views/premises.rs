@@ -3,6 +3,7 @@
 use super::binding;
 use super::departures;
 use super::field::control;
+use super::reproductives;
 use crate::state::Model;
 use engine::scenario::Scenario;
 use leptos::prelude::*;
@@ -43,6 +44,7 @@ pub fn view(model: Model) -> impl IntoView {
                 "premises.target.site_sd", "premises.target.year_sd", "premises.target.site_year_sd", "premises.target.trap_sd",
                 "premises.target.season_peak_week", "premises.target.season_width_weeks", "premises.trap_loss",
             ])}
+            {reproductives::view(model)}
             {departures::view(model)}
         </section>
     }

@@ -50,7 +50,9 @@ pub fn view(model: Model) -> impl IntoView {
                         </tr>
                     }
                 }).collect_view();
+                let carrying = sentences::reproductives(&target, &t);
                 view! {
+                    {carrying.map(|text| view! { <p id="toll-reproductives">{text}</p> })}
                     <div class="scroll" tabindex="0" role="region" aria-label="toll over all years">
                         <table id="toll-table">
                             <caption>"Toll over all years"</caption>

@@ -18,6 +18,7 @@ pub fn search_space(scenario: &Scenario) -> String {
     let l: &Limits = &scenario.limits;
     let weeks = match l.week_choice {
         WeekChoice::Around => "weeks around the middle of the plan's own",
+        WeekChoice::Chosen => "weeks chosen one by one",
         WeekChoice::AnyRun => "weeks in a row, beginning anywhere",
     };
     let mut varied = vec![

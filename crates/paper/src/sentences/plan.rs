@@ -24,12 +24,7 @@ pub fn plan(plan: &Plan) -> String {
             count(whole)
         )
     };
-    let last = plan.first_week + plan.weeks - 1;
-    let weeks = if plan.weeks == 1 {
-        format!("week {last}")
-    } else {
-        format!("week {} to {last}", plan.first_week)
-    };
+    let weeks = format!("week {}", weeks(&plan.open_weeks()));
     let first_and_last = plan
         .visits
         .as_ref()
@@ -83,6 +78,31 @@ pub fn plan(plan: &Plan) -> String {
     text
 }
 
+/// Weeks of the year in words, rising: "20 to 24", "20 to 22 and 25", "20".
+pub fn weeks(weeks: &[u32]) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for &week in weeks {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == week => *last = week,
+            _ => runs.push((week, week)),
+        }
+    }
+    let mut words: Vec<String> = Vec::new();
+    for (first, last) in runs {
+        match last - first {
+            0 => words.push(first.to_string()),
+            // Of two neighbours a run is no shorter.
+            1 if weeks.len() > 2 => words.extend([first.to_string(), last.to_string()]),
+            _ => words.push(format!("{first} to {last}")),
+        }
+    }
+    match words.pop() {
+        Some(last) if words.is_empty() => last,
+        Some(last) => format!("{} and {last}", words.join(", ")),
+        None => "none".into(),
+    }
+}
+
 /// An exposure in words.
 pub(super) fn days_a_week(days: f64) -> String {
     format!(
@@ -90,4 +110,24 @@ pub(super) fn days_a_week(days: f64) -> String {
         plain(days),
         if days == 1.0 { "day" } else { "days" }
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::weeks;
+
+    #[test]
+    fn weeks_in_words() {
+        for (of, want) in [
+            (vec![20], "20"),
+            (vec![20, 21], "20 to 21"),
+            (vec![20, 21, 22, 23], "20 to 23"),
+            (vec![20, 22], "20 and 22"),
+            (vec![18, 20, 21, 22, 30], "18, 20 to 22 and 30"),
+            (vec![18, 20, 21], "18, 20 and 21"),
+            (vec![], "none"),
+        ] {
+            assert_eq!(weeks(&of), want);
+        }
+    }
 }

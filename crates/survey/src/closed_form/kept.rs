@@ -2,7 +2,7 @@
 
 use super::toll::mean_factor;
 use crate::scenario::{Checked, Plan, TrapPoints};
-use crate::season;
+use crate::season::{self, Moving};
 use numerics::maths::{exp, exp_m1, ln_1p, pow};
 
 /// Relative variance of the counted total of a site-year, given its site and year effects, in two parts.
@@ -14,7 +14,8 @@ pub(super) struct Scatter {
     pub dispersion: f64,
     /// Share of site-years with any trap-week left.
     pub seen: f64,
-    /// Variance of the log total by the weather of its weeks: the same at all sites of a year.
+    /// Variance of the log total by the weather of its weeks and by the season's own shift: the same at all sites of a
+    /// year.
     pub weeks: f64,
     /// Variance of the log total by trap points that are new each year: by itself in each site-year.
     pub points: f64,
@@ -43,13 +44,19 @@ pub(super) fn scatter(scenario: &Checked, plan: &Plan) -> Scatter {
         * season::total(&classes);
     let weeks = season::effective_weeks(&classes);
     let weather = exp_m1(week_sd * week_sd);
+    let moved = Moving::of(&p.departures)
+        .map(|m| m.of_log(plan, t.season_peak_week.value, t.season_width_weeks.value));
     let uneven = square / (traps + square - 1.0);
     Scatter {
-        inverse_mean: thinner * (1.0 + (square - 1.0) / traps) * (1.0 + weather / weeks) / full,
+        inverse_mean: moved.map_or(1.0, |m| m.thinner)
+            * thinner
+            * (1.0 + (square - 1.0) / traps)
+            * (1.0 + weather / weeks)
+            / full,
         dispersion: thinner * uneven
             / (t.dispersion_k.value * ((weeks + weather) / (1.0 + weather))),
         seen: 1.0 - pow(loss, n),
-        weeks: ln_1p(weather / weeks),
+        weeks: ln_1p(weather / weeks) + moved.map_or(0.0, |m| m.variance),
         points: if plan.trap_points == TrapPoints::NewEachYear {
             ln_1p((square - 1.0) / traps)
         } else {

@@ -182,10 +182,7 @@ mod tests {
 
     /// Runs of 1 to `most` weeks around the plan's middle.
     fn runs(s: &Checked, most: u32) -> Vec<WeekSet> {
-        let run = |weeks| WeekSet {
-            first_week: resized(&s.plan, 2, 1, weeks).first_week,
-            weeks,
-        };
+        let run = |weeks| WeekSet::run(resized(&s.plan, 2, 1, weeks).first_week, weeks);
         (1..=most).map(run).collect()
     }
 

@@ -1,6 +1,6 @@
 //! When a plan's toll is taken: its shares by week of the season and by year.
 
-use super::toll::{grown, relative_by_year};
+use super::toll::{grown, moved, relative_by_year};
 use super::visits::closed_weeks;
 use crate::generator::{Response, World, occupied_shares};
 use crate::scenario::{Checked, Plan};
@@ -15,7 +15,8 @@ pub(crate) struct Shares {
     pub years: Vec<f64>,
 }
 
-/// When the toll of [`expected_toll`](super::expected_toll) is taken. Schemes that close sites do so alike in every
+/// When the toll of [`expected_toll`](super::expected_toll) is taken. Weeks are those of a season that stays where it is,
+/// whatever moves it from year to year. Schemes that close sites do so alike in every
 /// year: as at the mean share of occupied sites.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Timing {
@@ -40,41 +41,44 @@ fn shares(of: Vec<f64>) -> Vec<f64> {
 impl Timing {
     /// Of a plan.
     pub fn of(scenario: &Checked, plan: &Plan) -> Self {
-        let years = plan.years as usize;
         let closed = closed_weeks(scenario, plan);
         let open = closed
             .as_ref()
-            .map_or_else(|| vec![1.0; plan.weeks as usize], |c| c.0.clone());
+            .map_or_else(|| vec![1.0; plan.weeks as usize], |c| c.open.clone());
         let t = &scenario.premises.target;
         let season = |peak, width| season::weights(plan, peak, width);
         let target = closed.map_or_else(
             || season(t.season_peak_week.value, t.season_width_weeks.value),
-            |c| c.1,
+            |c| c.target,
         );
         let response = Response::of(scenario, plan);
         let grown = grown(scenario, plan.years);
         let occupied = occupied_shares(scenario, plan);
+        let (peak, width) = (t.season_peak_week.value, t.season_width_weeks.value);
+        let moved_target = moved(scenario, plan, peak, width);
         let of_year = |y: usize| {
             let share = occupied.as_ref().map_or(1.0, |o| o[y]);
-            response.sum(plan.sites as usize, y) * grown[y] * share
+            response.sum(plan.sites as usize, y) * grown[y] * share * moved_target[y]
         };
         let besides = scenario.premises.killed_besides();
         let besides = besides.iter().map(|killed| {
             let g = &killed.group;
-            let weeks = season(g.season_peak_week.value, g.season_width_weeks.value);
+            let (peak, width) = (g.season_peak_week.value, g.season_width_weeks.value);
+            let weeks = season(peak, width);
+            let moved = moved(scenario, plan, peak, width);
             Shares {
                 weeks: shares(weeks.iter().zip(&open).map(|(s, o)| s * o).collect()),
                 years: shares(if killed.asked_about {
-                    relative_by_year(scenario, plan, World::Change)
+                    relative_by_year(scenario, plan, World::Change, &moved)
                 } else {
-                    vec![1.0; years]
+                    moved
                 }),
             }
         });
         Self {
             target: Shares {
                 weeks: shares(target),
-                years: shares((0..years).map(of_year).collect()),
+                years: shares((0..plan.years as usize).map(of_year).collect()),
             },
             besides: besides.collect(),
             open,

@@ -35,8 +35,9 @@ impl Season {
         let mut runs: Vec<Run> = Vec::new();
         let groups = 1 + timing.besides.len();
         let mut kill = vec![0.0; SLOTS * groups];
+        let open_weeks = plan.open_weeks();
         for (w, &open) in timing.open.iter().enumerate() {
-            let week = plan.first_week + w as u32;
+            let week = open_weeks[w];
             let month = month_of_week(week) as usize - 1;
             let slot = slot(week, rates.lag_weeks);
             let alike = |r: &&mut Run| (r.month, r.slot, r.open) == (month, slot, open);

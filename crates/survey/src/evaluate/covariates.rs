@@ -74,13 +74,16 @@ impl Covariates {
     pub fn new(scenario: &Checked, plan: &Plan) -> Self {
         let (sites, years) = (plan.sites as usize, plan.years as usize);
         let weekly = scenario.analysis.rows == Rows::Weeks;
+        let open = plan.open_weeks();
         let (weeks, season) = if weekly {
-            (plan.weeks, (plan.weeks as usize - 1).min(2))
+            (open.clone(), (open.len() - 1).min(2))
         } else {
-            (1, 0)
+            (vec![plan.first_week], 0)
         };
         let mid = 0.5 * (years as f64 - 1.0);
-        let half_run = 0.5 * (f64::from(plan.weeks) - 1.0);
+        // Half way between the first and the last week.
+        let last = open.last().copied().unwrap_or(plan.first_week);
+        let half_run = 0.5 * f64::from(last - plan.first_week);
         let (centre, scale, places) = match (&scenario.question.effect, &plan.transect) {
             (Effect::RangeShift(_), Some(t)) => (
                 0.5 * (t.lowest + t.highest),
@@ -95,7 +98,7 @@ impl Covariates {
         for s in 0..sites {
             for y in 0..years {
                 let t = y as f64 - mid;
-                for w in 0..weeks {
+                for &w in &weeks {
                     if gradient {
                         let p = (places[s] - centre) / scale;
                         x.extend([1.0, p, p * p, t, p * t]);
@@ -104,7 +107,7 @@ impl Covariates {
                     } else {
                         x.extend([1.0, t]);
                     }
-                    let w = f64::from(w) - half_run;
+                    let w = f64::from(w - plan.first_week) - half_run;
                     x.extend([w, w * w].iter().take(season));
                 }
             }

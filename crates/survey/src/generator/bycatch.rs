@@ -10,10 +10,11 @@ use super::extent::Extent;
 use super::gammas::Gammas;
 use super::place;
 use super::response::Response;
+use super::seasons::{MovingSeason, shifts};
 use super::world::{Spread, World};
 use crate::closed_form::grown;
 use crate::scenario::{Checked, Killed, Plan};
-use crate::season;
+use crate::season::{self, Moving};
 use numerics::draws::poisson;
 use numerics::maths::exp;
 use numerics::random::Stream;
@@ -28,6 +29,9 @@ pub(super) struct Group {
     upto: Vec<f64>,
     /// What the question says of the catch and, by year, what departures do to its mean; `None` for by-catch.
     follows: Option<(Response, Vec<f64>)>,
+    /// Where the season moves: the season, and each of the plan's weeks with its mean catch for one unit of the gamma
+    /// number of `traps` trap-weeks at the season's peak.
+    moving: Option<(MovingSeason, Vec<u32>, Class)>,
 }
 
 /// Trap-weeks of one site and year that share a law: how many, and the mean catch for one unit of their gamma number
@@ -68,13 +72,33 @@ impl Group {
             group.season_peak_week.value,
             group.season_width_weeks.value,
         );
+        let moving = Moving::of(&scenario.premises.departures).map(|moving| {
+            let season = MovingSeason {
+                moving,
+                peak: group.season_peak_week.value,
+                width: group.season_width_weeks.value,
+            };
+            let trap_weeks = plan.traps_per_site;
+            (season, plan.open_weeks(), Class { trap_weeks, unit })
+        });
         Self {
+            moving,
             upto: shares_upto(&weights),
             spread,
             gammas: Gammas::new(spread.k, classes.iter().map(|c| c.trap_weeks)),
             classes,
             follows,
         }
+    }
+
+    /// The weeks of a year by themselves, where the season moves.
+    fn moved(&self, year: usize, z: f64) -> Option<Vec<Class>> {
+        let (season, weeks, peak) = self.moving.as_ref()?;
+        let of_week = |&week: &u32| Class {
+            trap_weeks: peak.trap_weeks,
+            unit: peak.unit * season.weight(week, year, z),
+        };
+        Some(weeks.iter().map(of_week).collect())
     }
 
     /// Adds the yearly kills of group `g` in each of `parts` of the `whole` to its draw. `open` holds the weeks that are
@@ -106,14 +130,20 @@ impl Group {
         let year: Vec<f64> = (0..whole.years)
             .map(|_| exp(self.spread.year_sd * rng.normal()))
             .collect();
+        let shifts = match &self.moving {
+            Some(_) => shifts(rng, whole.years),
+            None => vec![0.0; whole.years],
+        };
         // The mean over the first so many sites, from 0.
         let mut means = vec![0.0; whole.sites + 1];
         for (y, effect) in year.into_iter().enumerate() {
             rng.go_to(place::GROUP_CELLS + g, y as u32, 0);
+            let moved = self.moved(y, shifts[y]);
+            let classes = moved.as_ref().unwrap_or(&self.classes);
             let mut mean = 0.0;
             for (s, (site, upto)) in site.iter().zip(&mut means[1..]).enumerate() {
                 let mut sum = 0.0;
-                for class in &self.classes {
+                for class in classes {
                     sum += class.unit * self.gammas.draw(rng, class.trap_weeks);
                 }
                 if let Some(&weeks) = open.get(s * whole.years + y) {

@@ -18,7 +18,8 @@ pub(super) struct Effects {
     pub slope: Vec<f64>,
     /// A site's own year, `s * years + y`; only when sites are correlated.
     pub own: Vec<f64>,
-    /// Weeks of each year with their weather, heaviest season first, each by itself; only when weather is shared.
+    /// Weeks of each year with their weather and their year's season, in the order of the plan's classes, each by itself;
+    /// only when weather is shared or the season moves.
     pub weeks: Vec<Vec<WeekClass>>,
 }
 
@@ -63,7 +64,7 @@ impl Generator {
                 }
                 _ => Vec::new(),
             },
-            weeks: self.weather(rng),
+            weeks: self.weeks_of_years(rng),
         }
     }
 
@@ -104,27 +105,6 @@ impl Generator {
                 let now = before.map_or(sd * z, |u| r * u + fresh * z);
                 before = Some(now);
                 now
-            })
-            .collect()
-    }
-
-    /// Each week of each year has its place by its number in the calendar, whatever other weeks the plan has.
-    fn weather(&self, rng: &mut Stream) -> Vec<Vec<WeekClass>> {
-        if self.shared_week_sd == 0.0 {
-            return Vec::new();
-        }
-        (0..self.years)
-            .map(|y| {
-                self.order
-                    .iter()
-                    .map(|&w| {
-                        rng.go_to(place::WEATHER, y as u32, self.first_week + w as u32);
-                        WeekClass {
-                            weight: self.season[w] * exp(self.shared_week_sd * rng.normal()),
-                            weeks: 1,
-                        }
-                    })
-                    .collect()
             })
             .collect()
     }

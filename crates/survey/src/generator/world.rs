@@ -8,9 +8,10 @@ use super::losses::Losses;
 use super::occupied::Occupied;
 use super::recorded::Community;
 use super::response::Response;
+use super::seasons::MovingSeason;
 use crate::closed_form::{mean_factor, spread_of_catch};
 use crate::scenario::{Checked, Effect, Placing, Plan, Target, TrapPoints};
-use crate::season::{self, WeekClass};
+use crate::season::{self, Moving, WeekClass};
 
 /// Which world the survey is simulated in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
@@ -59,7 +60,10 @@ pub struct Generator {
     pub(super) new_points: bool,
     /// Where sites stand hangs on how many years there are.
     pub(super) followed: bool,
-    pub(super) first_week: u32,
+    /// The target's season where it moves.
+    pub(super) moving: Option<MovingSeason>,
+    /// The weeks of the year with open traps.
+    pub(super) open_weeks: Vec<u32>,
     /// Weight of each week of the plan.
     pub(super) season: Vec<f64>,
     /// The plan's weeks, heaviest first, as the classes take them.
@@ -154,7 +158,12 @@ impl Generator {
                 .as_ref()
                 .is_some_and(|t| t.placing == Placing::DenseAtEdge),
             new_points: plan.trap_points == TrapPoints::NewEachYear,
-            first_week: plan.first_week,
+            moving: Moving::of(departures).map(|moving| MovingSeason {
+                moving,
+                peak: target.season_peak_week.value,
+                width: target.season_width_weeks.value,
+            }),
+            open_weeks: plan.open_weeks(),
             order: season::heaviest_first(&season),
             season,
         }

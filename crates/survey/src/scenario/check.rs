@@ -6,6 +6,7 @@ use super::check_costs;
 use super::check_limits;
 use super::check_looks;
 use super::check_question;
+use super::check_season;
 use super::check_several;
 use super::fields::{self, Field};
 use super::premise::{Premise, Source};
@@ -146,6 +147,7 @@ impl Scenario {
                 },
             });
         }
+        check_season::check(self, faults);
         check_question::check(self, faults);
         check_community::check(self, faults);
         check_looks::check(self, faults);

@@ -66,7 +66,7 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
                     .into(),
             });
         }
-        for field in fields::TARGET {
+        for field in fields::TARGET.iter().chain(fields::OTHERS_REPRODUCTIVES) {
             check_field(&prefix, field, other, faults);
         }
     }

@@ -37,6 +37,13 @@ pub struct Departures {
     /// that of the season's peak at a typical site in a typical year, the first, at the plan's exposure.
     #[serde(default = "absent", skip_serializing_if = "is_absent")]
     pub loss_follows_catch: Premise,
+    /// SD in weeks by which the whole season, of target and by-catch alike, comes earlier or later in a year.
+    #[serde(default = "absent", skip_serializing_if = "is_absent")]
+    pub season_shift_sd: Premise,
+    /// Days a decade by which the whole season, of target and by-catch alike, comes earlier, counted from the first
+    /// year; below 0: later.
+    #[serde(default = "absent", skip_serializing_if = "is_absent")]
+    pub season_trend: Premise,
 }
 
 fn absent() -> Premise {
@@ -57,6 +64,8 @@ impl Default for Departures {
             shared_week_sd: absent(),
             detection_drift_percent: absent(),
             loss_follows_catch: absent(),
+            season_shift_sd: absent(),
+            season_trend: absent(),
         }
     }
 }
@@ -65,6 +74,16 @@ impl Departures {
     /// Nothing is stated: the key is left out of the file.
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
+    }
+
+    /// Weeks a year by which the season comes earlier.
+    pub fn weeks_earlier(&self) -> f64 {
+        self.season_trend.value / 70.0
+    }
+
+    /// Whether the season is not the same every year.
+    pub fn moves_season(&self) -> bool {
+        self.season_shift_sd.value > 0.0 || self.season_trend.value != 0.0
     }
 
     /// Change of the log catch a year by the traps alone.

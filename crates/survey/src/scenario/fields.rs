@@ -5,6 +5,7 @@ mod of_bycatch;
 mod of_costs;
 mod of_departures;
 mod of_looks;
+mod of_reproductives;
 mod of_scenario;
 mod of_target;
 mod shapes;
@@ -13,6 +14,7 @@ pub use of_bycatch::BYCATCH;
 pub use of_costs::{COSTS, STEPPED};
 pub use of_departures::DEPARTURES;
 pub use of_looks::LOOKS;
+pub use of_reproductives::{OTHERS_REPRODUCTIVES, REPRODUCTIVES};
 pub use of_scenario::SCENARIO;
 pub use of_target::TARGET;
 
@@ -69,11 +71,13 @@ impl<T> Field<T> {
     }
 }
 
-/// The scenario's own numbers, its looks, its departures and its costs, in file order but for the last three.
+/// The scenario's own numbers, its looks, those of reproductives, its departures and its costs, in file order but for
+/// the last four.
 pub fn all() -> impl Iterator<Item = &'static Field<Scenario>> {
     SCENARIO
         .iter()
         .chain(LOOKS)
+        .chain(REPRODUCTIVES)
         .chain(DEPARTURES)
         .chain(COSTS)
 }
@@ -93,7 +97,8 @@ pub fn bound_at(path: &str) -> Option<String> {
     }
     if let Some(rest) = path.strip_prefix("premises.others[") {
         let key = rest.split_once("].")?.1;
-        return TARGET.iter().find(|f| f.path == key).map(Field::bound);
+        let mut all = TARGET.iter().chain(OTHERS_REPRODUCTIVES);
+        return all.find(|f| f.path == key).map(Field::bound);
     }
     if let Some(rest) = path.strip_prefix("premises.costs.stepped[") {
         let key = rest.split_once("].")?.1;

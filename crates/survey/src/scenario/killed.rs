@@ -1,6 +1,7 @@
 //! What the traps kill besides the target: by-catch and the other species of a list.
 
 use super::premises::{Bycatch, Class, Premises, Target};
+use super::reproductives::Reproductives;
 use crate::closed_form::mean_factor;
 use std::borrow::Cow;
 
@@ -11,6 +12,8 @@ pub struct Killed<'a> {
     pub group: Cow<'a, Bycatch>,
     /// Another species that is asked about: its mean catch goes the way the target's goes. By-catch has no trend.
     pub asked_about: bool,
+    /// Which share of those killed is reproductive, where it is given.
+    pub reproductives: Option<&'a Reproductives>,
 }
 
 impl Premises {
@@ -22,12 +25,20 @@ impl Premises {
         let bycatch = self.bycatch.iter().map(|group| Killed {
             group: Cow::Borrowed(group),
             asked_about: false,
+            reproductives: None,
         });
         let others = self.others.iter().map(|target| Killed {
             group: Cow::Owned(self.as_group(target)),
             asked_about: true,
+            reproductives: target.reproductives.as_ref(),
         });
         bycatch.chain(others).collect()
+    }
+
+    /// Whether the reproductive share of any species is given.
+    pub fn tells_reproductives(&self) -> bool {
+        let mut asked = std::iter::once(&self.target).chain(&self.others);
+        asked.any(|t| t.reproductives.is_some())
     }
 
     fn as_group(&self, t: &Target) -> Bycatch {

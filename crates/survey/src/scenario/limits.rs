@@ -42,17 +42,21 @@ pub enum WeekChoice {
     Around,
     /// Runs of weeks that begin anywhere.
     AnyRun,
+    /// Weeks one by one: for each number those that are best for some trade-off between what the target's weeks catch
+    /// and what they kill.
+    Chosen,
 }
 
 impl WeekChoice {
     /// All of them.
-    pub const ALL: [Self; 2] = [Self::Around, Self::AnyRun];
+    pub const ALL: [Self; 3] = [Self::Around, Self::AnyRun, Self::Chosen];
 
     /// Its key in files.
     pub fn key(self) -> &'static str {
         match self {
             Self::Around => "around",
             Self::AnyRun => "any_run",
+            Self::Chosen => "chosen",
         }
     }
 

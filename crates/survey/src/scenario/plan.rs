@@ -17,8 +17,12 @@ pub struct Plan {
     pub traps_per_site: u32,
     /// First week of the year with open traps.
     pub first_week: u32,
-    /// Number of weeks in a row.
+    /// Number of weeks with open traps: in a row, unless they are chosen one by one.
     pub weeks: u32,
+    /// The weeks of the year with open traps when they are not in a row: rising, as many as `weeks`, the first being
+    /// `first_week`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chosen_weeks: Option<Vec<u32>>,
     /// Days a trap is open in each of these weeks.
     pub exposure_days: f64,
     /// Years, one after the other.
@@ -41,6 +45,37 @@ pub struct Plan {
     /// Whether traps stand at the same points every year.
     #[serde(default, skip_serializing_if = "TrapPoints::is_same")]
     pub trap_points: TrapPoints,
+}
+
+impl Plan {
+    /// The weeks of the year with open traps, rising: the chosen ones, or as many in a row from the first. A choice
+    /// that is not of so many weeks from the first one belongs to another size of the plan and counts for nothing
+    /// (a scenario with such a choice is refused).
+    pub fn open_weeks(&self) -> Vec<u32> {
+        match &self.chosen_weeks {
+            Some(chosen) if self.has_chosen(chosen) => chosen.clone(),
+            _ => (0..self.weeks).map(|w| self.first_week + w).collect(),
+        }
+    }
+
+    /// Whether these are as many weeks as the plan has, the first of them its first.
+    fn has_chosen(&self, chosen: &[u32]) -> bool {
+        chosen.len() == self.weeks as usize && chosen.first() == Some(&self.first_week)
+    }
+
+    /// The plan in these weeks, rising: in a row where they are, else chosen one by one. As it is without any.
+    pub fn in_weeks(&self, weeks: &[u32]) -> Self {
+        let (Some(&first_week), Some(&last)) = (weeks.first(), weeks.last()) else {
+            return self.clone();
+        };
+        let number = weeks.len() as u32;
+        Self {
+            first_week,
+            weeks: number,
+            chosen_weeks: (last - first_week + 1 != number).then(|| weeks.to_vec()),
+            ..self.clone()
+        }
+    }
 }
 
 /// Where a site's traps stand from year to year.

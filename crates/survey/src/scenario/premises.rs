@@ -6,6 +6,7 @@ use super::inventory::Community;
 use super::occupancy::Occupancy;
 use super::premise::Premise;
 use super::range_shift::Gradient;
+use super::reproductives::Reproductives;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -67,6 +68,9 @@ pub struct Target {
     pub season_peak_week: Premise,
     /// SD of the season's bell curve in weeks.
     pub season_width_weeks: Premise,
+    /// Which share of those caught is reproductive; not told apart when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reproductives: Option<Reproductives>,
 }
 
 /// How a by-catch group is shown and limited.

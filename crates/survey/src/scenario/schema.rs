@@ -22,12 +22,10 @@ pub fn schema() -> Value {
             field,
         );
     }
-    for field in fields::TARGET {
-        bound(
-            &mut schema,
-            &["premises", "others", "[]", field.path],
-            field,
-        );
+    for field in fields::TARGET.iter().chain(fields::OTHERS_REPRODUCTIVES) {
+        let mut keys = vec!["premises", "others", "[]"];
+        keys.extend(field.path.split('.'));
+        bound(&mut schema, &keys, field);
     }
     for field in fields::STEPPED {
         let keys = ["premises", "costs", "stepped", "[]", field.path];

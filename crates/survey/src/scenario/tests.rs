@@ -820,3 +820,34 @@ fn edges_and_optima_do_not_mix() {
         &["premises.gradient.edge.width.value is 0: give a number from 0.1"],
     );
 }
+
+#[test]
+fn chosen_weeks_fit_the_plan() {
+    let with = |weeks: &[u32]| {
+        let mut s = demo();
+        (s.plan.first_week, s.plan.weeks) = (20, 3);
+        s.plan.chosen_weeks = Some(weeks.to_vec());
+        s
+    };
+    assert!(with(&[20, 22, 53]).check().is_ok());
+    assert_eq!(with(&[20, 22, 53]).plan.open_weeks(), [20, 22, 53]);
+    refused(
+        with(&[20, 22]),
+        &["plan.chosen_weeks is 2 weeks: give as many as plan.weeks, which is 3"],
+    );
+    refused(
+        with(&[21, 22, 23]),
+        &["plan.chosen_weeks[0] is 21: give plan.first_week, which is 20"],
+    );
+    refused(
+        with(&[20, 24, 24]),
+        &["plan.chosen_weeks[2] is 24: give a whole number from 25 to 53"],
+    );
+    refused(with(&[20, 22, 54]), &["plan.chosen_weeks[2] is 54"]);
+    // Another number of weeks goes back to a run.
+    let field = super::fields::find("plan.weeks").unwrap();
+    let mut s = with(&[20, 22, 53]);
+    (field.write)(&mut s, 4.0);
+    assert_eq!(s.plan.open_weeks(), [20, 21, 22, 23]);
+    assert!(s.plan.chosen_weeks.is_none());
+}

@@ -1,7 +1,9 @@
 //! What the plan kills, over all years and year by year.
 
 use super::Evidence;
+use super::reproductives::ReproductiveToll;
 use crate::closed_form::{expected_toll, still_share};
+use crate::evaluate::Replicate;
 use crate::scenario::{Checked, Class, Effect, Killed, Plan};
 use numerics::quantile::of_sorted;
 use serde::{Deserialize, Serialize};
@@ -72,6 +74,8 @@ pub struct Toll {
     pub total: Spread,
     /// Year by year.
     pub per_year: Vec<YearToll>,
+    /// Reproductive animals among those killed over all years; `null` when no share of them is given.
+    pub reproductives: Option<ReproductiveToll>,
     /// The same over all years when nothing changes; `null` before the first such survey.
     pub if_nothing_changes: Option<StillToll>,
 }
@@ -155,11 +159,24 @@ impl Toll {
                 total_mean: target.mean + others,
             }
         });
+        let given = scenario.premises.tells_reproductives();
+        let reproductives = given.then(|| {
+            let n = replicates.len() as f64;
+            let mean =
+                |of: &dyn Fn(&Replicate) -> f64| replicates.iter().map(|r| of(r)).sum::<f64>() / n;
+            let each = |of: &dyn Fn(&Replicate, usize) -> f64| -> Vec<f64> {
+                (0..years).map(|y| mean(&|r| of(r, y))).collect()
+            };
+            let mut killed = vec![each(&|r, y| r.killed[y])];
+            killed.extend((0..groups.len()).map(|g| each(&|r, y| r.bycatch[g * years + y])));
+            ReproductiveToll::of(scenario, plan, &killed)
+        });
         Some(Self {
             target,
             bycatch,
             total,
             per_year,
+            reproductives: reproductives.flatten(),
             if_nothing_changes,
         })
     }

@@ -29,7 +29,10 @@ fn begin(s: &mut Scenario) {
         seasons: Seasons::FirstAndLast,
     });
     s.plan.years = 2;
-    s.plan.weeks = s.plan.weeks.max(2);
+    if s.plan.weeks < 2 {
+        s.plan.weeks = 2;
+        s.plan.chosen_weeks = None;
+    }
     s.limits.weeks = s.limits.weeks.max(2);
     if s.plan.first_week + s.plan.weeks > 54 {
         s.plan.first_week = 54 - s.plan.weeks;

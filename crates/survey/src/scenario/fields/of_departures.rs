@@ -76,4 +76,24 @@ pub const DEPARTURES: &[Field<Scenario>] = &[
         0.5,
         |s| s.premises.departures.loss_follows_catch
     ),
+    premise!(
+        Scenario,
+        "premises.departures.season_shift_sd",
+        "SD of the season's shift from year to year",
+        "weeks",
+        0.0,
+        10.0,
+        0.5,
+        |s| s.premises.departures.season_shift_sd
+    ),
+    premise!(
+        Scenario,
+        "premises.departures.season_trend",
+        "season earlier by",
+        "days a decade",
+        -50.0,
+        50.0,
+        1.0,
+        |s| s.premises.departures.season_trend
+    ),
 ];

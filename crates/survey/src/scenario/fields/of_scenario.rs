@@ -364,11 +364,18 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         "of the year",
         1.0,
         53.0,
-        |s| s.plan.first_week
+        |s| s.plan.first_week,
+        |s| s.plan.chosen_weeks = None
     ),
-    whole!("plan.weeks", "weeks in a row", "weeks", 1.0, 53.0, |s| s
-        .plan
-        .weeks),
+    whole!(
+        "plan.weeks",
+        "weeks",
+        "a year",
+        1.0,
+        53.0,
+        |s| s.plan.weeks,
+        |s| s.plan.chosen_weeks = None
+    ),
     plain!(
         Scenario,
         "plan.exposure_days",

@@ -19,6 +19,17 @@ macro_rules! plain {
 }
 
 macro_rules! whole {
+    // With what a change of the number puts out of force.
+    ($path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, |$s:ident| $place:expr, |$t:ident| $reset:expr) => {
+        Field {
+            write: |$s: &mut Scenario, v| {
+                $place = v as u32;
+                let $t = $s;
+                $reset;
+            },
+            ..whole!($path, $label, $unit, $low, $high, |$s| $place)
+        }
+    };
     ($path:literal, $label:literal, $unit:literal, $low:expr, $high:expr, |$s:ident| $place:expr) => {
         Field {
             path: $path,
