@@ -45,6 +45,8 @@ pub fn set_b() -> Scenario {
             pair_correlation: None,
             occupancy: None,
             community: None,
+            local_population: None,
+            trap_options: vec![],
             departures: Departures::default(),
         },
         plan: Plan {
@@ -59,6 +61,7 @@ pub fn set_b() -> Scenario {
             visits: None,
             stop_rule: None,
             trap_points: TrapPoints::Same,
+            trap_option: None,
         },
         limits: Limits {
             sites: 60,

@@ -19,7 +19,7 @@ pub struct Arguments {
 pub enum Command {
     /// Power with its false alarms, smallest change and toll of the scenario's plan
     Answer(Simulation),
-    /// Power and toll along sites, traps, weeks or years
+    /// Power and toll along sites, traps, weeks, years or days of exposure
     Curve(CurveArguments),
     /// The plan with the smallest toll that answers, within the scenario's limits
     Least(Simulation),
@@ -92,7 +92,7 @@ pub struct CurveArguments {
     /// Scenario, seed, replicates.
     #[command(flatten)]
     pub simulation: Simulation,
-    /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4 or weeks=1..8 (default: sites around the plan's)
+    /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4, weeks=1..8 or exposure=1..7 days a week (default: sites around the plan's)
     #[arg(long)]
     pub over: Option<String>,
     /// Picture and table as files.

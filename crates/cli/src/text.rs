@@ -4,7 +4,7 @@ use crate::arguments::Simulation;
 use crate::failure::Failure;
 use crate::output::print_line;
 use engine::Report;
-use engine::scenario::Scenario;
+use engine::scenario::{Checked, Scenario};
 use engine::summary::{Answer, Toll};
 use paper::number::percent;
 use paper::sentences;
@@ -20,7 +20,7 @@ struct Told<'a> {
 }
 
 /// Prints a report as JSON.
-pub fn json(report: &Report, scenario: &Scenario, arguments: &Simulation) -> Result<(), Failure> {
+pub fn json(report: &Report, scenario: &Checked, arguments: &Simulation) -> Result<(), Failure> {
     let told = Told {
         scenario_digest: scenario.digest(),
         seed: arguments.seed,

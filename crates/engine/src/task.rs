@@ -19,7 +19,7 @@ pub struct Told {
 }
 
 /// In what runs of one job differ: the plan's numbers, what the analysis knows, and the species that is the target;
-/// exposure and transect are the scenario's.
+/// the transect is the scenario's.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Size {
     /// Sites.
@@ -32,6 +32,8 @@ pub struct Size {
     pub weeks: u32,
     /// Years.
     pub years: u32,
+    /// Days a week that traps are open, as the bits of the number, so that sizes can be compared.
+    pub exposure_bits: u64,
     /// What the analysis is told of in place of what the scenario says; `None` for as it says.
     pub told: Option<Told>,
     /// The species that is the target: 0 for the scenario's own, i for the i-th of its others, whose place the target
@@ -48,6 +50,7 @@ impl Size {
             first_week: plan.first_week,
             weeks: plan.weeks,
             years: plan.years,
+            exposure_bits: plan.exposure_days.to_bits(),
             told: None,
             target: 0,
         }
@@ -85,6 +88,7 @@ impl Size {
             first_week: self.first_week,
             weeks: self.weeks,
             years: self.years,
+            exposure_days: f64::from_bits(self.exposure_bits),
             ..plan.clone()
         }
     }

@@ -29,6 +29,7 @@ mod law;
 mod occupancy;
 mod over_plans;
 mod range_shift;
+mod removal;
 mod scale;
 pub mod serial;
 mod space;
@@ -41,6 +42,7 @@ pub(crate) use baseline::half_width;
 pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use over_plans::{AtSites, OverPlans};
+pub use removal::{Removed, removed};
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
 pub(crate) use scale::{first_enough, in_a_row};
 pub use space::mean_correlation;
@@ -230,13 +232,12 @@ fn is_absence(scenario: &Checked) -> bool {
     matches!(scenario.question.effect, Effect::Absence(_))
 }
 
-/// What the traps' drift adds to the estimate in the direction of the question's effect: below 0 when it hides it. A
+/// What the traps' drift, and what they take from one year for the next, add to the estimate in the direction of the question's effect: below 0 when it hides it. A
 /// range shift, and a difference between groups, is seen within every year, where the drift is the same everywhere.
-pub fn drift_towards(scenario: &Checked) -> f64 {
-    let told = scenario.analysis.knows.contains(&Known::DetectionDrift);
+pub fn drift_towards(scenario: &Checked, plan: &Plan) -> f64 {
     match &scenario.question.effect {
-        Effect::Decline(_) if !told => -scenario.premises.departures.log_drift(),
-        Effect::NoWorse(_) if !told => scenario.premises.departures.log_drift(),
+        Effect::Decline(_) => -removal::unforeseen_slope(scenario, plan),
+        Effect::NoWorse(_) => removal::unforeseen_slope(scenario, plan),
         _ => 0.0,
     }
 }
@@ -249,7 +250,8 @@ pub fn is_plain(scenario: &Checked) -> bool {
         scenario.question.effect,
         Effect::Baseline(_) | Effect::Inventory(_)
     );
-    scenario.premises.departures.is_empty() && !pooled && !sites && !own
+    let endless = scenario.premises.local_population.is_none();
+    scenario.premises.departures.is_empty() && endless && !pooled && !sites && !own
 }
 
 /// The preview of a claim of absence: nothing is claimed falsely where nothing is, so that there are no false alarms.
@@ -325,7 +327,7 @@ impl<'a> Judged<'a> {
         let df = degrees_of_freedom(scenario, plan);
         let (law, se) = (Law::of(scenario, plan, &v, df), v.truth.sqrt());
         let two = question.direction == Direction::Either;
-        let drift = drift_towards(scenario);
+        let drift = drift_towards(scenario, plan);
         if scenario.edge().is_some() {
             return Self::of_edge(scenario, plan, v, law);
         }
@@ -430,6 +432,7 @@ pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
     let judged = Judged::new(scenario, plan, v);
     let plain = scenario.premises.departures.is_empty()
         && v.truth == v.believed
+        && judged.drift == 0.0
         && matches!(judged.law, Law::T(_));
     let power = judged.power(effect);
     Preview {
@@ -453,7 +456,7 @@ pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
 /// The effect (on the estimate's scale) found with the wanted power, that is at the noncentrality `wanted`; the
 /// standard error moves with the effect, and the traps' drift with none. `None` when no effect is.
 fn smallest_effect(scenario: &Checked, plan: &Plan, wanted: f64) -> Option<f64> {
-    let drift = drift_towards(scenario);
+    let drift = drift_towards(scenario, plan);
     let short = |effect: f64| (effect + drift) / standard_error_at(scenario, plan, effect) - wanted;
     // Where the drift alone is found as often as wanted, no change is needed.
     if short(0.0) >= 0.0 {

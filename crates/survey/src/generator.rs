@@ -17,6 +17,7 @@
 
 mod bycatch;
 mod closing;
+mod depletion;
 mod draw;
 mod edge;
 mod effects;
@@ -34,6 +35,7 @@ mod weekly;
 mod world;
 
 pub(crate) use closing::Closing;
+pub(crate) use depletion::Depletion;
 pub use draw::Drawn;
 pub(crate) use edge::EdgeSites;
 pub use extent::Extent;

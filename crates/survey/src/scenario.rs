@@ -10,6 +10,7 @@ mod baseline;
 mod check;
 mod check_analysis;
 mod check_community;
+mod check_gentle;
 mod check_question;
 mod check_several;
 mod decline;
@@ -20,6 +21,7 @@ pub mod fields;
 mod groups;
 mod inventory;
 mod killed;
+mod local_population;
 mod occupancy;
 mod plan;
 mod premise;
@@ -29,6 +31,7 @@ mod range_shift;
 mod read;
 mod schema;
 mod several;
+mod trap_option;
 #[cfg(test)]
 mod tests;
 
@@ -38,6 +41,7 @@ pub use baseline::{Baseline, GreenRule, KunoRule, RatioRule, StopRule};
 pub use check::{Checked, Fault, MOST_CORRELATED_SITES, MOST_SITE_YEARS};
 pub use check_analysis::MOST_CORRELATED_TOLD;
 pub use check_community::{MOST_SPECIES, MOST_STRATA, MOST_UNSEEN};
+pub use check_gentle::MOST_TRAP_OPTIONS;
 pub use check_several::MOST_OTHERS;
 pub use decline::{Decline, NoWorse, percent_fall};
 pub use defaults::{common_practice, edge_placeholder, gradient_placeholder};
@@ -45,6 +49,7 @@ pub use departures::Departures;
 pub use groups::{BeforeAfter, Difference, Groups, percent_change};
 pub use inventory::{Community, Incidences, Inventory, Recorded, SpeciesCount, Stratum};
 pub use killed::Killed;
+pub use local_population::LocalPopulation;
 pub use occupancy::{Occupancy, OccupancyChange, Scheme, Seasons, Visits, log_odds, share_of};
 pub use plan::{Limits, Placing, Plan, Transect, TrapPoints};
 pub use premise::{Premise, Source};
@@ -54,6 +59,7 @@ pub use range_shift::{Edge, Gradient, GradientUnit, Moving, RangePart, RangeShif
 pub use read::{read, write};
 pub use schema::schema;
 pub use several::{Control, Several};
+pub use trap_option::{CatchFactor, TrapOption};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

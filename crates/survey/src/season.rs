@@ -83,6 +83,7 @@ mod tests {
             visits: None,
             stop_rule: None,
             trap_points: crate::scenario::TrapPoints::Same,
+            trap_option: None,
         };
         let c = classes(&plan, 22.0, 3.0);
         assert_eq!(c.iter().map(|c| c.weeks).collect::<Vec<_>>(), [1, 2, 2]);

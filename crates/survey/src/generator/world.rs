@@ -2,6 +2,7 @@
 
 use super::bycatch::Group;
 use super::closing::Closing;
+use super::depletion::Depletion;
 use super::gammas::Gammas;
 use super::layout;
 use super::losses::Losses;
@@ -57,6 +58,8 @@ pub struct Generator {
     pub(super) drift: f64,
     pub(super) loss_power: f64,
     pub(super) new_points: bool,
+    /// How animals become fewer as they are caught; `None` where they have no end.
+    pub(super) depletion: Option<Depletion>,
     /// Where sites stand hangs on how many years there are.
     pub(super) followed: bool,
     pub(super) first_week: u32,
@@ -88,7 +91,10 @@ impl Spread {
 
 impl Generator {
     /// A generator of the scenario under `plan` (its own or another of its curve or search).
+    ///
+    /// The premises are those of the scenario's own choice of trap: for another one, [`Checked::with_option`].
     pub fn new(scenario: &Checked, plan: &Plan) -> Self {
+        debug_assert_eq!(plan.trap_option, scenario.plan.trap_option);
         let target = &scenario.premises.target;
         let departures = &scenario.premises.departures;
         let season = season::weights(
@@ -154,6 +160,7 @@ impl Generator {
                 .as_ref()
                 .is_some_and(|t| t.placing == Placing::DenseAtEdge),
             new_points: plan.trap_points == TrapPoints::NewEachYear,
+            depletion: Depletion::of(scenario, plan),
             first_week: plan.first_week,
             order: season::heaviest_first(&season),
             season,

@@ -3,12 +3,14 @@
 
 mod of_bycatch;
 mod of_departures;
+mod of_gentle;
 mod of_scenario;
 mod of_target;
 mod shapes;
 
 pub use of_bycatch::BYCATCH;
 pub use of_departures::DEPARTURES;
+pub use of_gentle::{CATCH_FACTOR, TRAP_OPTION};
 pub use of_scenario::SCENARIO;
 pub use of_target::TARGET;
 
@@ -86,6 +88,13 @@ pub fn bound_at(path: &str) -> Option<String> {
     if let Some(rest) = path.strip_prefix("premises.others[") {
         let key = rest.split_once("].")?.1;
         return TARGET.iter().find(|f| f.path == key).map(Field::bound);
+    }
+    if let Some(rest) = path.strip_prefix("premises.trap_options[") {
+        let key = rest.split_once("].")?.1;
+        if let Some((_, key)) = key.split_once("].") {
+            return CATCH_FACTOR.iter().find(|f| f.path == key).map(Field::bound);
+        }
+        return TRAP_OPTION.iter().find(|f| f.path == key).map(Field::bound);
     }
     find(path).map(Field::bound)
 }

@@ -29,6 +29,14 @@ pub fn schema() -> Value {
             field,
         );
     }
+    for field in fields::TRAP_OPTION {
+        let keys = ["premises", "trap_options", "[]", field.path];
+        bound(&mut schema, &keys, field);
+    }
+    for field in fields::CATCH_FACTOR {
+        let keys = ["premises", "trap_options", "[]", "bycatch", "[]", field.path];
+        bound(&mut schema, &keys, field);
+    }
     schema
 }
 

@@ -1,7 +1,7 @@
 //! What the plan kills, over all years and year by year.
 
 use super::Evidence;
-use crate::closed_form::{expected_toll, still_share};
+use crate::closed_form::{Removed, expected_toll, removed, still_share};
 use crate::scenario::{Checked, Class, Effect, Killed, Plan};
 use numerics::quantile::of_sorted;
 use serde::{Deserialize, Serialize};
@@ -74,6 +74,9 @@ pub struct Toll {
     pub per_year: Vec<YearToll>,
     /// The same over all years when nothing changes; `null` before the first such survey.
     pub if_nothing_changes: Option<StillToll>,
+    /// What the traps take of the animals in their reach, by closed form; left out where these have no end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub removed: Option<Removed>,
 }
 
 /// Toll over all years in the world without the stated change; by-catch is the same in both, other species that are
@@ -161,6 +164,7 @@ impl Toll {
             total,
             per_year,
             if_nothing_changes,
+            removed: removed(scenario, plan),
         })
     }
 }

@@ -329,6 +329,38 @@ pub const SCENARIO: &[Field<Scenario>] = &[
     },
     part_premise!(
         premises,
+        local_population,
+        animals,
+        "premises.local_population.animals",
+        "animals in reach of a site's traps",
+        "animals a year",
+        0.1,
+        1_000_000_000.0,
+        100.0
+    ),
+    Field {
+        path: "premises.local_population.recovery",
+        label: "what is missing and has come back by the next year",
+        unit: "share",
+        low: 0.0,
+        high: 1.0,
+        whole: false,
+        step: 0.1,
+        read: |s| {
+            let recovery = s.premises.local_population.as_ref()?.recovery.as_ref();
+            recovery.map(|p| p.value)
+        },
+        write: |s, v| {
+            let local = s.premises.local_population.as_mut();
+            if let Some(p) = local.and_then(|l| l.recovery.as_mut()) {
+                p.value = v;
+            }
+        },
+        premise: Some(|s| s.premises.local_population.as_ref()?.recovery.as_ref()),
+        premise_mut: Some(|s| s.premises.local_population.as_mut()?.recovery.as_mut()),
+    },
+    part_premise!(
+        premises,
         occupancy,
         occupied,
         "premises.occupancy.occupied",
