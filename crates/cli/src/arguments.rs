@@ -27,6 +27,8 @@ pub enum Command {
     Ignoring(Simulation),
     /// The plan's first simulated surveys, one by one: found, missed, wrong way or false alarm
     Futures(FuturesArguments),
+    /// Many light samples against few heavy ones, sub-sampling, and kinds of trap side by side, by closed form
+    Gentle(GentleArguments),
     /// When to stop sampling in the field: the lines of the scenario's rule, and what they do
     StopLines(StopArguments),
     /// Power, false alarms and one shared toll for several species at once (premises.others, question.several)
@@ -125,6 +127,19 @@ pub struct StopArguments {
     /// Also write the card for the field as HTML, to be printed
     #[arg(long, value_name = "FILE")]
     pub card: Option<PathBuf>,
+}
+
+/// A plan to make lighter.
+#[derive(Debug, Args)]
+pub struct GentleArguments {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
 }
 
 /// An inventory to tell.

@@ -3,6 +3,7 @@
 pub mod answer;
 pub mod curve;
 pub mod futures;
+pub mod gentle;
 pub mod ignoring;
 pub mod inventory;
 pub mod least;

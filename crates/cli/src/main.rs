@@ -27,6 +27,7 @@ fn main() -> ExitCode {
         Command::Least(a) => command::least::run(&a),
         Command::Ignoring(a) => command::ignoring::run(&a),
         Command::Futures(a) => command::futures::run(&a),
+        Command::Gentle(a) => command::gentle::run(&a),
         Command::StopLines(a) => command::stop_lines::run(&a),
         Command::Several(a) => command::several::run(&a),
         Command::Premises(a) => command::premises::run(&a),

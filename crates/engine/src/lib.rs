@@ -28,6 +28,7 @@ pub use pilot;
 pub use survey::axis::Axis;
 pub use survey::closed_form;
 pub use survey::generator::World;
+pub use survey::gentle;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::inventory;
 pub use survey::scenario;

@@ -4,6 +4,7 @@
 pub mod curve_figure;
 pub mod departures;
 pub mod futures_figure;
+pub mod gentle;
 pub mod inventory_figure;
 pub mod method;
 pub mod number;

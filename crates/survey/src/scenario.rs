@@ -32,6 +32,7 @@ mod read;
 mod schema;
 mod several;
 mod trap_option;
+mod trap_presets;
 #[cfg(test)]
 mod tests;
 
@@ -60,6 +61,7 @@ pub use read::{read, write};
 pub use schema::schema;
 pub use several::{Control, Several};
 pub use trap_option::{CatchFactor, TrapOption};
+pub use trap_presets::trap_presets;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

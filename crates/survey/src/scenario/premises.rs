@@ -85,6 +85,17 @@ pub enum Class {
     Protected,
 }
 
+impl Class {
+    /// The class in words, many of them.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Arthropod => "arthropods",
+            Self::Vertebrate => "vertebrates",
+            Self::Protected => "protected animals",
+        }
+    }
+}
+
 /// A group of other animals the traps kill.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
