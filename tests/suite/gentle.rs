@@ -41,11 +41,16 @@ fn simulated(s: &Checked, surveys: u64) -> (f64, f64) {
     (mean, ((square / n - mean * mean) / n).sqrt())
 }
 
-/// The closed form of the mean kill is the simulated one within three standard errors and the two parts in a hundred
+/// The closed form of the mean kill is the simulated one within three standard errors and the one part in a hundred
 /// that the gamma form of the hazard costs, with few and many animals, with and without recovery, losses and weather.
 #[test]
 fn expected_kill_with_an_end() {
-    for (animals, recovery) in [(2000.0, None), (60.0, None), (200.0, Some(0.3)), (60.0, Some(0.0))] {
+    for (animals, recovery) in [
+        (2000.0, None),
+        (60.0, None),
+        (200.0, Some(0.3)),
+        (60.0, Some(0.0)),
+    ] {
         for departs in [false, true] {
             let s = with_end(animals, recovery, |s| {
                 if departs {
@@ -57,9 +62,8 @@ fn expected_kill_with_an_end() {
             });
             let want = expected_toll(&s, &s.plan).target;
             let (mean, se) = simulated(&s, 400);
-            println!("{animals} {recovery:?} {departs}: {mean} +- {se}, {want}");
-            assert!(
-                (mean - want).abs() < 3.0 * se + 0.02 * want,
+                assert!(
+                (mean - want).abs() < 3.0 * se + 0.01 * want,
                 "{animals} {recovery:?}: {mean} +- {se}, {want}"
             );
         }
@@ -72,14 +76,19 @@ fn expected_kill_with_an_end() {
 fn no_more_than_there_are() {
     let s = with_end(50.0, None, |s| {
         let t = &mut s.premises.target;
-        for sd in [&mut t.site_sd, &mut t.year_sd, &mut t.site_year_sd, &mut t.trap_sd] {
-            sd.value = 0.0;
+        for sd in [
+            &mut t.site_sd,
+            &mut t.year_sd,
+            &mut t.site_year_sd,
+            &mut t.trap_sd,
+        ] {
+            *sd = guess(0.0);
         }
-        t.catch_per_trap_week.value = 5_000.0;
+        t.catch_per_trap_week = guess(5_000.0);
         if let survey::scenario::Effect::Decline(d) = &mut s.question.effect {
-            d.change_percent = 1e-6_f64.max(0.1);
+            d.change_percent = 0.1;
         }
-        s.premises.trap_loss.value = 0.0;
+        s.premises.trap_loss = guess(0.0);
         s.plan.years = 4;
         s.plan.sites = 100;
     });
@@ -99,7 +108,10 @@ fn no_more_than_there_are() {
     assert!(mean < 50.15 && mean > 49.5, "{mean}");
     assert!(most < 90.0, "{most}");
     let told = removed(&s, &s.plan).expect("an end");
-    assert!(told.share_removed > 0.99 && told.present_in_last_year == 1.0, "{told:?}");
+    assert!(
+        told.share_removed > 0.99 && told.present_in_last_year == 1.0,
+        "{told:?}"
+    );
 }
 
 /// Where animals are nearly without end, they are as if they were.
@@ -110,7 +122,10 @@ fn little_effort_is_the_plain_model() {
     let mut same = plain.clone().into_inner();
     same.plan.exposure_days = 0.1;
     let same = same.check().expect("a scenario");
-    let (a, b) = (expected_toll(&many, &many.plan), expected_toll(&same, &same.plan));
+    let (a, b) = (
+        expected_toll(&many, &many.plan),
+        expected_toll(&same, &same.plan),
+    );
     assert!((a.target / b.target - 1.0).abs() < 1e-6, "{a:?} {b:?}");
     assert_eq!(a.bycatch, b.bycatch);
     // In proportion to the effort: a thousandth of it is a thousandth nearer.
@@ -161,7 +176,9 @@ fn power_with_an_end() {
         let told = preview(&s, &s.plan);
         let mut evaluator = Evaluator::new(&s, &s.plan, 5).expect("a design");
         let mut run = |world| -> Vec<survey::evaluate::Replicate> {
-            (0..400).map(|r| evaluator.run(r, world).expect("an analysis")).collect()
+            (0..400)
+                .map(|r| evaluator.run(r, world).expect("an analysis"))
+                .collect()
         };
         let (change, still) = (run(World::Change), run(World::Still));
         let evidence = survey::summary::Evidence {
@@ -170,13 +187,10 @@ fn power_with_an_end() {
             complete: true,
         };
         let answer = survey::summary::summarise(&s, &s.plan, &evidence);
-        println!(
-            "{recovery:?}: {:?} {:?} {told:?} {:?}",
-            answer.power,
-            answer.false_alarm,
-            answer.toll.as_ref().and_then(|t| t.removed)
+        assert!(
+            (answer.power.estimate - told.power).abs() < 0.12,
+            "{told:?}"
         );
-        assert!((answer.power.estimate - told.power).abs() < 0.12, "{told:?}");
     }
 }
 
@@ -198,11 +212,12 @@ fn an_option_is_other_premises() {
     let usual = s.clone().check().expect("a scenario");
     let chosen = usual.with_option(Some("funnel")).expect("an option");
     let mut by_hand = beetles();
-    by_hand.premises.target.catch_per_trap_week.value *= 0.5;
-    by_hand.premises.target.dispersion_k.value *= 1.5;
+    let times = |p: &mut Premise, factor: f64| *p = guess(p.value * factor);
+    times(&mut by_hand.premises.target.catch_per_trap_week, 0.5);
+    times(&mut by_hand.premises.target.dispersion_k, 1.5);
     for g in &mut by_hand.premises.bycatch {
         if g.class == Class::Vertebrate {
-            g.catch_per_trap_week.value *= 0.25;
+            times(&mut g.catch_per_trap_week, 0.25);
         }
     }
     let by_hand = by_hand.check().expect("a scenario");

@@ -93,6 +93,7 @@ pub fn toll(scenario: &Scenario, t: &Toll) -> String {
         "all animals",
         sentences::spread(&t.total)
     ));
+    lines.extend(t.removed.as_ref().map(paper::gentle::removed));
     lines.join("\n")
 }
 

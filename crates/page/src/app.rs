@@ -4,8 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, curve, files, futures, ignoring, inventory, least, method, notice, others, plan,
-    premises, question, several, stop_lines, strip, toll,
+    bycatch, curve, files, futures, gentle, ignoring, inventory, least, method, notice, others,
+    plan, premises, question, several, stop_lines, strip, toll, traps,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -67,6 +67,7 @@ fn page(model: Model) -> impl IntoView {
                     {futures::view(model)}
                     {inventory::view(model)}
                     {toll::view(model)}
+                    {gentle::view(model)}
                     {several::view(model)}
                     {least::view(model)}
                     {stop_lines::view(model)}
@@ -78,6 +79,7 @@ fn page(model: Model) -> impl IntoView {
                     {premises::view(model)}
                     {others::view(model)}
                     {bycatch::view(model)}
+                    {traps::view(model)}
                 </div>
             </div>
         </main>

@@ -114,8 +114,9 @@ pub fn lighter_table(scenario: &Scenario, g: &Gentle) -> Table {
     let row = |l: &survey::gentle::Lighter| {
         vec![
             share(l.share),
-            l.exposure_days
-                .map_or("a smaller trap".into(), |d| plain((d * 100.0).round() / 100.0)),
+            l.exposure_days.map_or("a smaller trap".into(), |d| {
+                plain((d * 100.0).round() / 100.0)
+            }),
             format!("{:.2}", l.cv_squared),
             percent(l.power),
             count(l.toll),
@@ -128,7 +129,8 @@ pub fn lighter_table(scenario: &Scenario, g: &Gentle) -> Table {
         ]
     };
     Table {
-        caption: "Lighter samples, by a shorter exposure or a smaller trap: animals are spared".into(),
+        caption: "Lighter samples, by a shorter exposure or a smaller trap: animals are spared"
+            .into(),
         headers: [
             "catch kept",
             "days a week",
@@ -161,7 +163,8 @@ pub fn sub_sampling_table(scenario: &Scenario, g: &Gentle) -> Table {
         ]
     };
     Table {
-        caption: "Sorting a part of each sample after the catch: hours are spared, and no animal".into(),
+        caption: "Sorting a part of each sample after the catch: hours are spared, and no animal"
+            .into(),
         headers: [
             "sorted (share of the hours)",
             "power, same numbers",
@@ -182,8 +185,14 @@ pub fn traps_table(scenario: &Scenario, g: &Gentle) -> Table {
         let number = |v: Option<f64>, f: fn(f64) -> String| v.map_or("–".into(), f);
         let name = k.option.clone().unwrap_or("as the premises say".into());
         vec![
-            if k.used { format!("{name} (used)") } else { name },
-            k.refused.clone().map_or_else(|| number(k.power, percent), |why| format!("refused: {why}")),
+            if k.used {
+                format!("{name} (used)")
+            } else {
+                name
+            },
+            k.refused
+                .clone()
+                .map_or_else(|| number(k.power, percent), |why| format!("refused: {why}")),
             number(k.target, count),
             number(k.toll, count),
             k.toll.map_or("–".into(), |t| spared(g.toll - t)),
@@ -271,7 +280,11 @@ pub fn figure(scenario: &Scenario, g: &Gentle) -> PairedPanels {
             label: "power".into(),
             style: LineStyle::Main,
             spread: Spread::Bars,
-            points: g.lighter.iter().map(|l| point(x(l.share), l.power)).collect(),
+            points: g
+                .lighter
+                .iter()
+                .map(|l| point(x(l.share), l.power))
+                .collect(),
         }],
         rules: vec![Rule {
             label: "power of the plan".into(),
@@ -301,7 +314,10 @@ pub fn option_lines(option: &TrapOption) -> Vec<String> {
     let mut lines: Vec<String> = factors(option)
         .into_iter()
         .map(|(whom, p)| {
-            let cited = p.citation.as_ref().map_or(String::new(), |c| format!(", {c}"));
+            let cited = p
+                .citation
+                .as_ref()
+                .map_or(String::new(), |c| format!(", {c}"));
             format!("{whom} × {} ({}{cited})", plain(p.value), p.source.word())
         })
         .collect();
@@ -347,20 +363,30 @@ mod tests {
             sub_sampling_table(&s, &g),
             traps_table(&s, &g),
         );
-        assert_eq!((light.rows.len(), sub.rows.len(), traps.rows.len()), (5, 5, 7));
+        assert_eq!(
+            (light.rows.len(), sub.rows.len(), traps.rows.len()),
+            (5, 5, 7)
+        );
         for table in [&light, &sub, &traps] {
             assert!(table.rows.iter().all(|r| r.len() == table.headers.len()));
         }
         assert!(light.rows[0][7].contains("as it is"));
         assert_eq!(csv(&g).lines().count(), 6);
         let told = sentences(&s, &g).join(" ");
-        for words in ["times the dispersion k", "Caught half as much", "would spare"] {
+        for words in [
+            "times the dispersion k",
+            "Caught half as much",
+            "would spare",
+        ] {
             assert!(told.contains(words), "{words} in {told}");
         }
         let svg = figure(&s, &g).svg();
         assert!(svg.contains("this plan") && svg.contains("<desc"));
         let lines = option_lines(&trap_presets()[0]);
         assert!(lines[1].contains("all vertebrates × 0.333"), "{lines:?}");
-        assert!(lines[1].contains("published, Lange et al. 2011"), "{lines:?}");
+        assert!(
+            lines[1].contains("published, Lange et al. 2011"),
+            "{lines:?}"
+        );
     }
 }

@@ -240,25 +240,40 @@ fn needed(scenario: &Checked, plan: &Plan, axis: Axis, mark: &Mark) -> Option<Ne
         return Some(told(own));
     }
     let (mut low, mut high) = (own, next(own + 1));
-    while !(allowed(high) && enough(high)) {
-        if !allowed(high) {
-            return None;
-        }
+    while allowed(high) && !enough(high) {
         low = high;
         high = next(2 * high);
     }
-    while high - low > 1 {
+    if !allowed(high) {
+        let (most, _) = halved(low, high, next, |n| !allowed(n));
+        if most == low || !enough(most) {
+            return None;
+        }
+        high = most;
+    }
+    let (_, fewest) = halved(low, high, next, enough);
+    Some(told(fewest))
+}
+
+/// Neighbours, of the numbers that `next` goes to, between which something begins to hold: it does not at `low` and
+/// does at `high`.
+fn halved(
+    mut low: u32,
+    mut high: u32,
+    next: impl Fn(u32) -> u32,
+    holds: impl Fn(u32) -> bool,
+) -> (u32, u32) {
+    loop {
         let middle = next(low + (high - low) / 2);
         if middle >= high || middle <= low {
-            break;
+            return (low, high);
         }
-        if enough(middle) {
+        if holds(middle) {
             high = middle;
         } else {
             low = middle;
         }
     }
-    Some(told(high))
 }
 
 fn kinds(scenario: &Checked, mark: &Mark) -> Vec<Kind> {
@@ -348,7 +363,12 @@ mod tests {
             toll: 1.0,
         };
         let cv = |share, mu| lighter(&s, share, &mark, mu, 2.0).cv_squared;
-        for (share, mu, want) in [(1.0, 100.0, 0.51), (0.1, 100.0, 0.6), (1.0, 2.0, 1.0), (0.1, 2.0, 5.5)] {
+        for (share, mu, want) in [
+            (1.0, 100.0, 0.51),
+            (0.1, 100.0, 0.6),
+            (1.0, 2.0, 1.0),
+            (0.1, 2.0, 5.5),
+        ] {
             assert!((cv(share, mu) - want).abs() < 1e-12, "{share} {mu}");
         }
         let one = lighter(&s, 0.1, &mark, 100.0, 2.0).information_per_animal;
@@ -413,7 +433,14 @@ mod tests {
         assert_eq!(funnel.money, Some(3.0 * traps));
         assert!(funnel.toll < plain.toll && plain.toll < bait.toll);
         let classes = s.premises.bycatch.iter().map(|g| g.class);
-        let each = classes.zip(plain.others.as_ref().unwrap().iter().zip(bait.others.as_ref().unwrap()));
+        let each = classes.zip(
+            plain
+                .others
+                .as_ref()
+                .unwrap()
+                .iter()
+                .zip(bait.others.as_ref().unwrap()),
+        );
         for (class, (a, b)) in each {
             let factor = if class == Class::Arthropod { 2.0 } else { 1.0 };
             assert!((b / a - factor).abs() < 1e-9 || *a == 0.0);

@@ -31,10 +31,10 @@ mod range_shift;
 mod read;
 mod schema;
 mod several;
-mod trap_option;
-mod trap_presets;
 #[cfg(test)]
 mod tests;
+mod trap_option;
+mod trap_presets;
 
 pub use absence::Absence;
 pub use analysis::{Analysis, Counts, Detection, EdgeBy, Known, Likelihood, Rows, Test};

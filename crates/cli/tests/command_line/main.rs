@@ -4,6 +4,7 @@ mod analysis;
 mod answer;
 mod curve;
 mod determinism;
+mod gentle;
 mod inventory;
 mod least;
 mod premises;

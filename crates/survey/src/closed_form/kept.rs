@@ -48,8 +48,7 @@ pub(super) fn scatter(scenario: &Checked, plan: &Plan) -> Scatter {
     if let Some(removal) = Removal::of(scenario, plan) {
         // What makes the hazard scatter makes the catch scatter less, but for how it falls on lost trap-weeks.
         let less = removal.dampened();
-        let dispersion =
-            uneven / (t.dispersion_k.value * ((weeks + weather) / (1.0 + weather)));
+        let dispersion = uneven / (t.dispersion_k.value * ((weeks + weather) / (1.0 + weather)));
         let skew = (1.0 + less * (square - 1.0) / traps) * (1.0 + less * weather / weeks);
         return Scatter {
             inverse_mean: thinner * skew / (full * removal.first()),

@@ -171,4 +171,3 @@ pub(super) fn thinner(scenario: &Checked, plan: &Plan) -> Option<Vec<f64>> {
     let first = caught[0];
     Some(caught.into_iter().map(|c| first / c).collect())
 }
-

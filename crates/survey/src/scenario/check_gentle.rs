@@ -105,7 +105,12 @@ fn chosen(s: &Scenario, faults: &mut Vec<Fault>) {
     let Some(name) = &s.plan.trap_option else {
         return;
     };
-    let known: Vec<&str> = s.premises.trap_options.iter().map(|o| &o.name[..]).collect();
+    let known: Vec<&str> = s
+        .premises
+        .trap_options
+        .iter()
+        .map(|o| &o.name[..])
+        .collect();
     if !known.contains(&&name[..]) {
         faults.push(bound(
             "plan.trap_option".into(),

@@ -92,7 +92,10 @@ pub fn bound_at(path: &str) -> Option<String> {
     if let Some(rest) = path.strip_prefix("premises.trap_options[") {
         let key = rest.split_once("].")?.1;
         if let Some((_, key)) = key.split_once("].") {
-            return CATCH_FACTOR.iter().find(|f| f.path == key).map(Field::bound);
+            return CATCH_FACTOR
+                .iter()
+                .find(|f| f.path == key)
+                .map(Field::bound);
         }
         return TRAP_OPTION.iter().find(|f| f.path == key).map(Field::bound);
     }

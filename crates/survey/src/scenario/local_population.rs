@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 /// The target's animals that one site's traps can reach in a year. Each is caught with chance 1 - exp(-x), where x
 /// is what the traps would catch, were there no end of animals, over the animals there are: so that many traps and long
 /// seasons bring less and less (the catch equation of removal sampling; Moran 1951, Biometrika 38:307; Zippin 1956,
-/// Biometrics 12:163).
+/// Biometrics 12:163; both recalled from memory).
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LocalPopulation {

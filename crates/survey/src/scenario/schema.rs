@@ -34,7 +34,14 @@ pub fn schema() -> Value {
         bound(&mut schema, &keys, field);
     }
     for field in fields::CATCH_FACTOR {
-        let keys = ["premises", "trap_options", "[]", "bycatch", "[]", field.path];
+        let keys = [
+            "premises",
+            "trap_options",
+            "[]",
+            "bycatch",
+            "[]",
+            field.path,
+        ];
         bound(&mut schema, &keys, field);
     }
     schema

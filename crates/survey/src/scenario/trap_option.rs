@@ -72,7 +72,9 @@ impl TrapOption {
     pub fn of_group(&self, name: &str, class: Class) -> f64 {
         let of_class = || self.bycatch.iter().find(|f| f.class == Some(class));
         let named = self.of_name(name);
-        named.or_else(|| of_class().map(|f| f.factor.value)).unwrap_or(1.0)
+        named
+            .or_else(|| of_class().map(|f| f.factor.value))
+            .unwrap_or(1.0)
     }
 }
 
@@ -87,8 +89,7 @@ impl Scenario {
     /// The option the plan has chosen; `None` for the trap of the premises, and for a name that is none.
     pub fn trap_option(&self) -> Option<&TrapOption> {
         let name = self.plan.trap_option.as_deref()?;
-        let options = self.premises.trap_options.iter();
-        options.into_iter().find(|o| o.name == name)
+        self.premises.trap_options.iter().find(|o| o.name == name)
     }
 
     /// The scenario whose premises are those of the chosen option; `None` when none is chosen.

@@ -8,10 +8,10 @@ use super::premises::Class;
 use super::trap_option::{CatchFactor, TrapOption};
 
 const LANGE: &str = "Lange et al. 2011, Methods Ecol. Evol.";
-const CSASZAR: &str = "Csaszar et al. 2018";
+const CSASZAR: &str = "Csaszar 2018";
 const LID: &str = "Pedobiologia 1999, 43:245";
-const PEARCE: &str = "Pearce et al. 2005, Can. Entomol. 137:233";
-const SIPOLSKI: &str = "Sipolski et al. 2019, Environ. Entomol. 48:1203";
+const PEARCE: &str = "Pearce 2005, Can. Entomol. 137:233";
+const SIPOLSKI: &str = "Sipolski 2019, Environ. Entomol. 48:1203";
 const THOMAS: &str = "Thomas & Thomas 1994, J. Lepid. Soc.";
 
 fn published(value: f64, citation: &str) -> Premise {

@@ -2,7 +2,7 @@
 
 use super::Field;
 use super::shapes::premise;
-use crate::scenario::{CatchFactor, TrapOption};
+use crate::scenario::{CatchFactor, Premise, Source, TrapOption};
 
 /// The numbers of one option.
 pub const TRAP_OPTION: &[Field<TrapOption>] = &[
@@ -26,9 +26,8 @@ pub const TRAP_OPTION: &[Field<TrapOption>] = &[
         step: 0.1,
         read: |o| o.k_factor.as_ref().map(|p| p.value),
         write: |o, v| {
-            if let Some(p) = &mut o.k_factor {
-                p.value = v;
-            }
+            let premise = || Premise::new(v, Source::Guess);
+            o.k_factor.get_or_insert_with(premise).value = v;
         },
         premise: Some(|o| o.k_factor.as_ref()),
         premise_mut: Some(|o| o.k_factor.as_mut()),
@@ -59,4 +58,3 @@ pub const CATCH_FACTOR: &[Field<CatchFactor>] = &[premise!(
     0.1,
     |f| f.factor
 )];
-

@@ -4,7 +4,7 @@ use super::Field;
 use super::shapes::{
     bell_premise, edge_premise, effect, part_plain, part_premise, plain, premise, stop_rule, whole,
 };
-use crate::scenario::{Effect, Scenario, StopRule};
+use crate::scenario::{Effect, Premise, Scenario, Source, StopRule};
 
 /// The scenario's own numbers (by-catch groups have [`BYCATCH`]).
 pub const SCENARIO: &[Field<Scenario>] = &[
@@ -351,9 +351,9 @@ pub const SCENARIO: &[Field<Scenario>] = &[
             recovery.map(|p| p.value)
         },
         write: |s, v| {
-            let local = s.premises.local_population.as_mut();
-            if let Some(p) = local.and_then(|l| l.recovery.as_mut()) {
-                p.value = v;
+            if let Some(local) = &mut s.premises.local_population {
+                let premise = || Premise::new(v, Source::Guess);
+                local.recovery.get_or_insert_with(premise).value = v;
             }
         },
         premise: Some(|s| s.premises.local_population.as_ref()?.recovery.as_ref()),
