@@ -46,6 +46,8 @@ pub fn set_b() -> Scenario {
             pair_correlation: None,
             occupancy: None,
             community: None,
+            local_population: None,
+            trap_options: vec![],
             departures: Departures::default(),
         },
         plan: Plan {
@@ -62,6 +64,7 @@ pub fn set_b() -> Scenario {
             stop_rule: None,
             looks: None,
             trap_points: TrapPoints::Same,
+            trap_option: None,
         },
         limits: Limits {
             sites: 60,

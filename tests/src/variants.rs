@@ -221,6 +221,7 @@ pub fn departing() -> Vec<Variant> {
         all.extend(with_others(&question, &example));
         all.push(with_costs(&question, &example));
         all.extend(in_chosen_weeks(&question, &example));
+        all.extend(gentle(&question, &example));
         let departures = &schema["properties"]["premises"]["properties"]["departures"];
         let departures = departures["properties"].as_object();
         let keys: Vec<&String> = departures
@@ -251,6 +252,30 @@ pub fn departing() -> Vec<Variant> {
         all.push(Variant { name, scenario });
     }
     all
+}
+
+/// A kind of trap that is not the premises', and an end of animals that do not all come back; where the question takes them.
+fn gentle(question: &str, example: &Value) -> Vec<Variant> {
+    let guess = |value: f64| json!({ "value": value, "source": "guess" });
+    let mut option = example.clone();
+    option["premises"]["trap_options"] = json!([
+        { "name": "unused", "catch_factor": guess(3.0) },
+        {
+            "name": "funnel",
+            "catch_factor": guess(0.7),
+            "k_factor": guess(1.5),
+            "bycatch": [{ "class": "vertebrate", "factor": guess(0.3) }],
+        },
+    ]);
+    option["plan"]["trap_option"] = "funnel".into();
+    let mut end = example.clone();
+    end["premises"]["local_population"] = json!({ "animals": guess(60.0), "recovery": guess(0.6) });
+    let each = [("a kind of trap", option), ("an end of animals", end)];
+    let named = |(what, s): (&str, Value)| {
+        let name = format!("{question} {what}");
+        checked(&s).map(|scenario| Variant { name, scenario })
+    };
+    each.into_iter().filter_map(named).collect()
 }
 
 /// The schema of a part of the file.

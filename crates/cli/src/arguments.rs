@@ -19,7 +19,7 @@ pub struct Arguments {
 pub enum Command {
     /// Power with its false alarms, smallest change and toll of the scenario's plan
     Answer(Simulation),
-    /// Power and toll along sites, traps, weeks or years
+    /// Power and toll along sites, traps, weeks, years or days of exposure
     Curve(CurveArguments),
     /// Hours by month and money by year of the plan, from premises.costs
     Cost(CostArguments),
@@ -29,6 +29,8 @@ pub enum Command {
     Ignoring(Simulation),
     /// The plan's first simulated surveys, one by one: found, missed, wrong way or false alarm
     Futures(FuturesArguments),
+    /// Many light samples against few heavy ones, sub-sampling, and kinds of trap side by side, by closed form
+    Gentle(GentleArguments),
     /// When to stop sampling in the field: the lines of the scenario's rule, and what they do
     StopLines(StopArguments),
     /// Which weeks: what each catches, kills and tells, the best ones, and what a moving season does to them
@@ -98,7 +100,7 @@ pub struct CurveArguments {
     /// Scenario, seed, replicates.
     #[command(flatten)]
     pub simulation: Simulation,
-    /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4 or weeks=1..8 (default: sites around the plan's)
+    /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4, weeks=1..8 or exposure=1..7 days a week (default: sites around the plan's)
     #[arg(long)]
     pub over: Option<String>,
     /// Picture and table as files.
@@ -169,6 +171,19 @@ pub struct SeasonArguments {
     /// on top)
     #[arg(long, value_name = "KIND=WEIGHT,...")]
     pub weigh: Option<String>,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
+}
+
+/// A plan to make lighter.
+#[derive(Debug, Args)]
+pub struct GentleArguments {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
     /// Print everything as JSON
     #[arg(long)]
     pub json: bool,

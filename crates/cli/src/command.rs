@@ -4,6 +4,7 @@ pub mod answer;
 pub mod cost;
 pub mod curve;
 pub mod futures;
+pub mod gentle;
 pub mod ignoring;
 pub mod inventory;
 pub mod least;

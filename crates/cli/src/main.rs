@@ -29,6 +29,7 @@ fn main() -> ExitCode {
         Command::Ignoring(a) => command::ignoring::run(&a),
         Command::Futures(a) => command::futures::run(&a),
         Command::Season(a) => command::season::run(&a),
+        Command::Gentle(a) => command::gentle::run(&a),
         Command::StopLines(a) => command::stop_lines::run(&a),
         Command::Several(a) => command::several::run(&a),
         Command::Looks(a) => command::looks::run(&a),

@@ -4,7 +4,7 @@ use crate::arguments::Simulation;
 use crate::failure::Failure;
 use crate::output::print_line;
 use engine::Report;
-use engine::scenario::Scenario;
+use engine::scenario::{Checked, Scenario};
 use engine::summary::{Answer, Curve, Point, Toll};
 use paper::number::percent;
 use paper::sentences;
@@ -20,7 +20,7 @@ struct Told<'a> {
 }
 
 /// Prints a report as JSON.
-pub fn json(report: &Report, scenario: &Scenario, arguments: &Simulation) -> Result<(), Failure> {
+pub fn json(report: &Report, scenario: &Checked, arguments: &Simulation) -> Result<(), Failure> {
     let told = Told {
         scenario_digest: scenario.digest(),
         seed: arguments.seed,
@@ -106,6 +106,7 @@ pub fn toll(scenario: &Scenario, t: &Toll) -> String {
         sentences::spread(&t.total)
     ));
     lines.extend(sentences::reproductives(&scenario.premises.target.name, t));
+    lines.extend(t.removed.as_ref().map(paper::gentle::removed));
     lines.join("\n")
 }
 

@@ -28,6 +28,7 @@ use serde::Serialize;
 use survey::closed_form::expected_toll;
 use survey::cost::CostTotals;
 use survey::scenario::{Checked, Plan};
+use survey::search::scenario_of;
 use survey::summary::{Answer, Fits, Share, Significant, SmallestChange, TestTold, Toll};
 
 /// Smaller plans of the frontier shown beside the least one.
@@ -97,7 +98,7 @@ impl PlanAnswer {
 
     /// With what it spares against the least plan.
     pub(crate) fn against(mut self, scenario: &Checked, least: &Plan) -> Self {
-        let toll = |plan| expected_toll(scenario, plan).total();
+        let toll = |plan| expected_toll(&scenario_of(scenario, plan), plan).total();
         self.spared = Some(toll(least) - toll(&self.plan));
         self
     }

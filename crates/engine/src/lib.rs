@@ -31,6 +31,7 @@ pub use survey::axis::Axis;
 pub use survey::closed_form;
 pub use survey::cost;
 pub use survey::generator::World;
+pub use survey::gentle;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::inventory;
 pub use survey::looks as planned_looks;

@@ -183,6 +183,7 @@ impl PlanRun {
         while self.looked + Race::STEP <= both && self.looked + Race::STEP < self.replicates {
             self.looked += Race::STEP;
             let (plan, n) = (self.size.plan.clone(), self.looked as usize);
+            let scenario = &*self.size.scenario(scenario);
             let sure = standing(scenario, &plan, &change[..n], &still[..n])
                 .and_then(|s| race.side(s.hits, s.n, s.extra_se));
             if let Some(side) = sure {

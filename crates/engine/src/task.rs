@@ -6,7 +6,7 @@ use survey::evaluate::Replicate;
 use survey::generator::World;
 use survey::ignoring::telling;
 use survey::scenario::{Checked, Known, Plan};
-use survey::search::{Candidate, Relaxed, Screen};
+use survey::search::{Candidate, Relaxed, Screen, scenario_of};
 use survey::several::{about, seed_of};
 
 /// Something the analysis of a run is told of, or not, whatever the scenario says.
@@ -48,16 +48,18 @@ impl Size {
 
     /// The scenario whose target is this run's, and whose analysis knows what this run's knows.
     pub fn scenario<'a>(&self, scenario: &'a Checked) -> Cow<'a, Checked> {
+        // The premises are those of the plan's kind of trap.
+        let scenario = scenario_of(scenario, &self.plan);
         // A job begins no run of a species that is not there, nor one whose analysis is refused.
         let about = match self.target {
             0 => None,
-            number => about(scenario, number),
+            number => about(&scenario, number),
         };
         let told = self.told.and_then(|t| {
-            let scenario = about.as_ref().unwrap_or(scenario);
+            let scenario = about.as_ref().unwrap_or(&scenario);
             telling(scenario, t.of, t.told).ok()
         });
-        told.or(about).map_or(Cow::Borrowed(scenario), Cow::Owned)
+        told.or(about).map_or(scenario, Cow::Owned)
     }
 
     /// The seed of its random numbers, `seed` being the job's.

@@ -4,8 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, cost, curve, files, futures, ignoring, inventory, least, looks, method, notice,
-    others, plan, premises, question, season, several, stop_lines, strip, toll,
+    bycatch, cost, curve, files, futures, gentle, ignoring, inventory, least, looks, method,
+    notice, others, plan, premises, question, season, several, stop_lines, strip, toll, traps,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -69,6 +69,7 @@ fn page(model: Model) -> impl IntoView {
                     {season::view(model)}
                     {toll::view(model)}
                     {cost::view(model)}
+                    {gentle::view(model)}
                     {several::view(model)}
                     {least::view(model)}
                     {stop_lines::view(model)}
@@ -82,6 +83,7 @@ fn page(model: Model) -> impl IntoView {
                     {others::view(model)}
                     {bycatch::view(model)}
                     {cost::rates(model)}
+                    {traps::view(model)}
                 </div>
             </div>
         </main>

@@ -88,7 +88,9 @@ pub fn curve_figure(scenario: &Scenario, curve: &Curve) -> PairedPanels {
         rules: rules(scenario),
         columns,
         groups,
-        highlight: Some((f64::from(own), format!("this plan: {own}"))),
+        // A plan's days need not be whole: then it is not on the curve.
+        highlight: (curve.over.set(&scenario.plan, own) == scenario.plan)
+            .then(|| (f64::from(own), format!("this plan: {own}"))),
         width: 760.0,
         height: 620.0,
     }

@@ -5,6 +5,7 @@ pub mod cost;
 pub mod curve_figure;
 pub mod departures;
 pub mod futures_figure;
+pub mod gentle;
 pub mod inventory_figure;
 pub mod least_figure;
 pub mod looks;

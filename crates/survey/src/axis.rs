@@ -16,11 +16,19 @@ pub enum Axis {
     Weeks,
     /// Years.
     Years,
+    /// Days a week that traps are open, whole ones. (A plan may have others: its own days are then not on the curve.)
+    Exposure,
 }
 
 impl Axis {
     /// All axes.
-    pub const ALL: [Self; 4] = [Self::Sites, Self::Traps, Self::Weeks, Self::Years];
+    pub const ALL: [Self; 5] = [
+        Self::Sites,
+        Self::Traps,
+        Self::Weeks,
+        Self::Years,
+        Self::Exposure,
+    ];
 
     /// The key in files and at the command line.
     pub fn key(self) -> &'static str {
@@ -29,6 +37,7 @@ impl Axis {
             Self::Traps => "traps",
             Self::Weeks => "weeks",
             Self::Years => "years",
+            Self::Exposure => "exposure",
         }
     }
 
@@ -39,16 +48,18 @@ impl Axis {
             Self::Traps => "traps per site",
             Self::Weeks => "weeks in a row each year",
             Self::Years => "years",
+            Self::Exposure => "days a week that traps are open",
         }
     }
 
-    /// The plan's own number.
+    /// The plan's own number; of days that are not whole the nearest whole number from 1.
     pub fn of(self, plan: &Plan) -> u32 {
         match self {
             Self::Sites => plan.sites,
             Self::Traps => plan.traps_per_site,
             Self::Weeks => plan.weeks,
             Self::Years => plan.years,
+            Self::Exposure => plan.exposure_days.round().max(1.0) as u32,
         }
     }
 
@@ -70,6 +81,10 @@ impl Axis {
                 looks: None,
                 ..plan.clone()
             },
+            Self::Exposure => Plan {
+                exposure_days: f64::from(value),
+                ..plan.clone()
+            },
         }
     }
 
@@ -78,13 +93,17 @@ impl Axis {
         match self {
             Self::Sites => scenario.fewest_sites(),
             Self::Weeks if scenario.by_occupancy() => 2,
-            Self::Traps | Self::Weeks => 1,
+            Self::Traps | Self::Weeks | Self::Exposure => 1,
             Self::Years => scenario.fewest_years(),
         }
     }
 
-    /// About eleven numbers in equal steps that meet the plan's own: from about a third of it to twice it.
+    /// About eleven numbers in equal steps that meet the plan's own: from about a third of it to twice it; of days a week all
+    /// seven.
     pub fn around(self, scenario: &Scenario) -> Vec<u32> {
+        if self == Self::Exposure {
+            return (1..=7).collect();
+        }
         let own = self.of(&scenario.plan);
         let fewest = self.fewest(scenario);
         let low = (own / 3).max(fewest);
@@ -119,7 +138,7 @@ impl Axis {
     /// # Errors
     /// What is wrong with the text.
     pub fn parse(text: &str) -> Result<(Self, Vec<u32>), String> {
-        let usage = "write it as sites=5..60:5, years=3..12 or traps=1,2,4";
+        let usage = "write it as sites=5..60:5, years=3..12, exposure=1..7 or traps=1,2,4";
         let (key, values) = text
             .split_once('=')
             .ok_or(format!("--over {text:?} has no '=': {usage}"))?;
@@ -127,7 +146,7 @@ impl Axis {
             .into_iter()
             .find(|a| a.key() == key)
             .ok_or(format!(
-                "--over {key:?} is not one of sites, traps, weeks, years: {usage}"
+                "--over {key:?} is not one of sites, traps, weeks, years, exposure: {usage}"
             ))?;
         let number = |t: &str| {
             t.trim()
@@ -169,6 +188,8 @@ mod tests {
         );
         assert_eq!(Axis::parse("years=3..5"), Ok((Axis::Years, vec![3, 4, 5])));
         assert_eq!(Axis::parse("traps=1,2,4"), Ok((Axis::Traps, vec![1, 2, 4])));
+        let days = Axis::parse("exposure=1..7").unwrap();
+        assert_eq!(days, (Axis::Exposure, (1..=7).collect()));
         for bad in [
             "sites",
             "birds=1",

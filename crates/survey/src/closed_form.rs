@@ -30,6 +30,7 @@ mod law;
 mod occupancy;
 mod over_plans;
 mod range_shift;
+mod removal;
 mod scale;
 pub mod serial;
 mod space;
@@ -44,6 +45,7 @@ pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use elsewhere::planned_elsewhere;
 pub use over_plans::{AtSites, OverPlans};
+pub use removal::{Removed, removed};
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
 pub(crate) use scale::{first_enough, in_a_row};
 pub use space::mean_correlation;
@@ -234,14 +236,12 @@ fn is_absence(scenario: &Checked) -> bool {
     matches!(scenario.question.effect, Effect::Absence(_))
 }
 
-/// What the traps' drift, and a season that moves under fixed weeks, add to the estimate in the direction of the
-/// question's effect: below 0 when they hide it. A range shift, and a difference between groups, is seen within every
-/// year, where they are the same everywhere. An analysis may be told of the drift, not of the season.
+/// What the traps' drift, what they take from one year for the next, and a season that moves under fixed weeks, add to
+/// the estimate in the direction of the question's effect: below 0 when they hide it. A range shift, and a difference
+/// between groups, is seen within every year, where they are the same everywhere. An analysis may be told of the drift
+/// alone.
 pub fn drift_towards(scenario: &Checked, plan: &Plan) -> f64 {
-    let p = &scenario.premises;
-    let told = scenario.analysis.knows.contains(&Known::DetectionDrift);
-    let traps = if told { 0.0 } else { p.departures.log_drift() };
-    let both = traps + season_slope(scenario, plan);
+    let both = removal::unforeseen_slope(scenario, plan) + season_slope(scenario, plan);
     match &scenario.question.effect {
         Effect::Decline(_) => -both,
         Effect::NoWorse(_) => both,
@@ -272,7 +272,8 @@ pub fn is_plain(scenario: &Checked) -> bool {
         scenario.question.effect,
         Effect::Baseline(_) | Effect::Inventory(_)
     );
-    scenario.premises.departures.is_empty() && !pooled && !sites && !own
+    let endless = scenario.premises.local_population.is_none();
+    scenario.premises.departures.is_empty() && endless && !pooled && !sites && !own
 }
 
 /// The preview of a claim of absence: nothing is claimed falsely where nothing is, so that there are no false alarms.
@@ -453,6 +454,7 @@ pub fn preview_at_stated(scenario: &Checked, plan: &Plan) -> Preview {
     let judged = Judged::new(scenario, plan, v);
     let plain = scenario.premises.departures.is_empty()
         && v.truth == v.believed
+        && judged.drift == 0.0
         && matches!(judged.law, Law::T(_));
     let power = judged.power(effect);
     Preview {

@@ -17,6 +17,7 @@
 
 mod bycatch;
 mod closing;
+mod depletion;
 mod draw;
 mod edge;
 mod effects;
@@ -35,6 +36,7 @@ mod weekly;
 mod world;
 
 pub(crate) use closing::Closing;
+pub(crate) use depletion::Depletion;
 pub use draw::Drawn;
 pub(crate) use edge::EdgeSites;
 pub use extent::Extent;

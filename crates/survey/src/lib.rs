@@ -10,6 +10,7 @@ pub mod evaluate;
 pub mod frontier;
 pub mod futures;
 pub mod generator;
+pub mod gentle;
 pub mod ignoring;
 pub mod index_trend;
 pub mod inventory;

@@ -16,7 +16,7 @@ mod weeks;
 pub use candidate::Candidate;
 pub use challengers::challengers;
 pub use front_point::{FrontPoint, Missed};
-pub use lattice::{Slice, size, slices};
+pub use lattice::{Slice, scenario_of, size, slices};
 pub use neighbours::{Neighbour, neighbours};
 pub use relaxed::{Relaxed, relaxed};
 pub use screen::{Screen, screen};

@@ -103,6 +103,7 @@ mod tests {
             stop_rule: None,
             looks: None,
             trap_points: crate::scenario::TrapPoints::Same,
+            trap_option: None,
         };
         let c = classes(&plan, 22.0, 3.0);
         assert_eq!(c.iter().map(|c| c.weeks).collect::<Vec<_>>(), [1, 2, 2]);

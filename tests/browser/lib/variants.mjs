@@ -132,6 +132,23 @@ export async function everyVariant(schema) {
         ],
       };
     });
+    // A kind of trap that is not the premises', and an end of animals that do not all come back.
+    const guess = (value) => ({ value, source: "guess" });
+    add("a kind of trap", (s) => {
+      s.premises.trap_options = [
+        { name: "unused", catch_factor: guess(3) },
+        {
+          name: "funnel",
+          catch_factor: guess(0.7),
+          k_factor: guess(1.5),
+          bycatch: [{ class: "vertebrate", factor: guess(0.3) }],
+        },
+      ];
+      s.plan.trap_option = "funnel";
+    });
+    add("an end of animals", (s) => {
+      s.premises.local_population = { animals: guess(60), recovery: guess(0.6) };
+    });
     const little = (keys) =>
       Object.fromEntries(keys.map((one) => [one, { value: 0.1, source: "invented" }]));
     for (const one of departures) {

@@ -36,7 +36,7 @@ pub fn run(arguments: &InventoryArguments) -> Result<(), Failure> {
         )));
     };
     if let Some(into) = &arguments.into {
-        files::write(into, &write(&scenario))?;
+        files::write(into, &write(scenario.as_written()))?;
     }
     if let Some(form) = told.individuals.as_ref().or(told.incidences.as_ref()) {
         pictures(arguments, &scenario, &told, form)?;

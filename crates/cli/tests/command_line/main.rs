@@ -5,6 +5,7 @@ mod answer;
 mod cost;
 mod curve;
 mod determinism;
+mod gentle;
 mod inventory;
 mod least;
 mod looks;

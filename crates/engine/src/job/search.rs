@@ -11,7 +11,7 @@ use crate::task::{Size, Work};
 use numerics::sequential::Race;
 use survey::closed_form::{delta_for, preview_at_stated, wanted_delta};
 use survey::scenario::Plan;
-use survey::search::{Candidate, neighbours};
+use survey::search::{Candidate, neighbours, scenario_of};
 
 impl Job {
     fn run_of(&self, plan: &Plan) -> Option<&PlanRun> {
@@ -275,7 +275,8 @@ impl Job {
             None => (self.candidate_at(self.resting_on()?)?, f64::INFINITY),
         };
         let power = self.run_of(&candidate.plan)?.answer(&self.scenario).power;
-        let df = preview_at_stated(&self.scenario, &candidate.plan).df;
+        let scenario = scenario_of(&self.scenario, &candidate.plan);
+        let df = preview_at_stated(&scenario, &candidate.plan).df;
         let simulated = delta_for(&self.scenario, df, power.estimate.clamp(0.001, 0.999));
         let wanted = wanted_delta(&self.scenario, df);
         Some((candidate.margin * wanted / simulated.max(1e-9), below))
@@ -341,7 +342,10 @@ impl Job {
             None if self.finished() => {
                 let surest = self.resting_on().and_then(|p| self.candidate_at(p));
                 let surest = surest.and_then(|c| self.answer_of(&c.plan, "frontier"));
-                least.shortfall = surest.map(|s| shortfall(&self.scenario, s));
+                least.shortfall = surest.map(|s| {
+                    let scenario = scenario_of(&self.scenario, &s.plan);
+                    shortfall(&scenario, s)
+                });
             }
             None => {}
         }
@@ -356,7 +360,8 @@ impl Job {
             .filter(|r| r.finished() && r.stop().is_none());
         whole
             .map(|r| {
-                let preview = preview_at_stated(&self.scenario, &r.size.plan).power;
+                let scenario = scenario_of(&self.scenario, &r.size.plan);
+                let preview = preview_at_stated(&scenario, &r.size.plan).power;
                 (r.answer(&self.scenario).power.estimate, preview)
             })
             .collect()
@@ -368,10 +373,15 @@ impl Job {
         };
         let a = run.answer(&self.scenario);
         if let Some(found) = self.bracket.found() {
-            least.undecided_toll = undecided_toll(&self.scenario, screen, found, &a.power);
+            let scenario = scenario_of(&self.scenario, &a.plan);
+            least.undecided_toll = undecided_toll(&scenario, screen, found, &a.power);
         }
         if self.scenario.limits.exposure_days.is_empty() {
-            least.half_exposure = Some(half_exposure(&self.scenario, &a.plan, &a.power));
+            least.half_exposure = Some(half_exposure(
+                &scenario_of(&self.scenario, &a.plan),
+                &a.plan,
+                &a.power,
+            ));
         }
         let Some(proof) = &self.proof else {
             return;

@@ -3,7 +3,7 @@
 use super::HalfExposure;
 use survey::closed_form::{delta_for, expected_toll, power_at, preview_at_stated};
 use survey::scenario::{Checked, Plan};
-use survey::search::Screen;
+use survey::search::{Screen, scenario_of};
 use survey::summary::Share;
 
 /// The expected tolls of the first and last plan of the frontier whose power lies within the Monte Carlo interval
@@ -17,9 +17,10 @@ pub(crate) fn undecided_toll(
     let wanted = scenario.question.wanted_power;
     let half = 0.5 * (power.high - power.low);
     let own = screen.frontier.get(found)?;
-    let p = preview_at_stated(scenario, &own.plan);
+    let p = preview_at_stated(&scenario_of(scenario, &own.plan), &own.plan);
     let ratio = delta_for(scenario, p.df, power.estimate.clamp(0.0, 0.999)) / p.delta;
     let inside = |plan: &Plan| {
+        let scenario = &*scenario_of(scenario, plan);
         let p = preview_at_stated(scenario, plan);
         (power_at(scenario, p.df, ratio * p.delta) - wanted).abs() <= half
     };

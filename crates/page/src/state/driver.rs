@@ -201,7 +201,7 @@ impl Inner {
         let active = {
             let mut desk = self.desk.borrow_mut();
             desk.next_job += 1;
-            let (number, text) = (desk.next_job, write(scenario));
+            let (number, text) = (desk.next_job, write(scenario.as_written()));
             let seed = self.model.seed.get_untracked();
             Active {
                 number,

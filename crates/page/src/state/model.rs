@@ -174,7 +174,7 @@ impl Model {
         self.with_driver(Driver::clear);
         match self.checked.get_untracked() {
             Ok(checked) => {
-                browser::keep(&engine::scenario::write(&checked));
+                browser::keep(&engine::scenario::write(checked.as_written()));
                 self.with_driver(|d| d.answer_and_curve(&checked));
             }
             Err(_) => {

@@ -1,7 +1,7 @@
 //! A number of the scenario as a control sees it.
 
-use engine::scenario::fields::{BYCATCH, Field, STEPPED, TARGET, find};
-use engine::scenario::{Premise, Scenario};
+use engine::scenario::fields::{BYCATCH, CATCH_FACTOR, Field, STEPPED, TARGET, TRAP_OPTION, find};
+use engine::scenario::{CatchFactor, Premise, Scenario};
 use std::sync::Arc;
 
 type Read<T> = Arc<dyn Fn(&Scenario) -> Option<T> + Send + Sync>;
@@ -110,6 +110,44 @@ pub fn of_stepped(i: usize) -> Vec<Binding> {
         get_mut: |s| s.premises.costs.as_mut().map(|c| &mut c.stepped),
     };
     STEPPED.iter().map(|field| list.field(i, field)).collect()
+}
+
+/// The numbers of the option of traps `i`.
+pub fn of_option(i: usize) -> Vec<Binding> {
+    let list = List {
+        key: "trap_options",
+        get: |s| &s.premises.trap_options,
+        get_mut: |s| &mut s.premises.trap_options,
+    };
+    let fields = TRAP_OPTION.iter();
+    fields.map(|field| list.field(i, field)).collect()
+}
+
+/// The factor `j` of the option of traps `i`.
+pub fn of_factor(i: usize, j: usize) -> Option<Binding> {
+    fn at(s: &Scenario, i: usize, j: usize) -> Option<&CatchFactor> {
+        s.premises.trap_options.get(i)?.bycatch.get(j)
+    }
+    fn at_mut(s: &mut Scenario, i: usize, j: usize) -> Option<&mut CatchFactor> {
+        s.premises.trap_options.get_mut(i)?.bycatch.get_mut(j)
+    }
+    let field = CATCH_FACTOR.first()?;
+    let path = format!("premises.trap_options[{i}].bycatch[{j}].{}", field.path);
+    let mut binding = base(path, field);
+    binding.read = Arc::new(move |s| at(s, i, j).map(|f| f.factor.value));
+    binding.write = Arc::new(move |s, v| {
+        if let Some(f) = at_mut(s, i, j) {
+            f.factor.value = v;
+            by_hand(&mut f.factor);
+        }
+    });
+    binding.premise = Some(Arc::new(move |s| at(s, i, j).map(|f| f.factor.clone())));
+    binding.change_premise = Some(Arc::new(move |s, f| {
+        if let Some(of) = at_mut(s, i, j) {
+            f(&mut of.factor);
+        }
+    }));
+    Some(binding)
 }
 
 /// A list of the premises.

@@ -75,6 +75,9 @@ pub fn plan(plan: &Plan) -> String {
     if !plan.trap_points.is_same() {
         text.push_str(", traps at new points every year");
     }
+    if let Some(option) = &plan.trap_option {
+        text.push_str(&format!(", trap: {option}"));
+    }
     text
 }
 

@@ -2,6 +2,7 @@
 
 use super::Variances;
 use super::kept::{Scatter, scatter};
+use super::removal::thinner;
 use super::serial::{LeastSquares, least_squares, spread_of_years};
 use super::space::mean_correlation;
 use crate::scenario::{Checked, Known, Plan};
@@ -35,10 +36,12 @@ impl Years {
         let d = &scenario.premises.departures;
         let n = f64::from(plan.years);
         let trend = slope + d.log_drift();
-        let thin = (0..plan.years)
-            .map(|y| exp(-trend * f64::from(y)))
-            .sum::<f64>()
-            / n;
+        let fewer = thinner(scenario, plan);
+        let of_year = |y: u32| {
+            let thin = exp(-trend * f64::from(y));
+            fewer.as_ref().map_or(thin, |f| thin * f[y as usize])
+        };
+        let thin = (0..plan.years).map(of_year).sum::<f64>() / n;
         Self {
             n,
             thin,

@@ -9,6 +9,7 @@
 
 use super::Variances;
 use super::kept::scatter;
+use super::removal::thinner;
 use crate::generator::{pairs, site_places};
 use crate::scenario::{Checked, Effect, Groups, Known, Plan, TrapPoints};
 use numerics::maths::exp;
@@ -33,13 +34,15 @@ pub fn variances(scenario: &Checked, plan: &Plan, ratio: f64) -> Variances {
         square(t.site_year_sd.value) * apart,
         square(d.site_slope_sd.value),
     );
+    let fewer = thinner(scenario, plan);
     // Mean over some years of what a site-year's count scatters, where the log ratio acts or does not.
     let counted = |years: std::ops::Range<u32>, ratio: f64| {
         let n = f64::from(years.len() as u32);
-        let thin = years
-            .map(|y| exp(-d.log_drift() * f64::from(y) - ratio))
-            .sum::<f64>()
-            / n;
+        let of_year = |y: u32| {
+            let thin = exp(-d.log_drift() * f64::from(y) - ratio);
+            fewer.as_ref().map_or(thin, |f| thin * f[y as usize])
+        };
+        let thin = years.map(of_year).sum::<f64>() / n;
         (scatter.points + scatter.inverse_mean * thin + scatter.dispersion) / scatter.seen / n
     };
     let (years, mid) = (f64::from(plan.years), 0.5 * (f64::from(plan.years) - 1.0));

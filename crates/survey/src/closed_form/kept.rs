@@ -1,5 +1,6 @@
 //! How a site-year's total scatters when traps differ and some trap-weeks are lost: delta-method means.
 
+use super::removal::Removal;
 use super::toll::mean_factor;
 use crate::scenario::{Checked, Plan, TrapPoints};
 use crate::season::{self, Moving};
@@ -47,6 +48,23 @@ pub(super) fn scatter(scenario: &Checked, plan: &Plan) -> Scatter {
     let moved = Moving::of(&p.departures)
         .map(|m| m.of_log(plan, t.season_peak_week.value, t.season_width_weeks.value));
     let uneven = square / (traps + square - 1.0);
+    if let Some(removal) = Removal::of(scenario, plan) {
+        // What makes the hazard scatter makes the catch scatter less, but for how it falls on lost trap-weeks.
+        let less = removal.dampened();
+        let dispersion = uneven / (t.dispersion_k.value * ((weeks + weather) / (1.0 + weather)));
+        let skew = (1.0 + less * (square - 1.0) / traps) * (1.0 + less * weather / weeks);
+        return Scatter {
+            inverse_mean: thinner * skew / (full * removal.first()),
+            dispersion: dispersion * (less + thinner - 1.0),
+            seen: 1.0 - pow(loss, n),
+            weeks: less * ln_1p(weather / weeks),
+            points: if plan.trap_points == TrapPoints::NewEachYear {
+                less * ln_1p((square - 1.0) / traps)
+            } else {
+                0.0
+            },
+        };
+    }
     Scatter {
         inverse_mean: moved.map_or(1.0, |m| m.thinner)
             * thinner

@@ -1,6 +1,7 @@
 //! Variance of the optimum's shift a decade.
 
 use super::kept::scatter;
+use super::removal::thinner;
 use super::space::neighbours;
 use super::{Variances, serial};
 use crate::evaluate::Covariates;
@@ -41,6 +42,7 @@ pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
     let between = slopes * square(0.5 * (t_years - 1.0));
     let within = slopes * t_years * (t_years + 1.0) / 12.0;
     let drift = d.log_drift();
+    let fewer = thinner(scenario, plan);
     let weights = |more: f64| {
         let mut weights = Vec::with_capacity(plan.sites as usize * years);
         for x in positions(scenario, plan) {
@@ -48,6 +50,7 @@ pub fn variances(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
                 let d = (x - g.first - speed * y as f64) / g.width;
                 // The response e^(-d^2/2) thins the catch away from the optimum, the traps' drift over the years.
                 let response = exp(drift * y as f64 - 0.5 * d * d);
+                let response = fewer.as_ref().map_or(response, |f| response / f[y]);
                 weights.push(if response > 1e-200 {
                     scatter.seen / (common + more + scatter.inverse_mean / response)
                 } else {

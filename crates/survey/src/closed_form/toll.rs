@@ -1,5 +1,6 @@
 //! The expected toll of a plan: no simulation needed for a mean.
 
+use super::removal::Removal;
 use super::visits::open_share;
 use crate::generator::{Response, World, occupied_shares, rate};
 use crate::scenario::{Checked, Plan, Reproductives, Scenario};
@@ -86,6 +87,7 @@ pub(crate) fn still_share(scenario: &Checked, plan: &Plan) -> f64 {
 
 /// Expected kill of a plan when the stated change happens; every trap-week that is set kills, counted or lost.
 pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
+    debug_assert_eq!(plan.trap_option, scenario.plan.trap_option);
     let p = &scenario.premises;
     let t = &p.target;
     let trap_weeks = |peak: f64, width: f64| {
@@ -101,9 +103,11 @@ pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
     let open = open_share(scenario, plan);
     let (peak, width) = (t.season_peak_week.value, t.season_width_weeks.value);
     let season = moved(scenario, plan, peak, width);
+    let caught = Removal::of(scenario, plan).map(|r| r.caught(plan.years));
     let of_year = |y: usize| {
+        let open = open.target * caught.as_ref().map_or(1.0, |c| c[y]);
         let share = occupied.as_ref().map_or(1.0, |o| o[y]);
-        response.sum(sites, y) * grown[y] * share * open.target * season[y]
+        response.sum(sites, y) * grown[y] * share * open * season[y]
     };
     let of_target: f64 = (0..years).map(of_year).sum();
     let target = rate(scenario)

@@ -1,6 +1,7 @@
 //! One simulated survey of the target.
 
 use super::closing::{Closing, shares_upto};
+use super::depletion::Depletion;
 use super::extent::Extent;
 use super::losses::Room;
 use super::place;
@@ -128,6 +129,8 @@ impl Generator {
             if let Some(o) = &self.occupied {
                 o.draw(&mut rng, s, world, &mut occupied);
             }
+            // Share of the animals that earlier years' traps have left.
+            let mut present = 1.0;
             for y in 0..years {
                 self.points(&mut rng, s, y, &mut points);
                 let pair = self.pair_year(&mut rng, s, y);
@@ -160,9 +163,19 @@ impl Generator {
                     ..Split::default()
                 };
                 self.split(&mut rng, &points, classes, relative, &mut room, &mut split);
-                let expected = base * split.counted;
+                let kept = match &self.depletion {
+                    None => 1.0,
+                    Some(d) => {
+                        let hazard =
+                            d.hazard * exp(self.drift * y as f64) * (split.counted + split.lost);
+                        let kept = present * Depletion::kept(hazard);
+                        present = d.next(present, Depletion::left(hazard));
+                        kept
+                    }
+                };
+                let expected = base * split.counted * kept;
                 let mut counted = poisson(&mut rng, expected);
-                let (mut trap_weeks, mut lost_mean) = (split.trap_weeks, base * split.lost);
+                let (mut trap_weeks, mut lost_mean) = (split.trap_weeks, base * split.lost * kept);
                 if by_week {
                     week.clear(self.season.len());
                     rng.go_to(place::WEEKLY, s as u32, y as u32);

@@ -2,6 +2,7 @@
 
 use super::bycatch::Group;
 use super::closing::Closing;
+use super::depletion::Depletion;
 use super::gammas::Gammas;
 use super::layout;
 use super::losses::Losses;
@@ -58,6 +59,8 @@ pub struct Generator {
     pub(super) drift: f64,
     pub(super) loss_power: f64,
     pub(super) new_points: bool,
+    /// How animals become fewer as they are caught; `None` where they have no end.
+    pub(super) depletion: Option<Depletion>,
     /// Where sites stand hangs on how many years there are.
     pub(super) followed: bool,
     /// The target's season where it moves.
@@ -92,7 +95,10 @@ impl Spread {
 
 impl Generator {
     /// A generator of the scenario under `plan` (its own or another of its curve or search).
+    ///
+    /// The premises are those of the scenario's own choice of trap: for another one, [`Checked::with_option`].
     pub fn new(scenario: &Checked, plan: &Plan) -> Self {
+        debug_assert_eq!(plan.trap_option, scenario.plan.trap_option);
         let target = &scenario.premises.target;
         let departures = &scenario.premises.departures;
         let season = season::weights(
@@ -164,6 +170,7 @@ impl Generator {
                 width: target.season_width_weeks.value,
             }),
             open_weeks: plan.open_weeks(),
+            depletion: Depletion::of(scenario, plan),
             order: season::heaviest_first(&season),
             season,
         }

@@ -62,14 +62,15 @@ pub fn looks_preview(scenario: &Checked, plan: &LooksPlan) -> LooksPreview {
 
 fn world(scenario: &Checked, plan: &LooksPlan, effect: f64, change: bool) -> WorldPreview {
     let calibrated = scenario.analysis.test == Test::Calibrated;
-    let drift = closed_form::drift_towards(scenario);
     let mut lines = Lines {
         upper: Vec::new(),
         futility: Vec::new(),
     };
     let mut means = Vec::new();
     for (k, (&years, &df)) in plan.years.iter().zip(&plan.df).enumerate() {
-        let v = closed_form::variances_at(scenario, &after(&scenario.plan, years), effect);
+        let at = after(&scenario.plan, years);
+        let drift = closed_form::drift_towards(scenario, &at);
+        let v = closed_form::variances_at(scenario, &at, effect);
         let too_sure = if calibrated { 1.0 } else { v.inflation() };
         let towards = if calibrated && !change { 0.0 } else { drift };
         let delta = (effect + towards) / v.truth.sqrt();

@@ -3,6 +3,7 @@
 use super::check_analysis;
 use super::check_community;
 use super::check_costs;
+use super::check_gentle;
 use super::check_limits;
 use super::check_looks;
 use super::check_question;
@@ -59,21 +60,51 @@ pub enum Fault {
     },
 }
 
-/// A scenario whose every field lies within its bounds. Only these run.
+impl Fault {
+    /// A fault that only the plan's choice of trap has made.
+    fn with_option(self, s: &Scenario) -> Self {
+        let name = s.plan.trap_option.as_deref().unwrap_or_default();
+        match self {
+            Self::Bound { path, value, bound } => Self::Bound {
+                path,
+                value: format!("{value} with plan.trap_option {name:?}"),
+                bound,
+            },
+            other => other,
+        }
+    }
+}
+
+/// A scenario whose every field lies within its bounds. Only these run. It reads as what runs: with the premises of the
+/// trap that the plan chooses ([`super::TrapOption`]).
 #[derive(Clone, Debug, PartialEq)]
-pub struct Checked(Scenario);
+pub struct Checked {
+    runs: Scenario,
+    /// As it was written, where an option is folded into the premises.
+    written: Option<Box<Scenario>>,
+}
 
 impl std::ops::Deref for Checked {
     type Target = Scenario;
     fn deref(&self) -> &Scenario {
-        &self.0
+        &self.runs
     }
 }
 
 impl Checked {
-    /// The scenario, to be edited and checked again.
+    /// The scenario that runs, to be edited and checked again.
     pub fn into_inner(self) -> Scenario {
-        self.0
+        self.runs
+    }
+
+    /// The scenario as it stands in its file: what is saved, and sent on.
+    pub fn as_written(&self) -> &Scenario {
+        self.written.as_deref().unwrap_or(&self.runs)
+    }
+
+    /// The digest of the scenario as written.
+    pub fn digest(&self) -> String {
+        self.as_written().digest()
     }
 }
 
@@ -83,6 +114,27 @@ impl Scenario {
     /// # Errors
     /// Every fault found, in file order.
     pub fn check(self) -> Result<Checked, Vec<Fault>> {
+        let faults = self.faults();
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        // The one place where a choice of trap becomes premises.
+        match self.folded() {
+            Some(runs) => match runs.faults() {
+                faults if faults.is_empty() => Ok(Checked {
+                    runs,
+                    written: Some(Box::new(self)),
+                }),
+                faults => Err(faults.into_iter().map(|f| f.with_option(&self)).collect()),
+            },
+            None => Ok(Checked {
+                runs: self,
+                written: None,
+            }),
+        }
+    }
+
+    fn faults(&self) -> Vec<Fault> {
         let mut faults = Vec::new();
         if self.leastcatch != FORMAT {
             faults.push(Fault::Bound {
@@ -101,7 +153,7 @@ impl Scenario {
             &mut faults,
         );
         for field in fields::all() {
-            check_field("", field, &self, &mut faults);
+            check_field("", field, self, &mut faults);
         }
         if self.premises.bycatch.len() > MOST_GROUPS {
             faults.push(Fault::Bound {
@@ -125,14 +177,11 @@ impl Scenario {
                 check_field(&prefix, field, group, &mut faults);
             }
         }
-        check_several::check(&self, &mut faults);
-        check_costs::check(&self, &mut faults);
+        check_several::check(self, &mut faults);
+        check_costs::check(self, &mut faults);
+        check_gentle::check(self, &mut faults);
         self.check_together(&mut faults);
-        if faults.is_empty() {
-            Ok(Checked(self))
-        } else {
-            Err(faults)
-        }
+        faults
     }
 
     fn check_together(&self, faults: &mut Vec<Fault>) {

@@ -23,6 +23,7 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
     for (path, entries) in [
         ("limits.years", l.years.len()),
         ("limits.exposure_days", l.exposure_days.len()),
+        ("limits.trap_options", l.trap_options.len()),
         ("limits.toll", l.toll.len()),
         ("limits.weights", l.weights.len()),
     ] {
@@ -50,6 +51,25 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
         if !(days > 0.0 && days <= 7.0) {
             let range = "a number above 0, up to 7 days a week";
             faults.push(bound(format!("limits.exposure_days[{i}]"), days, range));
+        }
+    }
+    for (i, name) in l.trap_options.iter().enumerate().take(MOST_ENTRIES) {
+        let known: Vec<&str> = s
+            .premises
+            .trap_options
+            .iter()
+            .map(|o| o.name.as_str())
+            .collect();
+        if !name.is_empty() && !known.contains(&name.as_str()) {
+            let known = format!(
+                "the name of one of premises.trap_options ({}), or empty for the trap of the premises",
+                if known.is_empty() {
+                    "there are none".into()
+                } else {
+                    known.join(", ")
+                }
+            );
+            faults.push(bound(format!("limits.trap_options[{i}]"), name, known));
         }
     }
     let limits = l.toll.iter().map(|t| (&t.group, t.class, t.most, "most"));
@@ -92,6 +112,7 @@ fn refused(s: &Scenario, plan: &Plan) -> Option<String> {
     let mut alone = s.clone();
     alone.limits.years.clear();
     alone.limits.exposure_days.clear();
+    alone.limits.trap_options.clear();
     if alone.clone().check().is_err() {
         return None;
     }

@@ -4,6 +4,7 @@
 mod of_bycatch;
 mod of_costs;
 mod of_departures;
+mod of_gentle;
 mod of_looks;
 mod of_reproductives;
 mod of_scenario;
@@ -13,6 +14,7 @@ mod shapes;
 pub use of_bycatch::BYCATCH;
 pub use of_costs::{COSTS, STEPPED};
 pub use of_departures::DEPARTURES;
+pub use of_gentle::{CATCH_FACTOR, TRAP_OPTION};
 pub use of_looks::LOOKS;
 pub use of_reproductives::{OTHERS_REPRODUCTIVES, REPRODUCTIVES};
 pub use of_scenario::SCENARIO;
@@ -103,6 +105,16 @@ pub fn bound_at(path: &str) -> Option<String> {
     if let Some(rest) = path.strip_prefix("premises.costs.stepped[") {
         let key = rest.split_once("].")?.1;
         return STEPPED.iter().find(|f| f.path == key).map(Field::bound);
+    }
+    if let Some(rest) = path.strip_prefix("premises.trap_options[") {
+        let key = rest.split_once("].")?.1;
+        if let Some((_, key)) = key.split_once("].") {
+            return CATCH_FACTOR
+                .iter()
+                .find(|f| f.path == key)
+                .map(Field::bound);
+        }
+        return TRAP_OPTION.iter().find(|f| f.path == key).map(Field::bound);
     }
     find(path).map(Field::bound)
 }

@@ -25,6 +25,10 @@ pub struct Limits {
     /// Days a week to try; the plan's own when left out.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub exposure_days: Vec<f64>,
+    /// Kinds of trap to try, by their names in premises.trap_options; an empty name is the trap of the premises. The
+    /// plan's own alone when left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub trap_options: Vec<String>,
     /// Most animals of a group that a plan may be expected to kill, over all years.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub toll: Vec<TollLimit>,
@@ -98,7 +102,7 @@ pub struct TollWeight {
 pub fn group_or_class(group: Option<&str>, class: Option<Class>) -> String {
     match (group, class) {
         (Some(name), _) => name.to_string(),
-        (None, Some(class)) => class.all().to_string(),
+        (None, Some(class)) => format!("all {}", class.words()),
         (None, None) => "all animals".into(),
     }
 }
@@ -131,6 +135,20 @@ impl Limits {
         days.sort_by(f64::total_cmp);
         days.dedup();
         days
+    }
+}
+
+impl Limits {
+    /// Kinds of trap to try; the plan's own when none are listed.
+    pub fn traps_or(&self, own: Option<&str>) -> Vec<Option<String>> {
+        if self.trap_options.is_empty() {
+            return vec![own.map(Into::into)];
+        }
+        let some = |name: &String| (!name.is_empty()).then(|| name.clone());
+        let mut all: Vec<Option<String>> = self.trap_options.iter().map(some).collect();
+        all.sort();
+        all.dedup();
+        all
     }
 }
 

@@ -45,6 +45,9 @@ pub struct Plan {
     /// Whether traps stand at the same points every year.
     #[serde(default, skip_serializing_if = "TrapPoints::is_same")]
     pub trap_points: TrapPoints,
+    /// Name of the kind of trap that is used, one of `premises.trap_options`; that of the premises when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub trap_option: Option<String>,
 }
 
 impl Plan {

@@ -3,10 +3,12 @@
 use super::costs::Costs;
 use super::departures::Departures;
 use super::inventory::Community;
+use super::local_population::LocalPopulation;
 use super::occupancy::Occupancy;
 use super::premise::Premise;
 use super::range_shift::Gradient;
 use super::reproductives::Reproductives;
+use super::trap_option::TrapOption;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -37,6 +39,12 @@ pub struct Premises {
     /// The community to be inventoried; only with the question of an inventory.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub community: Option<Community>,
+    /// Animals in reach of a site's traps, where they are not without end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub local_population: Option<LocalPopulation>,
+    /// Kinds of trap, or ways to use it, that the plan may choose in place of that of the premises.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub trap_options: Vec<TrapOption>,
     /// What the world may do beyond the plain model; nothing when left out.
     #[serde(default, skip_serializing_if = "Departures::is_empty")]
     pub departures: Departures,
@@ -86,10 +94,10 @@ pub enum Class {
 }
 
 impl Class {
-    /// All groups of the class, in words.
-    pub fn all(self) -> &'static str {
+    /// The class in words, many of them.
+    pub fn words(self) -> &'static str {
         match self {
-            Self::Arthropod => "other arthropods",
+            Self::Arthropod => "arthropods",
             Self::Vertebrate => "vertebrates",
             Self::Protected => "protected animals",
         }

@@ -31,6 +31,21 @@ pub fn schema() -> Value {
         let keys = ["premises", "costs", "stepped", "[]", field.path];
         bound(&mut schema, &keys, field);
     }
+    for field in fields::TRAP_OPTION {
+        let keys = ["premises", "trap_options", "[]", field.path];
+        bound(&mut schema, &keys, field);
+    }
+    for field in fields::CATCH_FACTOR {
+        let keys = [
+            "premises",
+            "trap_options",
+            "[]",
+            "bycatch",
+            "[]",
+            field.path,
+        ];
+        bound(&mut schema, &keys, field);
+    }
     schema
 }
 

@@ -1,5 +1,6 @@
 //! A plan of the lattice with what closed forms say of it.
 
+use super::lattice::scenario_of;
 use crate::closed_form::{self, ExpectedToll, expected_toll};
 use crate::scenario::{Checked, Plan};
 use serde::{Deserialize, Serialize};
@@ -24,6 +25,7 @@ pub struct Candidate {
 impl Candidate {
     /// The candidate of any plan.
     pub fn alone(scenario: &Checked, plan: &Plan) -> Self {
+        let scenario = &*scenario_of(scenario, plan);
         let df = closed_form::degrees_of_freedom(scenario, plan);
         let wanted = closed_form::wanted_delta(scenario, df).max(1e-9);
         let margin = closed_form::plan_delta(scenario, plan) / wanted;

@@ -69,10 +69,11 @@ pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
         shorter.is_some(),
     ));
     let stands = |plan: &Plan| {
-        let mut other: Scenario = (**scenario).clone();
+        let mut other: Scenario = scenario.as_written().clone();
         other.plan = plan.clone();
         other.limits.years.clear();
         other.limits.exposure_days.clear();
+        other.limits.trap_options.clear();
         other.check().is_ok()
     };
     all.into_iter()

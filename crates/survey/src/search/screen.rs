@@ -43,7 +43,7 @@ pub(super) struct Lattice {
 
 impl Lattice {
     pub fn new(scenario: &Checked) -> Self {
-        let each = slices(scenario);
+        let each = slices(scenario.as_written());
         Self {
             slices: each.iter().filter_map(|s| s.scenario(scenario)).collect(),
             sets: week_sets(scenario),

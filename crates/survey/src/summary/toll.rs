@@ -2,7 +2,7 @@
 
 use super::Evidence;
 use super::reproductives::ReproductiveToll;
-use crate::closed_form::{expected_toll, still_share};
+use crate::closed_form::{Removed, expected_toll, removed, still_share};
 use crate::evaluate::Replicate;
 use crate::scenario::{Checked, Class, Effect, Killed, Plan};
 use numerics::quantile::of_sorted;
@@ -78,6 +78,9 @@ pub struct Toll {
     pub reproductives: Option<ReproductiveToll>,
     /// The same over all years when nothing changes; `null` before the first such survey.
     pub if_nothing_changes: Option<StillToll>,
+    /// What the traps take of the animals in their reach, by closed form; left out where these have no end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub removed: Option<Removed>,
 }
 
 /// Toll over all years in the world without the stated change; by-catch is the same in both, other species that are
@@ -178,6 +181,7 @@ impl Toll {
             per_year,
             reproductives: reproductives.flatten(),
             if_nothing_changes,
+            removed: removed(scenario, plan),
         })
     }
 }

@@ -4,7 +4,7 @@ use super::Field;
 use super::shapes::{
     bell_premise, edge_premise, effect, part_plain, part_premise, plain, premise, stop_rule, whole,
 };
-use crate::scenario::{Effect, Scenario, StopRule};
+use crate::scenario::{Effect, Premise, Scenario, Source, StopRule};
 
 /// The scenario's own numbers (by-catch groups have [`BYCATCH`]).
 pub const SCENARIO: &[Field<Scenario>] = &[
@@ -326,6 +326,38 @@ pub const SCENARIO: &[Field<Scenario>] = &[
         },
         premise: Some(|s| s.premises.pair_correlation.as_ref()),
         premise_mut: Some(|s| s.premises.pair_correlation.as_mut()),
+    },
+    part_premise!(
+        premises,
+        local_population,
+        animals,
+        "premises.local_population.animals",
+        "animals in reach of a site's traps",
+        "animals a year",
+        0.1,
+        1_000_000_000.0,
+        100.0
+    ),
+    Field {
+        path: "premises.local_population.recovery",
+        label: "what is missing and has come back by the next year",
+        unit: "share",
+        low: 0.0,
+        high: 1.0,
+        whole: false,
+        step: 0.1,
+        read: |s| {
+            let recovery = s.premises.local_population.as_ref()?.recovery.as_ref();
+            recovery.map(|p| p.value)
+        },
+        write: |s, v| {
+            if let Some(local) = &mut s.premises.local_population {
+                let premise = || Premise::new(v, Source::Guess);
+                local.recovery.get_or_insert_with(premise).value = v;
+            }
+        },
+        premise: Some(|s| s.premises.local_population.as_ref()?.recovery.as_ref()),
+        premise_mut: Some(|s| s.premises.local_population.as_mut()?.recovery.as_mut()),
     },
     part_premise!(
         premises,
