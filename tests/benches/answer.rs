@@ -6,6 +6,7 @@ use engine::scenario::{Checked, read};
 use engine::{Job, Kind, Runner};
 use std::hint::black_box;
 use survey::closed_form::preview;
+use survey::cost::CostOver;
 use survey::generator::{Drawn, Generator, World};
 use survey::search::screen;
 
@@ -25,6 +26,22 @@ fn answer(scenario: &Checked, replicates: u64) -> Job {
         job.tell(task.id, outcome);
     }
     job
+}
+
+/// The least money of all plans within the limits.
+fn cheapest(scenario: &Checked) -> Option<f64> {
+    let limits = &scenario.limits;
+    let over = CostOver::new(scenario, 2, limits.weeks)?;
+    let mut least = f64::INFINITY;
+    for sites in 2..=limits.sites {
+        let mut at = over.at(sites);
+        for traps in 1..=limits.traps_per_site {
+            for weeks in 1..=limits.weeks {
+                least = least.min(at.totals(traps, weeks).money);
+            }
+        }
+    }
+    Some(least)
 }
 
 fn waits(c: &mut Criterion) {
@@ -68,6 +85,7 @@ fn waits(c: &mut Criterion) {
     group.bench_function("closed forms of 100,000 plans", |b| {
         b.iter(|| screen(&many))
     });
+    group.bench_function("costs of 100,000 plans", |b| b.iter(|| cheapest(&many)));
     group.finish();
 }
 

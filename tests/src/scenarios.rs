@@ -46,6 +46,7 @@ pub fn set_b() -> Scenario {
             pair_correlation: None,
             occupancy: None,
             community: None,
+            costs: None,
             local_population: None,
             trap_options: vec![],
             departures: Departures::default(),

@@ -5,7 +5,7 @@ use crate::sentences;
 use figures::stacked::{Side, Stack};
 use figures::{StackedBars, Table};
 use survey::cost::{CostTotals, Hours, PlanCost, Staff, SteppedCost, YearCost};
-use survey::scenario::{Costs, Paid, Sample, Scenario, Source, SteppedBy};
+use survey::scenario::{Costs, Paid, Premise, Sample, Scenario, Source, SteppedBy};
 
 /// Names of the months.
 pub const MONTHS: [&str; 12] = [
@@ -234,7 +234,7 @@ pub fn sample(sample: Sample) -> &'static str {
 /// Which step a stepped cost is at, and how far the next is.
 pub fn stepped(s: &SteppedCost, currency: &str) -> String {
     format!(
-        "{}: {} needed, {} in all years; the busiest month has {} {}, {} more would take one more.",
+        "{}: {} needed, {} in all years; the busiest month has {} {}, and up to {} more need no further one.",
         s.name,
         plain(s.needed),
         money(s.money, currency),
@@ -278,14 +278,20 @@ pub fn over_staff(cost: &PlanCost) -> Vec<String> {
     .collect()
 }
 
-/// How many of the costs that are not 0 are without a source, in one sentence.
+/// How many of the costs that are stated are without a source, in one sentence.
 pub fn unsourced(scenario: &Scenario) -> Option<String> {
-    let fields = survey::scenario::fields::COSTS.iter();
-    let premises = fields.filter_map(|f| f.premise?(scenario));
     let costs = scenario.premises.costs.as_ref()?;
+    // What is left out of the file is not stated.
+    let mut bare = scenario.clone();
+    let none = Premise::new(0.0, Source::Guess);
+    bare.premises.costs = Some(Costs::new("", none));
+    let premises = survey::scenario::fields::COSTS.iter().filter_map(|f| {
+        let premise = f.premise?;
+        premise(scenario).filter(|p| premise(&bare) != Some(*p))
+    });
     let stepped = costs.stepped.iter().flat_map(|s| [&s.takes_on, &s.money]);
     let (mut guess, mut common, mut all) = (0, 0, 0);
-    for p in premises.chain(stepped).filter(|p| p.value != 0.0) {
+    for p in premises.chain(stepped) {
         all += 1;
         match p.source {
             Source::Guess => guess += 1,
@@ -295,7 +301,7 @@ pub fn unsourced(scenario: &Scenario) -> Option<String> {
     }
     (guess + common > 0).then(|| {
         format!(
-            "Of {all} rates {guess} are guesses and {common} common practice without a published source: replace them by your own."
+            "Rates without a source: {guess} guessed and {common} common practice, of {all}. Replace them by your own."
         )
     })
 }
@@ -355,7 +361,7 @@ pub fn figure(scenario: &Scenario, cost: &PlanCost) -> Option<StackedBars> {
 mod tests {
     use super::*;
     use survey::cost::expected_cost;
-    use survey::scenario::{Premise, Stepped, read};
+    use survey::scenario::{Stepped, read};
 
     fn told() -> (survey::scenario::Checked, PlanCost) {
         let mut s = read(include_str!("../../../demo-data/meadow-no-worse.json")).unwrap();

@@ -264,7 +264,7 @@ pub fn expected_cost(scenario: &Checked, plan: &Plan) -> Option<PlanCost> {
     let stepped = costs.stepped.iter().zip(&bill.stepped);
     Some(PlanCost {
         currency: costs.currency.clone(),
-        total: bill.totals(&grid),
+        total: bill.totals,
         years,
         stepped: stepped
             .map(|(s, b)| SteppedCost {
@@ -283,5 +283,5 @@ pub fn expected_cost(scenario: &Checked, plan: &Plan) -> Option<PlanCost> {
 /// The sums of [`expected_cost`] alone.
 pub fn cost_totals(scenario: &Checked, plan: &Plan) -> Option<CostTotals> {
     let (rates, calendar, grid) = worked(scenario, plan)?;
-    Some(Bill::of(&rates, &calendar, &grid).totals(&grid))
+    Some(Bill::of(&rates, &calendar, &grid).totals)
 }

@@ -1,7 +1,7 @@
 //! Hours and travel days month by month.
 
 use super::Hours;
-use super::calendar::Calendar;
+use super::calendar::{Calendar, SLOTS};
 use super::rates::Rates;
 use super::season::Season;
 use numerics::maths::pow;
@@ -91,27 +91,31 @@ impl Grid {
         } else {
             sites * traps * counted
         };
-        let (first, last) = (season.runs.first(), season.runs.last());
+        // What is the same in every year of trapping.
+        let mut every = [Month::default(); SLOTS];
+        for run in &season.runs {
+            let open = sites * run.open;
+            let rounds = rates.visits_per_week * run.weeks;
+            let m = &mut every[run.month];
+            m.travel_days += rounds * rates.days(open);
+            m.hours.field += rounds * open * visit;
+            every[run.slot].hours.sorting += samples * run.open * run.weeks * rates.sample_hours;
+        }
+        if let Some(run) = season.runs.first() {
+            let m = &mut every[run.month];
+            m.travel_days += rates.visits_before * rates.days(sites);
+            m.hours.field += rates.visits_before * sites * rates.visit_hours
+                + sites * traps * rates.set_up_hours;
+        }
+        if let Some(run) = season.runs.last() {
+            every[run.month].hours.field += sites * traps * rates.take_down_hours;
+        }
         for (y, &row) in calendar.trapped().iter().enumerate() {
             // This calendar year's months, then the next one's.
             let months = &mut self.months[12 * row..];
-            for run in &season.runs {
-                let open = sites * run.open;
-                let rounds = rates.visits_per_week * run.weeks;
-                let m = &mut months[run.month];
-                m.travel_days += rounds * rates.days(open);
-                m.hours.field += rounds * open * visit;
-                months[run.slot].hours.sorting +=
-                    samples * run.open * run.weeks * rates.sample_hours;
-            }
-            if let Some(run) = first {
-                let m = &mut months[run.month];
-                m.travel_days += rates.visits_before * rates.days(sites);
-                m.hours.field += rates.visits_before * sites * rates.visit_hours
-                    + sites * traps * rates.set_up_hours;
-            }
-            if let Some(run) = last {
-                months[run.month].hours.field += sites * traps * rates.take_down_hours;
+            for &place in &season.used {
+                months[place].hours.add(&every[place].hours);
+                months[place].travel_days += every[place].travel_days;
             }
             let shares = season.kill.chunks_exact(animals.len());
             for (&slot, shares) in season.slots.iter().zip(shares) {

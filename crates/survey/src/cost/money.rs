@@ -3,7 +3,7 @@
 use super::calendar::Calendar;
 use super::grid::{Grid, Month};
 use super::rates::{Rates, Step, steps};
-use super::{CostTotals, Money};
+use super::{CostTotals, Hours, Money};
 use crate::scenario::{Paid, SteppedBy};
 
 /// What is to be paid.
@@ -13,6 +13,8 @@ pub(super) struct Bill {
     pub years: Vec<Money>,
     /// Of each stepped cost.
     pub stepped: Vec<SteppedBill>,
+    /// The sums over all years.
+    pub totals: CostTotals,
 }
 
 /// What one stepped cost comes to.
@@ -38,36 +40,22 @@ fn of_month(step: &Step, m: &Month) -> f64 {
 impl Bill {
     /// Of all years.
     pub fn of(rates: &Rates, calendar: &Calendar, grid: &Grid) -> Self {
-        let mut stepped = vec![SteppedBill::default(); rates.stepped.len()];
-        let years = (0..calendar.labels().len())
-            .map(|row| of_year(rates, calendar, grid, row, &mut stepped))
-            .collect();
-        Self { years, stepped }
+        let mut bill = Self {
+            years: Vec::with_capacity(calendar.labels().len()),
+            stepped: vec![SteppedBill::default(); rates.stepped.len()],
+            totals: CostTotals::default(),
+        };
+        for row in 0..calendar.labels().len() {
+            let (hours, days) = grid.of_year(row);
+            let money = of_year(rates, calendar, grid, row, (hours, days), &mut bill.stepped);
+            bill.totals.money += money.total();
+            bill.totals.hours.add(&hours);
+            bill.totals.travel_days += days;
+            bill.years.push(money);
+        }
+        bill.totals.all_hours = bill.totals.hours.total();
+        bill
     }
-
-    /// The sums over all years.
-    pub fn totals(&self, grid: &Grid) -> CostTotals {
-        totals(
-            grid,
-            self.years.iter().map(Money::total).sum(),
-            self.years.len(),
-        )
-    }
-}
-
-/// The sums over all years, the money known.
-fn totals(grid: &Grid, money: f64, rows: usize) -> CostTotals {
-    let mut sums = CostTotals {
-        money,
-        ..CostTotals::default()
-    };
-    for row in 0..rows {
-        let (hours, days) = grid.of_year(row);
-        sums.hours.add(&hours);
-        sums.travel_days += days;
-    }
-    sums.all_hours = sums.hours.total();
-    sums
 }
 
 fn of_year(
@@ -75,9 +63,9 @@ fn of_year(
     calendar: &Calendar,
     grid: &Grid,
     row: usize,
+    (hours, days): (Hours, f64),
     bills: &mut [SteppedBill],
 ) -> Money {
-    let (hours, days) = grid.of_year(row);
     let mut money = Money {
         wages: hours.outside() * rates.field_wage + hours.laboratory() * rates.laboratory_wage,
         travel: days * rates.travel_money,

@@ -123,6 +123,6 @@ impl CostAt<'_> {
         let sites = f64::from(self.sites);
         self.grid
             .fill(&all.rates, &all.calendar, season, sites, traps, &animals);
-        Bill::of(&all.rates, &all.calendar, &self.grid).totals(&self.grid)
+        Bill::of(&all.rates, &all.calendar, &self.grid).totals
     }
 }

@@ -25,7 +25,9 @@ pub(super) struct Season {
     pub runs: Vec<Run>,
     /// Months with work in the laboratory, in order.
     pub slots: Vec<usize>,
-    /// For each of these months and each group of animals (the target first): the share of its kill. Month by month.
+    /// Months with any work, in order.
+    pub used: Vec<usize>,
+    /// For each month with work in the laboratory and each group of animals (the target first): the share of its kill. Month by month.
     pub kill: Vec<f64>,
 }
 
@@ -61,7 +63,15 @@ impl Season {
             .iter()
             .flat_map(|s| kill[s * groups..(s + 1) * groups].iter().copied())
             .collect();
-        Self { runs, slots, kill }
+        let mut used: Vec<usize> = runs.iter().flat_map(|r| [r.month, r.slot]).collect();
+        used.sort_unstable();
+        used.dedup();
+        Self {
+            runs,
+            slots,
+            used,
+            kill,
+        }
     }
 
     /// Trap-weeks (or, of sites, site-weeks) that are set, over those if all sites were open in one week.

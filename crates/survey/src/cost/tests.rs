@@ -171,7 +171,7 @@ fn pooled_samples() {
 #[test]
 fn at_the_edge_of_a_step() {
     let mut s = plain();
-    // Weeks 19 to 22 are May's, of 18 to 22.
+    // Weeks 19 to 22 are May's.
     (s.plan.first_week, s.plan.weeks) = (19, 4);
     let mut c = Costs::new("marks", number(4.0));
     c.travel_hours_per_day = number(3.0);
