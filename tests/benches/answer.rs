@@ -8,7 +8,7 @@ use std::hint::black_box;
 use survey::closed_form::preview;
 use survey::cost::CostOver;
 use survey::generator::{Drawn, Generator, World};
-use survey::search::screen;
+use survey::search::{screen, week_sets};
 
 fn demo(name: &str) -> Checked {
     let path = leastcatch_tests::project(&format!("demo-data/{name}.json"));
@@ -31,13 +31,14 @@ fn answer(scenario: &Checked, replicates: u64) -> Job {
 /// The least money of all plans within the limits.
 fn cheapest(scenario: &Checked) -> Option<f64> {
     let limits = &scenario.limits;
-    let over = CostOver::new(scenario, 2, limits.weeks)?;
+    let sets = week_sets(scenario);
+    let over = CostOver::new(scenario, 2, sets.clone())?;
     let mut least = f64::INFINITY;
     for sites in 2..=limits.sites {
         let mut at = over.at(sites);
         for traps in 1..=limits.traps_per_site {
-            for weeks in 1..=limits.weeks {
-                least = least.min(at.totals(traps, weeks).money);
+            for set in 0..sets.len() {
+                least = least.min(at.totals(traps, set).money);
             }
         }
     }

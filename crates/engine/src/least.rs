@@ -21,7 +21,7 @@ pub use survey::search::{FrontPoint, Missed, Relaxed};
 
 pub(crate) use around::{half_exposure, undecided_toll};
 pub(crate) use bracket::Bracket;
-pub(crate) use front::{front, missed, to_confirm};
+pub(crate) use front::{front, missed, thrifty, thrifty_to_confirm, to_confirm};
 pub(crate) use proof::Proof;
 
 use serde::Serialize;
@@ -148,6 +148,9 @@ pub struct Least {
     pub smaller: Vec<PlanAnswer>,
     /// The frontier of toll and power, smallest toll first: as many plans as a picture shows, those simulated among them.
     pub frontier: Vec<FrontPoint>,
+    /// Plans that reach the wanted power by closed form and cost less money for a larger toll, down to the cheapest;
+    /// empty without costs.
+    pub thrifty: Vec<FrontPoint>,
     /// The limits that bind: giving way in this one alone leads to a plan that kills less, or to one that answers.
     pub binding_limits: Vec<Relaxed>,
     /// What the closed forms may have missed.

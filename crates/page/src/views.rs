@@ -13,6 +13,7 @@ pub mod gentle;
 pub mod ignoring;
 pub mod inventory;
 pub mod least;
+pub mod limits;
 pub mod looks;
 pub mod method;
 pub mod notice;

@@ -28,10 +28,10 @@ use grid::{Animals, Grid};
 use money::Bill;
 use rates::Rates;
 use season::Season;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Person-hours by kind of work.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Hours {
     /// Travel.
     pub travel: f64,
@@ -95,7 +95,7 @@ impl Money {
 }
 
 /// The sums that plans are compared by.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct CostTotals {
     /// Money over all years.
     pub money: f64,

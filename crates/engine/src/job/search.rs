@@ -4,7 +4,8 @@
 use super::Job;
 use crate::least::{
     CHALLENGERS, FRONT_REPLICATES, Least, PlanAnswer, Proof, RACE_ERROR, SMALLER_SHOWN, Stopped,
-    front, half_exposure, missed, shortfall, to_confirm, undecided_toll,
+    front, half_exposure, missed, shortfall, thrifty, thrifty_to_confirm, to_confirm,
+    undecided_toll,
 };
 use crate::plan_run::PlanRun;
 use crate::task::{Size, Work};
@@ -234,14 +235,15 @@ impl Job {
     }
 
     fn confirm_front(&mut self) {
-        let places = self.screen.as_ref().map(to_confirm).unwrap_or_default();
-        for place in places {
-            if self.run_at(place).is_none()
-                && let Some(candidate) = self.candidate_at(place)
-            {
-                let size = Size::of(&candidate.plan);
+        let Some(screen) = &self.screen else { return };
+        let places = to_confirm(screen).into_iter();
+        let mut plans: Vec<Plan> = places.map(|p| screen.frontier[p].plan.clone()).collect();
+        plans.extend(thrifty_to_confirm(screen));
+        for plan in plans {
+            if self.run_of(&plan).is_none() {
                 let replicates = self.replicates.min(FRONT_REPLICATES);
-                self.runs.push(PlanRun::new(size, replicates, self.chunk));
+                let run = PlanRun::new(Size::of(&plan), replicates, self.chunk);
+                self.runs.push(run);
             }
         }
     }
@@ -315,6 +317,7 @@ impl Job {
             cost: None,
             smaller: Vec::new(),
             frontier: Vec::new(),
+            thrifty: Vec::new(),
             binding_limits: self.relaxed.clone().unwrap_or_default(),
             missed: None,
             shortfall: None,
@@ -336,6 +339,7 @@ impl Job {
             Some((a.power, a.false_alarm))
         };
         least.frontier = front(screen, simulated, found);
+        least.thrifty = thrifty(screen, simulated);
         least.missed = missed(&self.scenario, screen, &self.known_powers());
         match found {
             Some(found) => self.tell_found(&mut least, &found.plan),

@@ -4,6 +4,8 @@ use survey::scenario::{Checked, Plan};
 use survey::search::{Candidate, FrontPoint, Missed, Screen};
 use survey::summary::Share;
 
+/// Most plans of the trade against money told.
+const THRIFTY: usize = 12;
 /// Most plans of the frontier told.
 const SHOWN: usize = 60;
 /// Powers between which the frontier is told.
@@ -25,6 +27,47 @@ fn places(screen: &Screen) -> Vec<usize> {
         .collect()
 }
 
+/// The trade of toll against money among plans that reach the wanted power by closed form, thinned.
+pub(crate) fn thrifty(
+    screen: &Screen,
+    simulated: impl Fn(&Plan) -> Option<(Share, Share)>,
+) -> Vec<FrontPoint> {
+    let all = &screen.thrifty;
+    let places: Vec<usize> = if all.len() <= THRIFTY {
+        (0..all.len()).collect()
+    } else {
+        (0..THRIFTY)
+            .map(|i| i * (all.len() - 1) / (THRIFTY - 1))
+            .collect()
+    };
+    places
+        .iter()
+        .map(|&p| point(&all[p], simulated(&all[p].plan), false))
+        .collect()
+}
+
+/// The cheapest plans for the picture to be simulated: both ends and the middle.
+pub(crate) fn thrifty_to_confirm(screen: &Screen) -> Vec<Plan> {
+    let n = screen.thrifty.len();
+    let mut places = vec![0, n / 2, n.saturating_sub(1)];
+    places.dedup();
+    let plan = |p: &usize| screen.thrifty.get(*p).map(|c| c.plan.clone());
+    places.iter().filter_map(plan).collect()
+}
+
+fn point(c: &Candidate, known: Option<(Share, Share)>, least: bool) -> FrontPoint {
+    FrontPoint {
+        preview_power: c.preview,
+        expected_toll: c.toll.total(),
+        weighted_toll: c.weighted_toll,
+        cost: c.cost,
+        power: known.map(|k| k.0),
+        false_alarm: known.map(|k| k.1),
+        least,
+        plan: c.plan.clone(),
+    }
+}
+
 /// The frontier, with what `simulated` knows of a plan, and the least plan in it.
 pub(crate) fn front(
     screen: &Screen,
@@ -37,16 +80,8 @@ pub(crate) fn front(
     told.sort_unstable();
     told.dedup();
     let point = |c: &Candidate| {
-        let known = simulated(&c.plan);
-        FrontPoint {
-            preview_power: c.preview,
-            expected_toll: c.toll.total(),
-            weighted_toll: c.weighted_toll,
-            power: known.map(|k| k.0),
-            false_alarm: known.map(|k| k.1),
-            least: least.is_some_and(|l| l.plan == c.plan),
-            plan: c.plan.clone(),
-        }
+        let is_least = least.is_some_and(|l| l.plan == c.plan);
+        point(c, simulated(&c.plan), is_least)
     };
     let mut points: Vec<FrontPoint> = told.iter().map(|&p| point(&screen.frontier[p])).collect();
     if let Some(least) = least.filter(|_| !points.iter().any(|p| p.least)) {

@@ -117,7 +117,7 @@ pub fn of_option(i: usize) -> Vec<Binding> {
     let list = List {
         key: "trap_options",
         get: |s| &s.premises.trap_options,
-        get_mut: |s| &mut s.premises.trap_options,
+        get_mut: |s| Some(&mut s.premises.trap_options),
     };
     let fields = TRAP_OPTION.iter();
     fields.map(|field| list.field(i, field)).collect()

@@ -1,11 +1,13 @@
-//! The least plan: the smallest toll that answers, and the smaller plans that do not.
+//! The least plan: the smallest toll that answers, why not fewer, and what more kills would buy.
 
+use super::frame::measured;
 use crate::state::Model;
-use engine::least::{Least, PlanAnswer, RACE_ERROR};
+use engine::least::{FrontPoint, Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Plan;
+use leptos::html::Div;
 use leptos::prelude::*;
-use paper::number::percent_fine;
-use paper::sentences;
+use paper::number::{count, percent, percent_fine};
+use paper::{least_figure, sentences};
 
 /// The part with its button.
 pub fn view(model: Model) -> impl IntoView {
@@ -13,101 +15,336 @@ pub fn view(model: Model) -> impl IntoView {
         <section aria-labelledby="least-title" id="least">
             <h2 id="least-title">"The least plan"</h2>
             <p class="aside">{move || model.scenario.with(|s| format!(
-                "Looks at every plan of up to {} sites, {} traps per site and {} weeks around the same middle of the season, with the years and exposure of the plan; ranks them by all animals killed, and confirms by simulation.",
-                s.limits.sites, s.limits.traps_per_site, s.limits.weeks))}</p>
+                "Looks at every plan of {}. Closed forms screen them, simulation confirms. The limits stand with the plan.",
+                sentences::search_space(s)))}</p>
             <p class="buttons"><button type="button" id="find-least" on:click=move |_| model.run_least()>"Find the least plan"</button></p>
-            <div aria-live="polite">{move || model.least.get().map(|l| result(model, l))}</div>
+            <div aria-live="polite">{move || model.least.get().map(|l| result(model, &l))}</div>
+            {frontier(model)}
         </section>
     }
 }
 
-fn result(model: Model, least: Least) -> AnyView {
+/// The answer on top: what was found, or that none was, or how far the search is.
+fn result(model: Model, least: &Least) -> AnyView {
     let looked = format!(
         "{} plans looked at by closed form, {} simulated.",
-        least.screened, least.simulated
+        count(least.screened as f64),
+        least.simulated
     );
     let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
-    let alarms = model.scenario.with_untracked(sentences::false_alarms);
-    if let (Some(plan), Some(test), Some(power), Some(alarm)) = (
-        least.plan.clone(),
-        least.test.clone(),
-        least.power,
-        least.false_alarm,
-    ) {
-        let own = PlanAnswer {
-            plan: plan.clone(),
-            test,
-            power,
-            false_alarm: alarm,
-            fits: least.fits.unwrap_or_default(),
-            toll: least.toll.clone(),
-            cost: least.cost,
-            stopped: None,
+    let missed = least.missed.as_ref().map(sentences::missed);
+    let foot = format!(
+        "{looked} {raced} {}",
+        missed.filter(|_| least.complete).unwrap_or_default()
+    );
+    if let Some(plan) = least.plan.clone() {
+        let state = if least.complete {
+            "Least plan"
+        } else {
+            "Least plan so far (the search goes on)"
         };
-        let notes: Vec<String> = model.scenario.with_untracked(|s| {
-            let h = least.half_exposure;
-            sentences::stand_in(&own.test, own.power.replicates)
-                .into_iter()
-                .chain(sentences::one_of_several(s))
-                .chain(sentences::least_warning(s, &own.false_alarm))
-                .chain(
-                    least
-                        .undecided_toll
-                        .map(|t| sentences::undecided(t, own.power.replicates)),
-                )
-                .chain(h.map(|h| {
-                    sentences::half_exposure(
-                        h.exposure_days,
-                        h.preview_power,
-                        h.preview_power_of_least,
-                        h.expected_toll,
-                    )
-                }))
-                .collect()
-        });
-        let notes = notes
-            .into_iter()
-            .map(|n| view! { <li>{n}</li> })
-            .collect_view();
-        let rows = std::iter::once(row(model, &own, "the least plan".into()))
-            .chain(least.smaller.iter().map(|p| {
-                let short = model
-                    .scenario
-                    .with_untracked(|s| sentences::falls_short(s, &p.power));
-                let stopped = p.stopped.map_or(String::new(), |s| {
-                    format!("; {}", sentences::stopped(s.after, s.of))
-                });
-                row(model, p, format!("{short}{stopped}"))
-            }))
-            .collect_view();
         return view! {
-            <p class="verdict" id="least-plan">{format!("Least plan: {}.", sentences::plan(&plan))}</p>
+            <p class="verdict" id="least-plan" data-complete=least.complete.to_string()>{format!("{state}: {}.", sentences::plan(&plan))}</p>
             <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>"Take this plan"</button></p>
-            {table(rows, "The least plan and the next smaller ones", alarms)}
-            <ul class="fits" id="least-notes">{notes}</ul>
-            <p class="aside">{looked}" "{raced}</p>
+            {beside(model, least)}
+            {why_not_fewer(model, least)}
+            <ul class="fits" id="least-notes">{notes(model, least)}</ul>
+            {binding(least)}
+            <p class="aside">{foot}</p>
         }
         .into_any();
     }
-    if let Some(s) = least.shortfall {
+    if let Some(s) = &least.shortfall {
         let help = s
             .would_help
             .iter()
             .map(|h| view! { <li>{h.clone()}</li> })
             .collect_view();
-        let rows = std::iter::once(row(model, &s.surest, "the surest within the limits".into()))
-            .collect_view();
+        let rows = row(&s.surest, "the surest within the limits".into());
+        let alarms = model.scenario.with_untracked(sentences::false_alarms);
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
             {table(rows, "The surest plan within the limits", alarms)}
             {sentences::stand_in(&s.surest.test, s.surest.power.replicates).map(|n| view! { <p class="aside">{n}</p> })}
             <p>"What would help (closed forms scaled to that simulation; simulate before relying on them):"</p>
             <ul>{help}</ul>
-            <p class="aside">{looked}" "{raced}</p>
+            {binding(least)}
+            <p class="aside">{foot}</p>
+        }
+        .into_any();
+    }
+    if least.complete {
+        return view! {
+            <p class="verdict" id="least-none">"No plan lies within the limits."</p>
+            {binding(least)}
         }
         .into_any();
     }
     view! { <p id="least-searching">{format!("Searching. {looked}")}</p> }.into_any()
+}
+
+/// The least plan as one row of the table.
+fn own(least: &Least) -> Option<PlanAnswer> {
+    Some(PlanAnswer {
+        plan: least.plan.clone()?,
+        fewer: "least",
+        test: least.test.clone()?,
+        power: least.power?,
+        false_alarm: least.false_alarm?,
+        smallest_change: least.smallest_change,
+        significant: least.significant?,
+        fits: least.fits.unwrap_or_default(),
+        toll: least.toll.clone(),
+        cost: least.cost,
+        spared: None,
+        within_limits: true,
+        stopped: None,
+    })
+}
+
+fn notes(model: Model, least: &Least) -> impl IntoView + use<> {
+    let Some(own) = own(least) else {
+        return Vec::new().into_iter().collect_view();
+    };
+    let notes: Vec<String> = model.scenario.with_untracked(|s| {
+        let half = least.half_exposure.map(|h| {
+            sentences::half_exposure(
+                h.exposure_days,
+                h.preview_power,
+                h.preview_power_of_least,
+                h.expected_toll,
+            )
+        });
+        let undecided = least
+            .undecided_toll
+            .map(|t| sentences::undecided(t, own.power.replicates));
+        sentences::stand_in(&own.test, own.power.replicates)
+            .into_iter()
+            .chain(sentences::one_of_several(s))
+            .chain(sentences::least_warning(s, &own.false_alarm))
+            .chain(undecided)
+            .chain(half)
+            .collect()
+    });
+    notes
+        .into_iter()
+        .map(|n| view! { <li>{n}</li> })
+        .collect_view()
+}
+
+/// The least plan beside the present one.
+fn beside(model: Model, least: &Least) -> impl IntoView + use<> {
+    let own = own(least);
+    let present = model.answer.get_untracked();
+    let same = own
+        .as_ref()
+        .zip(present.as_ref())
+        .is_some_and(|(o, p)| o.plan == p.plan);
+    let cards = own.filter(|_| !same).zip(present);
+    cards.map(|(own, present)| {
+        let present = PlanAnswer {
+            plan: present.plan.clone(),
+            fewer: "present",
+            test: present.test.clone(),
+            power: present.power,
+            false_alarm: present.false_alarm,
+            smallest_change: present.smallest_change,
+            significant: present.significant,
+            fits: present.fits,
+            toll: present.toll.clone(),
+            cost: present.cost.as_ref().map(|c| c.total),
+            spared: None,
+            within_limits: true,
+            stopped: None,
+        };
+        view! {
+            <div class="cards" id="least-cards">
+                {card(model, "This plan", &present)}
+                {card(model, "The least plan", &own)}
+            </div>
+        }
+    })
+}
+
+fn card(model: Model, title: &'static str, p: &PlanAnswer) -> impl IntoView + use<> {
+    let toll = p
+        .toll
+        .as_ref()
+        .map_or("…".to_string(), |t| sentences::spread(&t.total));
+    let cost = p
+        .cost
+        .as_ref()
+        .map(|c| model.scenario.with_untracked(|s| paper::cost::phrase(s, c)));
+    let power = if p.power.replicates > 0 {
+        format!(
+            "{} ({} to {})",
+            percent(p.power.estimate),
+            percent(p.power.low),
+            percent(p.power.high)
+        )
+    } else {
+        "…".into()
+    };
+    view! {
+        <div class="card">
+            <h3>{title}</h3>
+            <p>{sentences::plan(&p.plan)}</p>
+            <dl>
+                <dt>"animals killed"</dt><dd>{toll}</dd>
+                <dt>"power"</dt><dd>{power}</dd>
+                {cost.map(|c| view! { <dt>"cost"</dt><dd>{c}</dd> })}
+            </dl>
+        </div>
+    }
+}
+
+fn why_not_fewer(model: Model, least: &Least) -> impl IntoView + use<> {
+    let alarms = model.scenario.with_untracked(sentences::false_alarms);
+    let rows = own(least)
+        .iter()
+        .map(|p| row(p, "the least plan".into()))
+        .chain(least.smaller.iter().map(|p| {
+            let told = model.scenario.with_untracked(|s| {
+                let standing = sentences::standing_of_smaller(s, &p.power, p.within_limits);
+                let worth = sentences::worth_of_smaller(
+                    s,
+                    p.smallest_change.as_ref(),
+                    &p.significant,
+                    p.spared,
+                );
+                format!("{}: {standing}; {worth}", sentences::fewer(p.fewer))
+            });
+            let stopped = p.stopped.map_or(String::new(), |s| {
+                format!("; {}", sentences::stopped(s.after, s.of))
+            });
+            row(p, format!("{told}{stopped}"))
+        }))
+        .collect_view();
+    table(
+        rows,
+        "Why not fewer: the least plan and smaller ones",
+        alarms,
+    )
+}
+
+fn binding(least: &Least) -> impl IntoView + use<> {
+    let lines: Vec<String> = least
+        .binding_limits
+        .iter()
+        .map(sentences::binding)
+        .collect();
+    (!lines.is_empty()).then(|| {
+        view! {
+            <p>"Limits that bind (by closed form scaled to the simulation):"</p>
+            <ul id="least-binding">{lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
+        }
+    })
+}
+
+/// The picture of toll and power with its table, from which any plan can be opened.
+fn frontier(model: Model) -> impl IntoView {
+    let has = Memo::new(move |_| {
+        model
+            .least
+            .with(|l| l.as_ref().is_some_and(|l| !l.frontier.is_empty()))
+    });
+    move || has.get().then(|| front_part(model))
+}
+
+fn front_part(model: Model) -> impl IntoView {
+    let frame = NodeRef::<Div>::new();
+    let width = measured(frame);
+    let figure = move |on_page: bool| {
+        model.checked.with(|c| {
+            let scenario = c.as_ref().ok()?;
+            model.least.with(|l| {
+                let mut figure = least_figure(scenario, &l.as_ref()?.frontier)?;
+                if on_page {
+                    figure.show_title = false;
+                    figure.width = width.get();
+                }
+                Some(figure)
+            })
+        })
+    };
+    let save_svg = move |_| {
+        if let Some(f) = untrack(|| figure(false)) {
+            model.save("leastcatch-frontier.svg", "image/svg+xml", &f.svg());
+        }
+    };
+    let save_csv = move |_| {
+        if let Some(f) = untrack(|| figure(false)) {
+            model.save("leastcatch-frontier.csv", "text/csv", &f.table().csv());
+        }
+    };
+    view! {
+        <h3 id="frontier-title">"What more kills buy: the surest plan for each toll"</h3>
+        <div class="figure" id="least-figure" node_ref=frame inner_html=move || figure(true).map(|f| f.svg_unstyled()).unwrap_or_default()></div>
+        <p class="buttons">
+            <button type="button" on:click=save_svg>"Save picture"</button>
+            <button type="button" on:click=save_csv>"Save table"</button>
+        </p>
+        <details>
+            <summary>"The frontier as a table; any plan can be opened"</summary>
+            {move || model.least.with(|l| l.as_ref().map(|l| points(model, &l.frontier, "least-frontier", "The frontier of toll and power")))}
+        </details>
+        {move || model.least.with(|l| l.as_ref().filter(|l| !l.thrifty.is_empty()).map(|l| view! {
+            <details>
+                <summary>"Plans that answer for less money and more kills"</summary>
+                {points(model, &l.thrifty, "least-thrifty", "Plans that reach the wanted power by closed form, smallest toll first")}
+            </details>
+        }))}
+    }
+}
+
+fn points(
+    model: Model,
+    points: &[FrontPoint],
+    id: &'static str,
+    caption: &'static str,
+) -> impl IntoView + use<> {
+    let rows = points
+        .iter()
+        .map(|p| {
+            let plan = p.plan.clone();
+            let power = p.power.filter(|s| s.replicates > 0).map_or("—".to_string(), |s| {
+                format!(
+                    "{} ({} to {})",
+                    percent(s.estimate),
+                    percent(s.low),
+                    percent(s.high)
+                )
+            });
+            let money = p.cost.as_ref().map_or("—".to_string(), |c| {
+                model
+                    .scenario
+                    .with_untracked(|s| paper::cost::phrase(s, c))
+            });
+            let name = format!("Open the plan of {}", sentences::plan(&p.plan));
+            view! {
+                <tr class:chosen=p.least>
+                    <td>{sentences::plan(&p.plan)}</td>
+                    <td>{count(p.expected_toll)}</td>
+                    <td>{percent(p.preview_power)}</td>
+                    <td>{power}</td>
+                    <td>{money}</td>
+                    <td><button type="button" aria-label=name on:click=move |_| take(model, &plan)>"Open"</button></td>
+                </tr>
+            }
+        })
+        .collect_view();
+    view! {
+        <div class="scroll" tabindex="0" role="region" aria-label=caption>
+            <table id=id>
+                <caption>{caption}</caption>
+                <thead><tr>
+                    <th scope="col">"plan"</th><th scope="col">"animals killed, expected"</th>
+                    <th scope="col">"power by closed form"</th><th scope="col">"simulated"</th><th scope="col">"cost"</th><th scope="col">"open"</th>
+                </tr></thead>
+                <tbody>{rows}</tbody>
+            </table>
+        </div>
+    }
 }
 
 fn take(model: Model, plan: &Plan) {
@@ -124,8 +361,8 @@ fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> im
             <table id="least-table">
                 <caption>{caption}</caption>
                 <thead><tr>
-                    <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th>
-                    <th scope="col">"power"</th><th scope="col">{alarms}</th><th scope="col">"animals killed"</th><th scope="col">"cost, all years"</th><th scope="col">"what it is"</th>
+                    <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th><th scope="col">"years"</th>
+                    <th scope="col">"power"</th><th scope="col">{alarms}</th><th scope="col">"animals killed"</th><th scope="col">"what it is"</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>
@@ -133,12 +370,7 @@ fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> im
     }
 }
 
-fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
-    let told = |s: &engine::scenario::Scenario| {
-        let cost = p.cost.as_ref();
-        cost.map_or("not stated".to_string(), |c| paper::cost::phrase(s, c))
-    };
-    let cost = model.scenario.with_untracked(told);
+fn row(p: &PlanAnswer, what: String) -> impl IntoView + use<> {
     let share = |s: &engine::summary::Share| {
         format!(
             "{} ({} to {})",
@@ -149,10 +381,9 @@ fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
     };
     view! {
         <tr>
-            <td>{p.plan.sites}</td><td>{p.plan.traps_per_site}</td><td>{p.plan.weeks}</td>
+            <td>{p.plan.sites}</td><td>{p.plan.traps_per_site}</td><td>{p.plan.weeks}</td><td>{p.plan.years}</td>
             <td>{share(&p.power)}</td><td>{share(&p.false_alarm)}</td>
             <td>{p.toll.as_ref().map_or("…".to_string(), |t| sentences::spread(&t.total))}</td>
-            <td>{cost}</td>
             <td>{what}</td>
         </tr>
     }

@@ -2,6 +2,7 @@
 
 use super::binding;
 use super::field::control;
+use super::limits;
 use crate::state::Model;
 use engine::scenario::{
     Analysis, Counts, Detection, EdgeBy, Known, Likelihood, Placing, Premise, Rows, Scenario,
@@ -36,10 +37,7 @@ pub fn view(model: Model) -> impl IntoView {
             {move || gradient.get().then(|| along(model))}
             {move || groups.get().then(|| divided(model))}
             {move || visits.get().then(|| visited(model))}
-            <details>
-                <summary>"Limits of the search for the least plan"</summary>
-                {fields(model, &["limits.sites", "limits.traps_per_site", "limits.weeks"])}
-            </details>
+            {limits::view(model)}
             <details>
                 <summary>"Analysis"</summary>
                 {analysis(model)}

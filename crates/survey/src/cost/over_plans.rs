@@ -8,26 +8,27 @@ use super::rates::Rates;
 use super::season::Season;
 use super::{CostTotals, cost_totals};
 use crate::closed_form::{ExpectedToll, Timing, expected_toll};
-use crate::frontier::resized;
 use crate::generator::Closing;
 use crate::scenario::{Checked, Plan};
+use crate::search::WeekSet;
+use crate::season::Moving;
 
-/// Costs over all plans up to some number of weeks.
+/// Costs over all plans in some sets of weeks.
 pub struct CostOver<'a> {
     scenario: &'a Checked,
     rates: Rates,
     calendar: Calendar,
-    most_weeks: u32,
+    sets: Vec<WeekSet>,
     /// For the target and each other group: whether it is asked about.
     asked_about: Vec<bool>,
-    /// By weeks; `None` where plans are worked out one by one, since sites are closed early or a toll is too small to be
-    /// shared out.
+    /// By sets of weeks; `None` where plans are worked out one by one: sites are closed early, animals have an end, the
+    /// season moves, or a toll is too small to be shared out.
     by_weeks: Option<Vec<OfWeeks>>,
 }
 
 struct OfWeeks {
     season: Season,
-    /// Kill of one trap in these weeks over that in the most weeks, for the target and each other group.
+    /// Kill of one trap in these weeks over that in the last set, for the target and each other group.
     share: Vec<f64>,
 }
 
@@ -36,7 +37,7 @@ pub struct CostAt<'a> {
     all: &'a CostOver<'a>,
     sites: u32,
     timing: Timing,
-    /// Kill of one trap at each site in the most weeks.
+    /// Kill of one trap at each site in the last set of weeks.
     kill: Vec<f64>,
     /// Room for the kill of a plan, and for its months.
     grid: Grid,
@@ -49,14 +50,14 @@ fn all_of(toll: &ExpectedToll) -> Vec<f64> {
 }
 
 impl<'a> CostOver<'a> {
-    /// For plans of at most so many weeks, and of sites like `sites`; `None` when the scenario states no costs.
-    pub fn new(scenario: &'a Checked, sites: u32, weeks: u32) -> Option<Self> {
+    /// For plans in one of the sets of weeks, and of sites like `sites`; `None` when the scenario states no costs.
+    pub fn new(scenario: &'a Checked, sites: u32, sets: Vec<WeekSet>) -> Option<Self> {
         let rates = Rates::of(scenario)?;
-        let plan = |w| resized(&scenario.plan, sites, 1, w);
-        let most = all_of(&expected_toll(scenario, &plan(weeks)));
+        let plan = |w: &WeekSet| w.on(&scenario.plan, sites, 1);
+        let most = all_of(&expected_toll(scenario, &plan(sets.last()?)));
         let besides = scenario.premises.killed_besides();
         let none = |g: usize| g > 0 && besides[g - 1].group.catch_per_trap_week.value == 0.0;
-        let of_weeks = |w| {
+        let of_weeks = |w: &WeekSet| {
             let plan = plan(w);
             let toll = all_of(&expected_toll(scenario, &plan));
             let pairs = toll.iter().zip(&most).enumerate();
@@ -68,12 +69,14 @@ impl<'a> CostOver<'a> {
             }
         };
         let shared = Closing::of(scenario, &scenario.plan).is_none()
+            && scenario.premises.local_population.is_none()
+            && Moving::of(&scenario.premises.departures).is_none()
             && (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
-        let by_weeks = shared.then(|| (1..=weeks).map(of_weeks).collect());
+        let by_weeks = shared.then(|| sets.iter().map(of_weeks).collect());
         Some(Self {
             scenario,
             calendar: Calendar::of(scenario, scenario.plan.years),
-            most_weeks: weeks,
+            sets,
             asked_about: std::iter::once(true)
                 .chain(besides.iter().map(|k| k.asked_about))
                 .collect(),
@@ -84,7 +87,9 @@ impl<'a> CostOver<'a> {
 
     /// The plans with this number of sites.
     pub fn at(&'a self, sites: u32) -> CostAt<'a> {
-        let plan = resized(&self.scenario.plan, sites, 1, self.most_weeks);
+        let last = self.sets.last();
+        let own = || self.scenario.plan.clone();
+        let plan = last.map_or_else(own, |w| w.on(&self.scenario.plan, sites, 1));
         CostAt {
             all: self,
             sites,
@@ -96,16 +101,15 @@ impl<'a> CostOver<'a> {
 }
 
 impl CostAt<'_> {
-    fn plan(&self, traps: u32, weeks: u32) -> Plan {
-        resized(&self.all.scenario.plan, self.sites, traps, weeks)
+    fn plan(&self, traps: u32, set: usize) -> Plan {
+        self.all.sets[set].on(&self.all.scenario.plan, self.sites, traps)
     }
 
     /// The sums of a plan's costs.
-    pub fn totals(&mut self, traps: u32, weeks: u32) -> CostTotals {
+    pub fn totals(&mut self, traps: u32, set: usize) -> CostTotals {
         let all = self.all;
-        let place = (weeks as usize).wrapping_sub(1);
-        let Some(of_weeks) = all.by_weeks.as_ref().and_then(|b| b.get(place)) else {
-            let plan = self.plan(traps, weeks);
+        let Some(of_weeks) = all.by_weeks.as_ref().and_then(|b| b.get(set)) else {
+            let plan = self.plan(traps, set);
             return cost_totals(all.scenario, &plan).unwrap_or_default();
         };
         let years = std::iter::once(&self.timing.target).chain(&self.timing.besides);

@@ -3,6 +3,7 @@
 use super::*;
 use crate::frontier::resized;
 use crate::scenario::{Costs, Paid, Premise, Sample, Scenario, Source, Stepped, SteppedBy, read};
+use crate::search::WeekSet;
 use numerics::maths::{exp, pow};
 
 const DEMOS: [&str; 11] = [
@@ -326,12 +327,16 @@ fn more_costs_more() {
 fn same_over_plans() {
     for text in DEMOS {
         let s = with_costs(text).check().unwrap();
-        let over = CostOver::new(&s, 4, 4).unwrap();
+        let run = |w| WeekSet::run(resized(&s.plan, 4, 1, w).first_week, w);
+        let over = CostOver::new(&s, 4, (1..=4).map(run).collect()).unwrap();
         for sites in [4, 6, 10] {
             let mut at = over.at(sites);
             for (traps, weeks) in (1..=3).flat_map(|t| (1..=4).map(move |w| (t, w))) {
                 let plan = resized(&s.plan, sites, traps, weeks);
-                let (got, want) = (at.totals(traps, weeks), cost_totals(&s, &plan).unwrap());
+                let (got, want) = (
+                    at.totals(traps, weeks as usize - 1),
+                    cost_totals(&s, &plan).unwrap(),
+                );
                 near(got.money, want.money);
                 near(got.all_hours, want.all_hours);
                 near(got.hours.identification, want.hours.identification);

@@ -72,6 +72,19 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
             faults.push(bound(format!("limits.trap_options[{i}]"), name, known));
         }
     }
+    for (path, cap, _) in l.cost_caps() {
+        let Some(cap) = cap else { continue };
+        if !(cap > 0.0 && cap <= 1e12) {
+            faults.push(bound(
+                path.into(),
+                cap,
+                "a number above 0, up to 1000000000000",
+            ));
+        } else if s.premises.costs.is_none() {
+            let needs = "no such limit as long as premises.costs is missing: without costs nothing can be held to it";
+            faults.push(bound(path.into(), cap, needs));
+        }
+    }
     let limits = l.toll.iter().map(|t| (&t.group, t.class, t.most, "most"));
     let weights = l
         .weights

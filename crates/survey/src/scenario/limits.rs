@@ -2,6 +2,7 @@
 
 use super::premises::Class;
 use super::{Effect, Scenario};
+use crate::cost::CostTotals;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -32,6 +33,15 @@ pub struct Limits {
     /// Most animals of a group that a plan may be expected to kill, over all years.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub toll: Vec<TollLimit>,
+    /// Most money over all years, in the currency of premises.costs.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub money: Option<f64>,
+    /// Most person-hours over all years.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hours: Option<f64>,
+    /// Most days with travel over all years.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub travel_days: Option<f64>,
     /// What an animal of a group counts when plans are ranked by their toll; 1 when left out.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub weights: Vec<TollWeight>,
@@ -139,6 +149,23 @@ impl Limits {
 }
 
 impl Limits {
+    /// The caps on cost: path, value, and what it caps in words.
+    pub fn cost_caps(&self) -> [(&'static str, Option<f64>, &'static str); 3] {
+        [
+            ("limits.money", self.money, "money"),
+            ("limits.hours", self.hours, "hours"),
+            ("limits.travel_days", self.travel_days, "days with travel"),
+        ]
+    }
+
+    /// Whether costs stay within the caps.
+    pub fn affords(&self, cost: &CostTotals) -> bool {
+        let within = |cap: Option<f64>, value: f64| cap.is_none_or(|c| value <= c * (1.0 + 1e-9));
+        within(self.money, cost.money)
+            && within(self.hours, cost.all_hours)
+            && within(self.travel_days, cost.travel_days)
+    }
+
     /// Kinds of trap to try; the plan's own when none are listed.
     pub fn traps_or(&self, own: Option<&str>) -> Vec<Option<String>> {
         if self.trap_options.is_empty() {

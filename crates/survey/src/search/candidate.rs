@@ -2,6 +2,7 @@
 
 use super::lattice::scenario_of;
 use crate::closed_form::{self, ExpectedToll, expected_toll};
+use crate::cost::{CostTotals, cost_totals};
 use crate::scenario::{Checked, Plan};
 use serde::{Deserialize, Serialize};
 
@@ -20,6 +21,8 @@ pub struct Candidate {
     pub toll: ExpectedToll,
     /// Its expected toll with the weights of the limits: what plans are ranked by.
     pub weighted_toll: f64,
+    /// Its expected costs; `null` when the scenario states none.
+    pub cost: Option<CostTotals>,
 }
 
 impl Candidate {
@@ -44,6 +47,7 @@ impl Candidate {
                 closed_form::preview_at_stated(scenario, &plan).power
             },
             margin,
+            cost: cost_totals(scenario, &plan),
             weighted_toll: weighted(&toll, &scenario.toll_weights()),
             toll,
             plan,

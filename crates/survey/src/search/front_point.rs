@@ -1,5 +1,6 @@
 //! The frontier of toll and power as it is told, and how far closed forms can be trusted.
 
+use crate::cost::CostTotals;
 use crate::scenario::Plan;
 use crate::summary::Share;
 use serde::Serialize;
@@ -15,6 +16,8 @@ pub struct FrontPoint {
     pub expected_toll: f64,
     /// The same with what each group counts.
     pub weighted_toll: f64,
+    /// Its expected costs; `null` when the scenario states none.
+    pub cost: Option<CostTotals>,
     /// Its simulated power; `null` when it was not simulated.
     pub power: Option<Share>,
     /// Its simulated false alarms.

@@ -41,7 +41,7 @@ fn ways(scenario: &Checked) -> Vec<Way> {
                    value: String,
                    given: Option<String>,
                    change: &dyn Fn(&mut Scenario)| {
-        let mut other = (**scenario).clone();
+        let mut other = scenario.as_written().clone();
         change(&mut other);
         all.push(Way {
             limit: limit.into(),
@@ -87,6 +87,17 @@ fn ways(scenario: &Checked) -> Vec<Way> {
                 s.limits.years = years.iter().copied().chain(longest + 1..=more).collect();
             },
         );
+    }
+    for (path, cap, about) in l.cost_caps() {
+        let Some(cap) = cap else { continue };
+        way(path, format!("most {about}"), cap.to_string(), None, &|s| {
+            let l = &mut s.limits;
+            match path {
+                "limits.money" => l.money = None,
+                "limits.hours" => l.hours = None,
+                _ => l.travel_days = None,
+            }
+        });
     }
     for (i, cap) in l.toll.iter().enumerate() {
         way(

@@ -4,6 +4,7 @@ use super::candidate::Candidate;
 use super::lattice::slices;
 use super::weeks::{WeekSet, week_sets};
 use crate::closed_form::{self, OverPlans};
+use crate::cost::CostOver;
 use crate::scenario::{Checked, Plan};
 use serde::{Deserialize, Serialize};
 
@@ -16,6 +17,9 @@ pub struct Screen {
     pub allowed: usize,
     /// The frontier of toll and power: plans that no plan with a smaller toll beats, smallest toll first, power rising.
     pub frontier: Vec<Candidate>,
+    /// Plans that reach the wanted power by closed form and that no plan with a smaller toll and no more money beats:
+    /// smallest toll first, money falling. Empty without costs.
+    pub thrifty: Vec<Candidate>,
 }
 
 impl Screen {
@@ -32,6 +36,8 @@ pub(super) struct Seen {
     pub toll: f64,
     /// Its noncentrality over the wanted one.
     pub margin: f64,
+    /// Expected money; 0 without costs.
+    pub money: f64,
     place: [u32; 4],
 }
 
@@ -91,6 +97,7 @@ impl Lattice {
             .collect();
         let fewest = scenario.fewest_sites();
         let over = OverPlans::new(scenario, fewest, limits.traps_per_site, self.sets.clone());
+        let costs = CostOver::new(scenario, fewest, self.sets.clone());
         let (mut known_df, mut wanted) = (f64::NAN, 0.0);
         let mut plans = 0;
         let mut tolls = vec![0.0; weights.len()];
@@ -102,6 +109,7 @@ impl Lattice {
                 known_df = df;
             }
             let at = over.at(sites);
+            let mut costs_at = costs.as_ref().map(|c| c.at(sites));
             for traps in 1..=limits.traps_per_site {
                 for set in 0..self.sets.len() {
                     plans += 1;
@@ -112,10 +120,15 @@ impl Lattice {
                     if caps.iter().any(over) {
                         continue;
                     }
+                    let cost = costs_at.as_mut().map(|c| c.totals(traps, set));
+                    if cost.as_ref().is_some_and(|c| !limits.affords(c)) {
+                        continue;
+                    }
                     let toll = tolls.iter().zip(&weights).map(|(t, w)| t * w).sum();
                     see(Seen {
                         toll: but_for_rounding(toll),
                         margin: at.delta(traps, set) / wanted.max(1e-9),
+                        money: cost.map_or(0.0, |c| c.money),
                         place: [slice, sites, traps, set as u32],
                     });
                 }
@@ -144,7 +157,18 @@ pub fn screen(scenario: &Checked) -> Screen {
             frontier.push(lattice.candidate(seen));
         }
     }
+    let mut thrifty: Vec<Candidate> = Vec::new();
+    if scenario.premises.costs.is_some() {
+        let mut cheapest = f64::INFINITY;
+        for seen in all.iter().filter(|s| s.margin >= 1.0) {
+            if seen.money < cheapest * (1.0 - 1e-9) {
+                cheapest = seen.money;
+                thrifty.push(lattice.candidate(seen));
+            }
+        }
+    }
     Screen {
+        thrifty,
         plans,
         allowed: all.len(),
         frontier,

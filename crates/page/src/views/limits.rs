@@ -1,0 +1,276 @@
+//! How far the search may go, and what no plan may exceed.
+
+use super::plan::{choice, fields};
+use crate::state::Model;
+use engine::scenario::{Class, Limits, TollLimit, TollWeight, WeekChoice};
+use leptos::prelude::*;
+use paper::number::plain;
+
+/// Numbers of a list as a person types them: commas, spaces and semicolons part them.
+fn numbers(text: &str) -> Option<Vec<f64>> {
+    text.split([',', ';', ' '])
+        .map(str::trim)
+        .filter(|t| !t.is_empty())
+        .map(|t| t.parse::<f64>().ok().filter(|v| v.is_finite()))
+        .collect()
+}
+
+/// A text that stands for a part of the limits; what does not fit stays in its field with the reason.
+fn text(
+    model: Model,
+    path: &'static str,
+    label: String,
+    bound: &'static str,
+    read: impl Fn(&Limits) -> String + Send + Sync + Clone + 'static,
+    write: impl Fn(&mut Limits, &str) -> bool + Send + Sync + 'static,
+) -> impl IntoView {
+    let now = {
+        let read = read.clone();
+        Memo::new(move |_| model.scenario.with(|s| read(&s.limits)))
+    };
+    let typed = RwSignal::new(now.get_untracked());
+    Effect::new(move |before: Option<String>| {
+        let now = now.get();
+        let marked = model.marks.with_untracked(|m| m.contains_key(path));
+        if before.is_some_and(|b| b != now) && !marked {
+            // Keeps "5, 7" as it was typed when it says the same.
+            let same = numbers(&typed.get_untracked()) == numbers(&now);
+            if !same {
+                typed.set(now.clone());
+            }
+        }
+        now
+    });
+    on_cleanup(move || model.unmark(path));
+    let on_input = move |event| {
+        let text = event_target_value(&event);
+        typed.set(text.clone());
+        let mut trial = model.scenario.with_untracked(|s| s.limits.clone());
+        if write(&mut trial, &text) {
+            model.unmark(path);
+            model.edit(|s| s.limits = trial);
+        } else {
+            model.mark(path, format!("“{text}” does not fit: give {bound}"));
+        }
+    };
+    let problem = Memo::new(move |_| model.problem(path));
+    let problem_id = format!("{path}-problem");
+    view! {
+        <div class="control">
+            <label for=path>{label}</label>
+            <input
+                type="text"
+                id=path
+                autocomplete="off"
+                aria-invalid=move || problem.with(Option::is_some).to_string()
+                aria-describedby=problem_id.clone()
+                prop:value=move || typed.get()
+                on:input=on_input
+            />
+            <span class="problem" id=problem_id role="status">{move || problem.get()}</span>
+        </div>
+    }
+}
+
+fn listed(values: &[f64]) -> String {
+    let words: Vec<String> = values.iter().map(|v| plain(*v)).collect();
+    words.join(", ")
+}
+
+/// A number that may be left empty.
+fn cap(
+    model: Model,
+    path: &'static str,
+    label: String,
+    read: fn(&Limits) -> Option<f64>,
+    write: fn(&mut Limits, Option<f64>),
+) -> impl IntoView {
+    text(
+        model,
+        path,
+        label,
+        "one number, or nothing for no limit",
+        move |l| read(l).map_or(String::new(), plain),
+        move |l, text| match numbers(text).as_deref() {
+            Some([]) => {
+                write(l, None);
+                true
+            }
+            Some([one]) => {
+                write(l, Some(*one));
+                true
+            }
+            _ => false,
+        },
+    )
+}
+
+/// What caps and weights can be about, besides single groups.
+const CLASSES: [Class; 2] = [Class::Vertebrate, Class::Protected];
+
+fn cap_of(l: &Limits, class: Class) -> Option<f64> {
+    l.toll
+        .iter()
+        .find(|t| t.class == Some(class))
+        .map(|t| t.most)
+}
+
+fn set_cap(l: &mut Limits, class: Class, most: Option<f64>) {
+    l.toll.retain(|t| t.class != Some(class));
+    l.toll.extend(most.map(|most| TollLimit {
+        group: None,
+        class: Some(class),
+        most,
+    }));
+}
+
+fn weight_of(l: &Limits, class: Class) -> Option<f64> {
+    l.weights
+        .iter()
+        .find(|t| t.class == Some(class))
+        .map(|t| t.weight)
+}
+
+fn set_weight(l: &mut Limits, class: Class, weight: Option<f64>) {
+    l.weights.retain(|t| t.class != Some(class));
+    l.weights.extend(weight.map(|weight| TollWeight {
+        group: None,
+        class: Some(class),
+        weight,
+    }));
+}
+
+fn vertebrates(model: Model) -> impl IntoView {
+    let [v, p] = CLASSES;
+    view! {
+        {cap(model, "limits.toll.vertebrate", format!("most {} killed, all years", v.words()),
+            |l| cap_of(l, Class::Vertebrate), |l, m| set_cap(l, Class::Vertebrate, m))}
+        {cap(model, "limits.toll.protected", format!("most {} killed, all years", p.words()),
+            |l| cap_of(l, Class::Protected), |l, m| set_cap(l, Class::Protected, m))}
+        {cap(model, "limits.weights.vertebrate", format!("{}: one counts as so many animals (1 when empty)", v.words()),
+            |l| weight_of(l, Class::Vertebrate), |l, m| set_weight(l, Class::Vertebrate, m))}
+        {cap(model, "limits.weights.protected", format!("{}: one counts as so many animals (1 when empty)", p.words()),
+            |l| weight_of(l, Class::Protected), |l, m| set_weight(l, Class::Protected, m))}
+    }
+}
+
+fn trap_options(model: Model) -> impl IntoView {
+    let names = Memo::new(move |_| {
+        model.scenario.with(|s| {
+            let options = s.premises.trap_options.iter();
+            options.map(|o| o.name.clone()).collect::<Vec<_>>()
+        })
+    });
+    let listed = move |name: &str| {
+        model
+            .scenario
+            .with(|s| s.limits.trap_options.iter().any(|n| n == name))
+    };
+    let set = move |name: String, on: bool| {
+        model.edit(|s| {
+            s.limits.trap_options.retain(|n| *n != name);
+            if on {
+                s.limits.trap_options.push(name);
+            }
+        });
+    };
+    move || {
+        let names = names.get();
+        (!names.is_empty()).then(|| {
+            let boxes = std::iter::once(String::new()).chain(names).enumerate();
+            let boxes = boxes
+                .map(|(i, name)| {
+                    let shown = if name.is_empty() {
+                        "the trap of the premises".to_string()
+                    } else {
+                        name.clone()
+                    };
+                    let (asked, told) = (name.clone(), name);
+                    view! {
+                        <label>
+                            <input
+                                type="checkbox"
+                                id=format!("limits-trap-{i}")
+                                prop:checked=move || listed(&asked)
+                                on:change=move |e| set(told.clone(), event_target_checked(&e))
+                            />
+                            {format!("\u{a0}{shown} ")}
+                        </label>
+                    }
+                })
+                .collect_view();
+            view! {
+                <fieldset class="told">
+                    <legend>"kinds of trap to try (the plan's own alone when none is ticked)"</legend>
+                    {boxes}
+                </fieldset>
+            }
+        })
+    }
+}
+
+/// Caps on cost, where there are costs.
+fn costs(model: Model) -> impl IntoView {
+    let has = Memo::new(move |_| model.scenario.with(|s| s.premises.costs.is_some()));
+    move || {
+        has.get().then(|| {
+            view! {
+                {cap(model, "limits.money", "most money, all years".into(), |l| l.money, |l, m| l.money = m)}
+                {cap(model, "limits.hours", "most person-hours, all years".into(), |l| l.hours, |l, m| l.hours = m)}
+                {cap(model, "limits.travel_days", "most days with travel, all years".into(), |l| l.travel_days, |l, m| l.travel_days = m)}
+            }
+        })
+    }
+}
+
+/// The limits, in a part that opens.
+pub fn view(model: Model) -> impl IntoView {
+    let week_choice = move || model.scenario.with(|s| s.limits.week_choice);
+    let words = |c: WeekChoice| match c {
+        WeekChoice::Around => "runs around the middle of the plan's weeks",
+        WeekChoice::AnyRun => "runs that begin anywhere",
+        WeekChoice::Chosen => "weeks chosen one by one",
+    };
+    let problem = Memo::new(move |_| {
+        let lists = model
+            .problem("limits.toll[")
+            .or_else(|| model.problem("limits.weights["));
+        lists.or_else(|| model.problem("limits.trap_options"))
+    });
+    view! {
+        <details id="limits">
+            <summary>"Limits: how far the search goes, what no plan may exceed"</summary>
+            <div class="controls-list">
+                {fields(model, &["limits.sites", "limits.traps_per_site", "limits.weeks"])}
+                {choice("limits-weeks", "which weeks", WeekChoice::ALL.map(|c| (words(c), c)).to_vec(),
+                    week_choice,
+                    move |v| model.edit(|s| s.limits.week_choice = v))}
+                {text(model, "limits.years", "numbers of years to try (the plan's own when empty)".into(),
+                    "whole numbers with commas between them, such as 8, 10, 12",
+                    |l| listed(&l.years.iter().map(|y| f64::from(*y)).collect::<Vec<_>>()),
+                    |l, text| match numbers(text) {
+                        Some(v) if v.iter().all(|y| y.fract() == 0.0 && (1.0..=100.0).contains(y)) => {
+                            l.years = v.iter().map(|y| *y as u32).collect();
+                            true
+                        }
+                        _ => false,
+                    })}
+                {text(model, "limits.exposure_days", "days a week to try (the plan's own when empty)".into(),
+                    "numbers above 0, up to 7, with commas between them, such as 2, 4, 7",
+                    |l| listed(&l.exposure_days),
+                    |l, text| match numbers(text) {
+                        Some(v) if v.iter().all(|d| *d > 0.0 && *d <= 7.0) => {
+                            l.exposure_days = v;
+                            true
+                        }
+                        _ => false,
+                    })}
+                {trap_options(model)}
+                {costs(model)}
+                {vertebrates(model)}
+                <p class="aside">"Caps hold for expected numbers. Groups by name can be capped and weighted in the scenario's file (limits.toll, limits.weights)."</p>
+                <span class="problem" role="status">{move || problem.get()}</span>
+            </div>
+        </details>
+    }
+}
