@@ -9,6 +9,7 @@ use super::kept::{Scatter, scatter};
 use super::space::mean_correlation;
 use super::toll::{ExpectedToll, expected_toll};
 use super::{effect_size, standard_error};
+use crate::generator::Closing;
 use crate::scenario::{Checked, Effect, Plan};
 use crate::search::WeekSet;
 
@@ -29,6 +30,9 @@ pub struct OverPlans<'a> {
     /// Of one trap at the reference's sites, by sets of weeks, over that of the last one: a share for the target and
     /// each group. `None` where a toll is too small to be shared out.
     by_weeks: Option<Vec<Vec<f64>>>,
+    /// Whether these are by traps, then sets of weeks: where sites are closed early more traps kill less than in
+    /// proportion.
+    by_traps: bool,
 }
 
 /// Plans with the same number of sites.
@@ -74,17 +78,18 @@ impl<'a> OverPlans<'a> {
                 .collect(),
             _ => Vec::new(),
         };
-        let toll = |w: &WeekSet| all_of(expected_toll(scenario, &plan(1, w)));
-        let most = sets.last().map(toll).unwrap_or_default();
+        let toll = |t, w: &WeekSet| all_of(expected_toll(scenario, &plan(t, w)));
+        let most = sets.last().map(|w| toll(1, w)).unwrap_or_default();
         let killed = scenario.premises.killed_besides();
         let none = |g: usize| g > 0 && killed[g - 1].group.catch_per_trap_week.value == 0.0;
-        let shares = |w: &WeekSet| -> Vec<f64> {
-            let pairs = toll(w).into_iter().zip(&most).enumerate();
+        let shares = |t: u32, w: &WeekSet| -> Vec<f64> {
+            let pairs = toll(t, w).into_iter().zip(&most).enumerate();
             pairs
                 .map(|(g, (t, m))| if none(g) { 0.0 } else { t / m })
                 .collect()
         };
         let shared = endless && (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
+        let by_traps = Closing::of(scenario, &scenario.plan).is_some();
         let effect = effect_size(scenario);
         let slope = match &scenario.question.effect {
             Effect::NoWorse(n) => n.true_slope(),
@@ -101,7 +106,14 @@ impl<'a> OverPlans<'a> {
                 Effect::Inventory(i) => Some((i.wanted_share, Believed::new(scenario))),
                 _ => None,
             },
-            by_weeks: shared.then(|| sets.iter().map(shares).collect()),
+            by_weeks: shared.then(|| {
+                let each = (1..=if by_traps { traps } else { 1 }).flat_map(|t| {
+                    let shares = &shares;
+                    sets.iter().map(move |w| shares(t, w))
+                });
+                each.collect()
+            }),
+            by_traps,
             sets,
         }
     }
@@ -147,9 +159,14 @@ impl AtSites<'_> {
     pub fn tolls(&self, traps: u32, set: usize, tolls: &mut [f64]) {
         match &self.all.by_weeks {
             Some(shares) => {
-                let pairs = self.toll.iter().zip(&shares[set]);
+                let (place, traps) = if self.all.by_traps {
+                    ((traps - 1) as usize * self.all.sets.len() + set, 1.0)
+                } else {
+                    (set, f64::from(traps))
+                };
+                let pairs = self.toll.iter().zip(&shares[place]);
                 for (toll, (t, s)) in tolls.iter_mut().zip(pairs) {
-                    *toll = f64::from(traps) * t * s;
+                    *toll = traps * t * s;
                 }
             }
             None => {
@@ -221,6 +238,27 @@ mod tests {
                     at.tolls(traps, set, &mut tolls);
                     tolls.iter().zip(want).for_each(|(t, w)| same(*t, w));
                 }
+            }
+        }
+    }
+
+    /// Where sites are closed early, more traps kill less than in proportion.
+    #[test]
+    fn tolls_of_schemes_that_close_sites() {
+        let text = include_str!("../../../../demo-data/mountain-occupancy.json");
+        let mut s = read(text).unwrap();
+        s.plan.visits.as_mut().unwrap().scheme = crate::scenario::Scheme::Removal;
+        let s = s.check().unwrap();
+        let over = OverPlans::new(&s, 10, 3, runs(&s, 5));
+        for (sites, traps, weeks) in [(10, 1, 5), (20, 3, 4), (30, 2, 2)] {
+            let want = all_of(expected_toll(&s, &resized(&s.plan, sites, traps, weeks)));
+            let mut got = vec![0.0; want.len()];
+            over.at(sites).tolls(traps, weeks as usize - 1, &mut got);
+            for (g, w) in got.iter().zip(&want) {
+                assert!(
+                    (g / w - 1.0).abs() < 1e-9 || *w == 0.0,
+                    "{sites} {traps} {weeks}: {got:?} {want:?}"
+                );
             }
         }
     }
