@@ -46,6 +46,8 @@ pub fn set_b() -> Scenario {
             occupancy: None,
             community: None,
             departures: Departures::default(),
+            attrition: Premise::new(0.0, Source::Guess),
+            late_share: Premise::new(0.0, Source::Guess),
         },
         plan: Plan {
             sites: 30,
@@ -59,6 +61,8 @@ pub fn set_b() -> Scenario {
             visits: None,
             stop_rule: None,
             trap_points: TrapPoints::Same,
+            revisit: None,
+            gap_years: Vec::new(),
         },
         limits: Limits {
             sites: 60,

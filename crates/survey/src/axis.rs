@@ -64,10 +64,8 @@ impl Axis {
                 ..plan.clone()
             },
             Self::Weeks => resized(plan, plan.sites, plan.traps_per_site, value),
-            Self::Years => Plan {
-                years: value,
-                ..plan.clone()
-            },
+            // As many sites in a year.
+            Self::Years => plan.over_years(value),
         }
     }
 
@@ -91,6 +89,10 @@ impl Axis {
         // Pairs come in twos.
         if self == Self::Sites && scenario.plan.groups.as_ref().is_some_and(|g| g.paired) {
             step = step.next_multiple_of(2);
+        }
+        // Panels come whole.
+        if self == Self::Sites {
+            step = step.next_multiple_of(scenario.plan.pattern_step());
         }
         let below = (1..)
             .map(|i| i * step)

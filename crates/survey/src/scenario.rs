@@ -11,6 +11,7 @@ mod check;
 mod check_analysis;
 mod check_community;
 mod check_question;
+mod check_revisit;
 mod check_several;
 mod decline;
 mod defaults;
@@ -27,6 +28,7 @@ mod premises;
 mod question;
 mod range_shift;
 mod read;
+mod revisit;
 mod schema;
 mod several;
 #[cfg(test)]
@@ -52,6 +54,7 @@ pub use premises::{Bycatch, Class, Premises, Target};
 pub use question::{Direction, Effect, Question};
 pub use range_shift::{Edge, Gradient, GradientUnit, Moving, RangePart, RangeShift};
 pub use read::{read, write};
+pub use revisit::Revisit;
 pub use schema::schema;
 pub use several::{Control, Several};
 

@@ -107,10 +107,7 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
     let sites = |n| resized(&scenario.plan, n, l.traps_per_site, l.weeks);
     let traps = |n| resized(&scenario.plan, l.sites, n, l.weeks);
     let weeks = |n| resized(&scenario.plan, l.sites, l.traps_per_site, n);
-    let years = |n| Plan {
-        years: n,
-        ..full.clone()
-    };
+    let years = |n| full.over_years(n);
     let most_sites = (MOST_SITE_YEARS as u32 / scenario.plan.years).min(2000);
     let mut binding = Vec::new();
     let mut would_help = Vec::new();

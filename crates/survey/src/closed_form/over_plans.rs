@@ -6,6 +6,7 @@ use super::baseline::{self, OneSite, Typical};
 use super::decline::{self, Years};
 use super::inventory::{Believed, Share};
 use super::kept::{Scatter, scatter};
+use super::panels;
 use super::space::mean_correlation;
 use super::toll::{ExpectedToll, expected_toll};
 use super::{effect_size, standard_error};
@@ -52,12 +53,13 @@ impl<'a> OverPlans<'a> {
     /// For plans of at most so many traps and weeks, and of sites like `sites`.
     pub fn new(scenario: &'a Checked, sites: u32, traps: u32, weeks: u32) -> Self {
         let plan = |t, w| resized(&scenario.plan, sites, t, w);
-        let scatters = if scenario.question.effect.is_trend() {
-            let each = (1..=traps).flat_map(|t| (1..=weeks).map(move |w| (t, w)));
-            each.map(|(t, w)| scatter(scenario, &plan(t, w))).collect()
-        } else {
-            Vec::new()
-        };
+        let scatters =
+            if scenario.question.effect.is_trend() && !panels::applies(scenario, &scenario.plan) {
+                let each = (1..=traps).flat_map(|t| (1..=weeks).map(move |w| (t, w)));
+                each.map(|(t, w)| scatter(scenario, &plan(t, w))).collect()
+            } else {
+                Vec::new()
+            };
         let one_traps = match &scenario.question.effect {
             Effect::Absence(a) => (1..=weeks)
                 .map(|w| OneTrap::new(scenario, &plan(1, w), a.catch_per_trap_week))

@@ -1,5 +1,6 @@
 //! The expected toll of a plan: no simulation needed for a mean.
 
+use super::panels::presence;
 use super::visits::open_share;
 use crate::generator::{Response, World, occupied_shares, rate};
 use crate::scenario::{Checked, Plan, Scenario};
@@ -51,9 +52,49 @@ pub(crate) fn grown(scenario: &Checked, years: u32) -> Vec<f64> {
 
 /// Sum over sites and years of the relative mean catch of what is asked about, in a world.
 fn relative(scenario: &Checked, plan: &Plan, world: World) -> f64 {
-    let (response, grown) = (Response::of(scenario, plan), grown(scenario, plan.years));
-    let of_year = |(y, g): (usize, &f64)| response.sum_in(world, plan.sites as usize, y) * g;
+    let grown = grown(scenario, plan.years);
+    let sums = Sums::of(scenario, plan);
+    let of_year = |(y, g): (usize, &f64)| sums.of_year(world, y) * g;
     grown.iter().enumerate().map(of_year).sum()
+}
+
+/// Sums of the response over the sites that are expected to be trapped in a year.
+struct Sums {
+    response: Response,
+    sites: usize,
+    years: usize,
+    presence: Vec<f64>,
+}
+
+impl Sums {
+    fn of(scenario: &Checked, plan: &Plan) -> Self {
+        Self {
+            response: Response::of(scenario, plan),
+            sites: plan.sites as usize,
+            years: plan.years as usize,
+            presence: presence(scenario, plan),
+        }
+    }
+
+    fn of_year(&self, world: World, y: usize) -> f64 {
+        if self.presence.is_empty() {
+            return self.response.sum_in(world, self.sites, y);
+        }
+        let there = |s: &usize| self.presence[s * self.years + y] > 0.0;
+        (0..self.sites)
+            .filter(there)
+            .map(|s| self.presence[s * self.years + y] * exp(self.response.log(s, y, world)))
+            .sum()
+    }
+
+    /// Site-years expected to be trapped.
+    fn site_years(&self) -> f64 {
+        if self.presence.is_empty() {
+            (self.sites * self.years) as f64
+        } else {
+            self.presence.iter().sum()
+        }
+    }
 }
 
 /// Mean kill of another species that is asked about in the world without the change, over that in the other.
@@ -72,13 +113,12 @@ pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
     let years = plan.years as usize;
     let grown = grown(scenario, plan.years);
     // Sum over sites and years of the relative catch.
-    let response = Response::of(scenario, plan);
-    let sites = plan.sites as usize;
+    let sums = Sums::of(scenario, plan);
     let occupied = occupied_shares(scenario, plan);
     let open = open_share(scenario, plan);
     let of_year = |y: usize| {
         let share = occupied.as_ref().map_or(1.0, |o| o[y]);
-        response.sum(sites, y) * grown[y] * share * open.target
+        sums.of_year(World::Change, y) * grown[y] * share * open.target
     };
     let of_target: f64 = (0..years).map(of_year).sum();
     let target = rate(scenario)
@@ -94,7 +134,7 @@ pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
             let site_years = if killed.asked_about {
                 relative(scenario, plan, World::Change)
             } else {
-                f64::from(plan.sites * plan.years)
+                sums.site_years()
             };
             g.catch_per_trap_week.value
                 * trap_weeks(g.season_peak_week.value, g.season_width_weeks.value)

@@ -8,6 +8,7 @@ use super::losses::Losses;
 use super::occupied::Occupied;
 use super::recorded::Community;
 use super::response::Response;
+use super::returns::Returns;
 use crate::closed_form::{mean_factor, spread_of_catch};
 use crate::scenario::{Checked, Effect, Placing, Plan, Target, TrapPoints};
 use crate::season::{self, WeekClass};
@@ -64,6 +65,8 @@ pub struct Generator {
     pub(super) season: Vec<f64>,
     /// The plan's weeks, heaviest first, as the classes take them.
     pub(super) order: Vec<usize>,
+    /// What comes back.
+    pub(super) returns: Returns,
 }
 
 /// Rate and spread of one group of animals.
@@ -156,6 +159,7 @@ impl Generator {
             new_points: plan.trap_points == TrapPoints::NewEachYear,
             first_week: plan.first_week,
             order: season::heaviest_first(&season),
+            returns: Returns::of(scenario, plan),
             season,
         }
     }

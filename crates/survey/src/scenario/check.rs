@@ -3,6 +3,7 @@
 use super::check_analysis;
 use super::check_community;
 use super::check_question;
+use super::check_revisit;
 use super::check_several;
 use super::fields::{self, Field};
 use super::premise::{Premise, Source};
@@ -145,6 +146,7 @@ impl Scenario {
             });
         }
         check_question::check(self, faults);
+        check_revisit::check(self, faults);
         check_community::check(self, faults);
         self.check_region(faults);
         check_analysis::check(self, faults);

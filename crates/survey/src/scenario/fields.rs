@@ -3,12 +3,14 @@
 
 mod of_bycatch;
 mod of_departures;
+mod of_revisit;
 mod of_scenario;
 mod of_target;
 mod shapes;
 
 pub use of_bycatch::BYCATCH;
 pub use of_departures::DEPARTURES;
+pub use of_revisit::{RETURNS, REVISIT};
 pub use of_scenario::SCENARIO;
 pub use of_target::TARGET;
 
@@ -65,9 +67,14 @@ impl<T> Field<T> {
     }
 }
 
-/// The scenario's own numbers and its departures, in file order but for the departures, which come last.
+/// The scenario's own numbers and its departures, in file order but for the departures and the revisit pattern,
+/// which come last.
 pub fn all() -> impl Iterator<Item = &'static Field<Scenario>> {
-    SCENARIO.iter().chain(DEPARTURES)
+    SCENARIO
+        .iter()
+        .chain(DEPARTURES)
+        .chain(RETURNS)
+        .chain(REVISIT)
 }
 
 /// The field at a path, such as `plan.sites` or `premises.trap_loss.value`.

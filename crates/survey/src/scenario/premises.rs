@@ -1,6 +1,6 @@
 //! What is believed of the world: catches of target and by-catch, their spread and season, losses, gradient.
 
-use super::departures::Departures;
+use super::departures::{Departures, absent, is_absent};
 use super::inventory::Community;
 use super::occupancy::Occupancy;
 use super::premise::Premise;
@@ -38,6 +38,14 @@ pub struct Premises {
     /// What the world may do beyond the plain model; nothing when left out.
     #[serde(default, skip_serializing_if = "Departures::is_empty")]
     pub departures: Departures,
+    /// Share of the sites (volunteers) still trapping that give up for good from one year to the next, counted from each
+    /// site's first year, 0 to 1; those that gave up neither count nor kill.
+    #[serde(default = "absent", skip_serializing_if = "is_absent")]
+    pub attrition: Premise,
+    /// Share of site-years whose samples come back after the cut-off date, 0 to 1: they kill, but are not in the
+    /// analysis.
+    #[serde(default = "absent", skip_serializing_if = "is_absent")]
+    pub late_share: Premise,
 }
 
 /// The target's catch. Counts are NB2: variance mu + mu^2/k, larger k is closer to Poisson.
