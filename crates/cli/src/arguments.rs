@@ -31,6 +31,10 @@ pub enum Command {
     StopLines(StopArguments),
     /// Power, false alarms and one shared toll for several species at once (premises.others, question.several)
     Several(Simulation),
+    /// The same yearly effort under each revisit pattern: variance, power and toll by closed form
+    Patterns(ClosedArguments),
+    /// What losses, drop-out and late samples cost, and how many sites to recruit, by closed form
+    Returns(ClosedArguments),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// What a pilot's species list tells: species, coverage, what more trap-weeks add and kill
@@ -125,6 +129,19 @@ pub struct StopArguments {
     /// Also write the card for the field as HTML, to be printed
     #[arg(long, value_name = "FILE")]
     pub card: Option<PathBuf>,
+}
+
+/// A scenario whose closed forms are told.
+#[derive(Debug, Args)]
+pub struct ClosedArguments {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Picture (patterns only) and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
 }
 
 /// An inventory to tell.

@@ -30,6 +30,8 @@ pub use survey::closed_form;
 pub use survey::generator::World;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::inventory;
+pub use survey::patterns;
+pub use survey::returns;
 pub use survey::scenario;
 pub use survey::several::{about, species};
 pub use survey::stop_lines;

@@ -6,6 +6,7 @@
 //! **Invariant.** This crate knows nothing of surveys, statistics, files, clock or browser. A
 //! number that is not finite never reaches a picture: nothing is drawn there and the table says so.
 
+pub mod calendar;
 mod document;
 mod legend;
 mod marks;
@@ -23,6 +24,7 @@ pub mod words;
 #[cfg(test)]
 mod xml_check;
 
+pub use calendar::Calendar;
 pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
 pub use stopping::StoppingLines;

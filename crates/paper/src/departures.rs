@@ -33,6 +33,22 @@ pub fn stated(scenario: &Scenario) -> Vec<String> {
         say(d.loss_follows_catch.value, &|v| {
             format!("losses follow the catch (power {v})")
         });
+        say(d.loss_clustering.value, &|v| {
+            format!("losses cluster in a site's year (correlation {v})")
+        });
+    }
+    let p = &scenario.premises;
+    if p.attrition.value > 0.0 {
+        phrases.push(format!(
+            "{} of the sites give up each year",
+            percent(p.attrition.value)
+        ));
+    }
+    if p.late_share.value > 0.0 {
+        phrases.push(format!(
+            "{} of the samples come back too late",
+            percent(p.late_share.value)
+        ));
     }
     phrases
 }

@@ -7,6 +7,8 @@ pub mod futures_figure;
 pub mod inventory_figure;
 pub mod method;
 pub mod number;
+pub mod returns;
+pub mod revisit;
 pub mod sentences;
 pub mod stop_lines;
 

@@ -12,6 +12,8 @@ pub mod generator;
 pub mod ignoring;
 pub mod index_trend;
 pub mod inventory;
+pub mod patterns;
+pub mod returns;
 pub mod scenario;
 pub mod season;
 pub mod several;
