@@ -5,7 +5,7 @@ use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
     bycatch, curve, files, futures, ignoring, inventory, least, method, notice, others, plan,
-    premises, question, several, stop_lines, strip, toll,
+    premises, question, revisit, several, stop_lines, strip, toll,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -64,6 +64,7 @@ fn page(model: Model) -> impl IntoView {
             <div class="desk">
                 <div class="pictures">
                     {curve::view(model)}
+                    {revisit::view(model)}
                     {futures::view(model)}
                     {inventory::view(model)}
                     {toll::view(model)}

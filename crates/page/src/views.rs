@@ -17,6 +17,7 @@ pub mod others;
 pub mod plan;
 pub mod premises;
 pub mod question;
+pub mod revisit;
 pub mod several;
 pub mod stop_lines;
 pub mod strip;

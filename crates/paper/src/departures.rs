@@ -59,6 +59,16 @@ pub fn losses_follow(scenario: &Scenario) -> bool {
     p.departures.loss_follows_catch.value != 0.0 && p.trap_loss.value > 0.0
 }
 
+/// Whether losses cluster in a way that the question's closed form takes for lost at random.
+pub fn clusters_unknown(scenario: &Scenario) -> bool {
+    let p = &scenario.premises;
+    let known = match &scenario.question.effect {
+        Effect::RangeShift(r) => r.of.is_optimum(),
+        effect => effect.is_trend() || effect.has_groups(),
+    };
+    p.departures.loss_clustering.value > 0.0 && p.trap_loss.value > 0.0 && !known
+}
+
 /// What must stand beside an answer from such a world.
 pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
     let phrases = stated(scenario);

@@ -6,6 +6,7 @@ mod curve;
 mod determinism;
 mod inventory;
 mod least;
+mod patterns;
 mod premises;
 mod questions;
 mod refused;

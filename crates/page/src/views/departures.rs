@@ -6,7 +6,7 @@ use crate::state::Model;
 use leptos::prelude::*;
 
 /// Each departure's field with what it means.
-const FIELDS: [(&str, &str); 7] = [
+const FIELDS: [(&str, &str); 8] = [
     (
         "premises.departures.year_autocorrelation",
         "Above 0 a good year tends to follow a good one, below 0 a bad one; 0: every year by itself.",
@@ -34,6 +34,10 @@ const FIELDS: [(&str, &str); 7] = [
     (
         "premises.departures.loss_follows_catch",
         "Full traps spoil or are dug up more often: at 1 the odds of loss grow with the catch, at 2 with its square; 0: lost at random. At the typical catch of the season's peak the share lost is the one above.",
+    ),
+    (
+        "premises.departures.loss_clustering",
+        "Cattle, floods and people take whole sites: the correlation of losses within a site's year, 0: each trap-week by itself, near 1: all of a site's year or none. The share lost is the one above.",
     ),
 ];
 

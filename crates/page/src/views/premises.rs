@@ -43,6 +43,7 @@ pub fn view(model: Model) -> impl IntoView {
                 "premises.target.site_sd", "premises.target.year_sd", "premises.target.site_year_sd", "premises.target.trap_sd",
                 "premises.target.season_peak_week", "premises.target.season_width_weeks", "premises.trap_loss",
             ])}
+            {super::revisit::missing(model)}
             {departures::view(model)}
         </section>
     }
