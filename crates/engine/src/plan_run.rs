@@ -2,6 +2,7 @@
 
 use crate::task::Size;
 use numerics::sequential::{Race, Side};
+use std::cell::OnceCell;
 use survey::axis::Axis;
 use survey::evaluate::Replicate;
 use survey::futures::Stamp;
@@ -49,6 +50,8 @@ pub(crate) struct PlanRun {
     race: Option<Race>,
     looked: u64,
     stop: Option<Stop>,
+    /// The answer, once everything is told.
+    known: OnceCell<Box<Answer>>,
 }
 
 impl PlanRun {
@@ -69,6 +72,7 @@ impl PlanRun {
             race: None,
             looked: 0,
             stop: None,
+            known: OnceCell::new(),
         }
     }
 
@@ -85,7 +89,10 @@ impl PlanRun {
 
     /// Takes the race off: what was stopped goes on to all replicates.
     pub fn complete(&mut self) {
-        (self.race, self.stop) = (None, None);
+        if self.race.is_some() {
+            (self.race, self.stop) = (None, None);
+            self.known.take();
+        }
     }
 
     /// Where it was stopped, if it was.
@@ -167,6 +174,7 @@ impl PlanRun {
         };
         if place.is_none() {
             self.told += replicates.len() as u64;
+            self.known.take();
             *place = Some(replicates);
         }
         self.look(scenario);
@@ -205,8 +213,16 @@ impl PlanRun {
         }
     }
 
-    /// The answer so far.
+    /// The answer so far; worked out once when everything is told.
     pub fn answer(&self, scenario: &Checked) -> Answer {
+        if self.finished() {
+            let known = self.known.get_or_init(|| Box::new(self.work_out(scenario)));
+            return (**known).clone();
+        }
+        self.work_out(scenario)
+    }
+
+    fn work_out(&self, scenario: &Checked) -> Answer {
         let scenario = &*self.size.scenario(scenario);
         let plan = self.size.plan.clone();
         let evidence = self.evidence();

@@ -6,7 +6,6 @@ use engine::scenario::{Checked, Plan, Test, read};
 use engine::{Job, Kind, Outcome, Report, Runner, Size, Task, Work, World, closed_form};
 use numerics::random::Stream;
 use survey::evaluate::{Ending, Finding, Replicate};
-use survey::search::screen;
 
 const N: u64 = 400;
 
@@ -142,14 +141,11 @@ fn plans_far_from_the_wanted_power_are_stopped_and_the_least_plan_is_not() {
 /// Nothing hangs on workers, chunks or the order of arrival.
 #[test]
 fn a_search_depends_on_the_replicates_alone() {
-    for off in [-0.15, 0.0, 0.15, 2.0] {
+    for off in [-0.15, 0.0, 2.0] {
         let first = text(&search(&by_luck(off), None, 1, 1));
         for (chunk, workers, shuffle) in [
             (Some(1), 1, 1),
-            (Some(7), 2, 2),
-            (Some(25), 3, 3),
             (Some(64), 7, 4),
-            (Some(1000), 7, 5),
             (None, 7, 6),
         ] {
             let other = text(&search(&by_luck(off), chunk, workers, shuffle));

@@ -33,7 +33,8 @@ impl Job {
 
     /// Goes as far as what is known allows.
     pub(super) fn advance(&mut self) {
-        if self.screen.is_none() {
+        // All that is left once points of the frontier are simulated is to wait.
+        if self.screen.is_none() || self.confirming {
             return;
         }
         while self.proof.is_none() {
@@ -390,7 +391,7 @@ impl Job {
         let Some(proof) = &self.proof else {
             return;
         };
-        let mut shown: Vec<Plan> = Vec::new();
+        let mut shown: Vec<Plan> = vec![a.plan.clone()];
         let mut add = |plan: &Plan, fewer, within_limits| {
             let finished = self.run_of(plan).is_some_and(PlanRun::finished);
             if finished && !shown.contains(plan) {
