@@ -143,11 +143,7 @@ fn plans_far_from_the_wanted_power_are_stopped_and_the_least_plan_is_not() {
 fn a_search_depends_on_the_replicates_alone() {
     for off in [-0.15, 0.0, 2.0] {
         let first = text(&search(&by_luck(off), None, 1, 1));
-        for (chunk, workers, shuffle) in [
-            (Some(1), 1, 1),
-            (Some(64), 7, 4),
-            (None, 7, 6),
-        ] {
+        for (chunk, workers, shuffle) in [(Some(1), 1, 1), (Some(64), 7, 4), (None, 7, 6)] {
             let other = text(&search(&by_luck(off), chunk, workers, shuffle));
             assert_eq!(first, other, "{off} {chunk:?} {workers}");
         }

@@ -4,7 +4,7 @@ use crate::support::{checked, demo, invented};
 use leastcatch_tests::scenarios::set_b;
 use survey::closed_form::{expected_toll, presence};
 use survey::generator::{Drawn, Generator, World};
-use survey::scenario::{Checked, Revisit, Scenario};
+use survey::scenario::{Checked, LocalPopulation, Revisit, Scenario};
 
 fn surveys<T>(s: &Checked, n: u64, mut f: impl FnMut(&Drawn) -> T) -> Vec<T> {
     let generator = Generator::new(s, &s.plan);
@@ -59,7 +59,16 @@ fn toll_of_visited_site_years() {
     drop_out.premises.late_share = invented(0.3);
     drop_out.premises.departures.loss_clustering = invented(0.5);
     drop_out.premises.trap_loss = invented(0.2);
-    for s in [rotating(), drop_out] {
+    // Animals with an end come back while a site is not visited; and a season that moves.
+    let mut ended = rotating();
+    ended.premises.attrition = invented(0.1);
+    ended.premises.local_population = Some(LocalPopulation {
+        animals: invented(40.0),
+        recovery: Some(invented(0.3)),
+    });
+    let mut moving = rotating();
+    moving.premises.departures.season_trend = invented(10.0);
+    for s in [rotating(), drop_out, ended, moving] {
         let s = checked(s);
         let expected = expected_toll(&s, &s.plan);
         let tolls = surveys(&s, 1500, |d| {
