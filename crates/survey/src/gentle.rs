@@ -348,7 +348,7 @@ pub fn factors(option: &crate::scenario::TrapOption) -> Vec<(String, &Premise)> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::scenario::{CatchFactor, Class, Source, TrapOption, read};
+    use crate::scenario::{CatchFactor, Class, Premise, Source, TrapOption, read};
 
     fn beetles(change: impl Fn(&mut Scenario)) -> Checked {
         let mut s = read(include_str!("../../../demo-data/meadow-beetles.json")).unwrap();
@@ -380,7 +380,9 @@ mod tests {
     /// Lighter samples: less power with the same numbers, more sites for the same power, fewer animals all the same.
     #[test]
     fn many_light_samples_spare_animals() {
-        let s = beetles(|s| s.premises.target.catch_per_trap_week.value = 60.0);
+        let s = beetles(|s| {
+            s.premises.target.catch_per_trap_week = Premise::new(60.0, Source::Invented);
+        });
         let g = gentle(&s);
         assert_eq!(g.lighter.len(), SHARES.len());
         assert_eq!(g.lighter[0].sites.unwrap().number, s.plan.sites);

@@ -49,7 +49,6 @@ fn light_and_heavy_as_text_json_and_files() {
     let lighter = told["lighter"].as_array().expect("rows");
     assert_eq!(lighter.len(), 5);
     assert_eq!(lighter[0]["toll"], told["toll"]);
-    assert!(number(&lighter[4], "/power") < number(&told, "/power"));
     let sub = told["sub_sampling"].as_array().expect("rows");
     assert!(sub.iter().all(|s| s["toll"] == told["toll"]));
     assert_eq!(told["traps"][1]["option"], "funnel");
@@ -58,6 +57,8 @@ fn light_and_heavy_as_text_json_and_files() {
     // Without options and end: neither is told.
     let plain = run(&["gentle", &demo(BEETLES), "--json"]).json();
     assert_eq!(plain["traps"], json!([]));
+    // What the traps take away looks like a decline; without that fewer animals tell less.
+    assert!(number(&plain, "/lighter/4/power") < number(&plain, "/power"));
     assert!(plain.get("removed").is_none());
 }
 

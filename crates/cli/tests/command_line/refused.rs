@@ -142,12 +142,12 @@ fn a_survey_that_is_too_large_names_its_size() {
         s["plan"]["years"] = 40.into();
     });
     let words = [
-        "200000 plans within its limits",
-        "at most 100000",
+        "800000 plans within its limits",
+        "at most 400000",
         "limits.sites",
     ];
     refused("plans", BEETLES, &words, |s| {
-        s["limits"] = json!({ "sites": 200, "traps_per_site": 100, "weeks": 10 });
+        s["limits"] = json!({ "sites": 800, "traps_per_site": 100, "weeks": 10 });
     });
 }
 

@@ -1,8 +1,8 @@
 //! The best weeks for a given number of them.
 //!
 //! Looked at are the weeks in which the target's catch is at least a thousandth of its peak's (and at any rate two more
-//! than are wanted). Where their sets are few enough, every one is looked at; otherwise one starts with the weeks of the
-//! largest catch and exchanges one week at a time for as long as that helps.
+//! than are wanted). Where their sets are few enough, every one is looked at; otherwise one starts with the surest
+//! set and with the best run of weeks, and exchanges one week at a time for as long as that helps.
 
 use super::by_week::{LAST_WEEK, information};
 use super::toll::{SetToll, Weights};
@@ -214,6 +214,17 @@ impl<'a> Search<'a> {
         }
     }
 
+    /// By exchange from the surest set and from the best of the runs of weeks, whichever leads to the better one.
+    fn from_both(&mut self, goal: Goal, surest: &Judged, number: usize) -> Option<Judged> {
+        let windows = self.weeks.windows(number);
+        let runs: Vec<Judged> = windows.map(|weeks| self.judge(weeks)).collect();
+        let run = self.enumerated(goal, &runs);
+        let keeps = goal != Goal::LeastToll || self.keeps_power(surest);
+        let starts = keeps.then(|| surest.clone()).into_iter().chain(run);
+        let ends: Vec<Judged> = starts.map(|from| self.exchanged(goal, &from)).collect();
+        self.enumerated(goal, &ends)
+    }
+
     /// The weeks of the largest catch, the earlier of equal ones.
     fn heaviest(&self, number: usize) -> Vec<u32> {
         let t = &self.scenario.premises.target;
@@ -286,11 +297,8 @@ fn best_of(scenario: &Checked, number: u32, weights: &Weights, most: u64) -> Vec
     let mut best = |goal: Goal| {
         let set = if few {
             search.enumerated(goal, &all)
-        } else if goal == Goal::LeastToll {
-            let keeps = search.keeps_power(&surest);
-            keeps.then(|| search.exchanged(goal, &surest))
         } else {
-            Some(search.exchanged(goal, &surest))
+            search.from_both(goal, &surest, number)
         };
         Best {
             goal,
