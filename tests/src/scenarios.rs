@@ -50,6 +50,8 @@ pub fn set_b() -> Scenario {
             local_population: None,
             trap_options: vec![],
             departures: Departures::default(),
+            attrition: Premise::new(0.0, Source::Guess),
+            late_share: Premise::new(0.0, Source::Guess),
         },
         plan: Plan {
             sites: 30,
@@ -66,6 +68,8 @@ pub fn set_b() -> Scenario {
             looks: None,
             trap_points: TrapPoints::Same,
             trap_option: None,
+            revisit: None,
+            gap_years: Vec::new(),
         },
         limits: Limits {
             sites: 60,

@@ -218,6 +218,7 @@ pub fn departing() -> Vec<Variant> {
             assert!(accepted > 0, "{question} accepts no {path}");
         }
         all.extend(unpaired(&question, &example));
+        all.extend(revisiting(&question, &example));
         all.extend(with_others(&question, &example));
         all.push(with_costs(&question, &example));
         all.extend(in_chosen_weeks(&question, &example));
@@ -276,6 +277,45 @@ fn gentle(question: &str, example: &Value) -> Vec<Variant> {
         checked(&s).map(|scenario| Variant { name, scenario })
     };
     each.into_iter().filter_map(named).collect()
+}
+
+/// Every pattern of revisits, a gap, drop-out and late samples, where the question takes them.
+fn revisiting(question: &str, example: &Value) -> Vec<Variant> {
+    let stated = |value: f64| json!({ "value": value, "source": "invented" });
+    let patterns = [
+        json!({ "every_k": { "years": 2 } }),
+        json!({ "alternating": { "panels": 2 } }),
+        json!({ "augmented": { "always": 4, "panels": 2 } }),
+        json!({ "rotating": { "stay": 4 } }),
+        json!({ "split": { "always": 4 } }),
+        json!("new_each_year"),
+    ];
+    // So many sites that each pattern divides them over five years.
+    let sites = [8, 8, 8, 16, 14, 20];
+    let mut all: Vec<(String, Value)> = Vec::new();
+    for (pattern, sites) in patterns.into_iter().zip(sites) {
+        let mut scenario = example.clone();
+        scenario["plan"]["revisit"] = pattern.clone();
+        scenario["plan"]["sites"] = sites.into();
+        scenario["limits"]["sites"] = sites.into();
+        all.push((pattern.to_string(), scenario));
+    }
+    let mut gap = example.clone();
+    gap["plan"]["gap_years"] = json!([3]);
+    all.push(("gap".into(), gap));
+    for key in ["attrition", "late_share"] {
+        let mut scenario = example.clone();
+        scenario["premises"][key] = stated(0.2);
+        all.push((key.into(), scenario));
+    }
+    let found = all.into_iter().filter_map(|(name, scenario)| {
+        let name = format!("{question} {name}");
+        checked(&scenario).map(|scenario| Variant { name, scenario })
+    });
+    let found: Vec<Variant> = found.collect();
+    // Trends take all of them.
+    assert!(question != "decline" || found.len() == 9, "{}", found.len());
+    found
 }
 
 /// The schema of a part of the file.

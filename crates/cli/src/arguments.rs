@@ -39,6 +39,10 @@ pub enum Command {
     Several(Simulation),
     /// Planned looks before the last year (plan.looks): when to stop, error rates, years and animals spared
     Looks(FuturesArguments),
+    /// The same yearly effort under each revisit pattern: variance, power and toll by closed form
+    Patterns(ClosedArguments),
+    /// What losses, drop-out and late samples cost, and how many sites to recruit, by closed form
+    Returns(ClosedArguments),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// What a pilot's species list tells: species, coverage, what more trap-weeks add and kill
@@ -188,6 +192,19 @@ pub struct GentleArguments {
     #[arg(long)]
     pub json: bool,
     /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
+}
+
+/// A scenario whose closed forms are told.
+#[derive(Debug, Args)]
+pub struct ClosedArguments {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Picture (patterns only) and table as files.
     #[command(flatten)]
     pub files: PictureFiles,
 }

@@ -22,6 +22,7 @@ pub mod table;
 pub mod theme;
 pub mod ticks;
 pub mod tradeoff;
+pub mod visits_grid;
 pub mod words;
 
 #[cfg(test)]
@@ -36,3 +37,4 @@ pub use stopping::StoppingLines;
 pub use table::Table;
 pub use theme::stylesheet;
 pub use tradeoff::{Choice, Tradeoff};
+pub use visits_grid::{Visits, VisitsGrid};

@@ -17,7 +17,8 @@ pub struct IndexTrend {
 }
 
 /// Fits counts of sites by years (`counts[s * years + y]`, NaN where missing) with log offsets of the same shape.
-/// The transform is ln((count + 1/2) / effort). `None` with fewer than three years or no spread.
+/// The transform is ln((count + 1/2) / effort). Years without any count are left out. `None` with fewer than three
+/// years.
 pub fn annual_index(counts: &[f64], offset: &[f64], years: usize) -> Option<IndexTrend> {
     if years < 3 || counts.is_empty() {
         return None;
@@ -53,12 +54,17 @@ pub fn annual_index(counts: &[f64], offset: &[f64], years: usize) -> Option<Inde
             break;
         }
     }
-    let n = years as f64;
-    let mid = 0.5 * (n - 1.0);
-    let mean = year.iter().sum::<f64>() / n;
+    let counted = |y: &usize| (0..sites).any(|s| z[s * years + y].is_finite());
+    let told: Vec<usize> = (0..years).filter(counted).collect();
+    if told.len() < 3 {
+        return None;
+    }
+    let n = told.len() as f64;
+    let mid = told.iter().map(|&y| y as f64).sum::<f64>() / n;
+    let mean = told.iter().map(|&y| year[y]).sum::<f64>() / n;
     let (mut sxx, mut sxy, mut syy) = (0.0, 0.0, 0.0);
-    for (y, v) in year.iter().enumerate() {
-        let (a, b) = (y as f64 - mid, v - mean);
+    for &y in &told {
+        let (a, b) = (y as f64 - mid, year[y] - mean);
         sxx += a * a;
         sxy += a * b;
         syy += b * b;
@@ -101,6 +107,23 @@ mod tests {
         let t = annual_index(&counts, &vec![0.0; sites * years], years).unwrap();
         assert!(
             (t.slope + 0.1).abs() < 1e-8 && t.se < 1e-6 && t.df == 4.0,
+            "{t:?}"
+        );
+    }
+
+    /// A year in which nobody counted is no year of the index: the trend through the others is the same.
+    #[test]
+    fn a_year_without_counts_is_left_out() {
+        let (sites, years) = (3, 6);
+        let mut counts: Vec<f64> = (0..sites * years)
+            .map(|i| exp(4.0 + (i / years) as f64 * 0.3 - 0.2 * (i % years) as f64) - 0.5)
+            .collect();
+        for s in 0..sites {
+            counts[s * years + 2] = f64::NAN;
+        }
+        let t = annual_index(&counts, &vec![0.0; sites * years], years).unwrap();
+        assert!(
+            (t.slope + 0.2).abs() < 1e-8 && t.se < 1e-6 && t.df == 3.0,
             "{t:?}"
         );
     }

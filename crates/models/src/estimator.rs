@@ -14,8 +14,22 @@ pub fn estimator(
     site_sd: f64,
     year_sd: f64,
 ) -> Option<Vec<f64>> {
+    let one = vec![1.0; w.len() / years];
+    estimator_of_kinds(&one, w, x, p, years, site_sd, year_sd)
+}
+
+/// The same of kinds of sites ([`crate::information::covariance_of_kinds`]): the form in the rows of one site of each.
+pub fn estimator_of_kinds(
+    numbers: &[f64],
+    w: &[f64],
+    x: &[f64],
+    p: usize,
+    years: usize,
+    site_sd: f64,
+    year_sd: f64,
+) -> Option<Vec<f64>> {
     let rows = w.len();
-    let system = MixedEquations::new(w, x, p, years, site_sd, year_sd)?;
+    let system = MixedEquations::of_kinds(numbers, w, x, p, years, site_sd, year_sd)?;
     let mut out = Vec::with_capacity(p * rows);
     for j in 0..p {
         let m = system.column(j);

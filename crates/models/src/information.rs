@@ -15,9 +15,31 @@ pub fn covariance(
     site_sd: f64,
     year_sd: f64,
 ) -> Option<Vec<f64>> {
-    let system = MixedEquations::new(w, x, p, years, site_sd, year_sd)?;
+    Some(of(
+        &MixedEquations::new(w, x, p, years, site_sd, year_sd)?,
+        p,
+        years,
+    ))
+}
+
+/// The same of kinds of sites, `numbers` of each (not necessarily whole: a number expected), with the rows of one site of
+/// each kind.
+pub fn covariance_of_kinds(
+    numbers: &[f64],
+    w: &[f64],
+    x: &[f64],
+    p: usize,
+    years: usize,
+    site_sd: f64,
+    year_sd: f64,
+) -> Option<Vec<f64>> {
+    let system = MixedEquations::of_kinds(numbers, w, x, p, years, site_sd, year_sd)?;
+    Some(of(&system, p, years))
+}
+
+fn of(system: &MixedEquations, p: usize, years: usize) -> Vec<f64> {
     let columns = (0..p).map(|j| system.column(j));
-    Some(columns.flat_map(|c| c[years..].to_vec()).collect())
+    columns.flat_map(|c| c[years..].to_vec()).collect()
 }
 
 #[cfg(test)]
@@ -55,7 +77,23 @@ mod tests {
                     }
                 }
             }
-            covariance(&w, &x, 2, years, 0.5f64.sqrt(), 0.02f64.sqrt()).unwrap()[3]
+            let (site_sd, year_sd) = (0.5f64.sqrt(), 0.02f64.sqrt());
+            let each = covariance(&w, &x, 2, years, site_sd, year_sd).unwrap()[3];
+            // One kind of site for each panel is the same.
+            let numbers: Vec<f64> = panels.iter().map(|p| p.0 as f64).collect();
+            let first = |list: &[f64], wide: usize| -> Vec<f64> {
+                let starts = panels.iter().scan(0, |at, p| {
+                    let start = *at;
+                    *at += p.0 * wide;
+                    Some(start)
+                });
+                let rows = starts.flat_map(|start| list[start..start + wide].to_vec());
+                rows.collect()
+            };
+            let (w, x) = (first(&w, years), first(&x, 2 * years));
+            let kinds = covariance_of_kinds(&numbers, &w, &x, 2, years, site_sd, year_sd);
+            assert!((kinds.unwrap()[3] / each - 1.0).abs() < 1e-12);
+            each
         };
         let every_fourth = |start: usize| move |y: usize| y % 4 == start;
         let only = |year: usize| move |y: usize| y == year;

@@ -30,7 +30,28 @@ impl MixedEquations {
         site_sd: f64,
         year_sd: f64,
     ) -> Option<Self> {
-        let sites = w.len() / years;
+        Self::of_kinds(
+            &vec![1.0; w.len() / years],
+            w,
+            x,
+            p,
+            years,
+            site_sd,
+            year_sd,
+        )
+    }
+
+    /// The same of kinds of sites, `numbers` of each (not necessarily whole), with the rows of one site of each kind.
+    pub fn of_kinds(
+        numbers: &[f64],
+        w: &[f64],
+        x: &[f64],
+        p: usize,
+        years: usize,
+        site_sd: f64,
+        year_sd: f64,
+    ) -> Option<Self> {
+        let sites = numbers.len();
         let q = years + p;
         let mut a = vec![0.0; q * q];
         for j in 0..years {
@@ -39,25 +60,25 @@ impl MixedEquations {
         let mut cross = vec![0.0; sites * q];
         let mut own = vec![0.0; sites];
         for (s, (u, own)) in cross.chunks_exact_mut(q).zip(&mut own).enumerate() {
-            let mut total = 0.0;
+            let (mut total, number) = (0.0, numbers[s]);
             for y in 0..years {
                 let i = s * years + y;
                 let (wi, xi) = (w[i], &x[i * p..(i + 1) * p]);
                 total += wi;
                 u[y] = site_sd * year_sd * wi;
-                a[y * q + y] += year_sd * year_sd * wi;
+                a[y * q + y] += number * (year_sd * year_sd * wi);
                 for j in 0..p {
                     let wx = wi * xi[j];
                     u[years + j] += site_sd * wx;
-                    a[(years + j) * q + y] += year_sd * wx;
+                    a[(years + j) * q + y] += number * (year_sd * wx);
                     for l in 0..=j {
-                        a[(years + j) * q + years + l] += wx * xi[l];
+                        a[(years + j) * q + years + l] += number * (wx * xi[l]);
                     }
                 }
             }
             *own = 1.0 + site_sd * site_sd * total;
             for j in 0..q {
-                let f = u[j] / *own;
+                let f = number * (u[j] / *own);
                 for l in 0..=j {
                     a[j * q + l] -= f * u[l];
                 }

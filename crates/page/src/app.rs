@@ -5,7 +5,8 @@ use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
     bycatch, cost, curve, files, futures, gentle, ignoring, inventory, least, looks, method,
-    notice, others, plan, premises, question, season, several, stop_lines, strip, toll, traps,
+    notice, others, plan, premises, question, revisit, season, several, stop_lines, strip, toll,
+    traps,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -64,6 +65,7 @@ fn page(model: Model) -> impl IntoView {
             <div class="desk">
                 <div class="pictures">
                     {curve::view(model)}
+                    {revisit::view(model)}
                     {futures::view(model)}
                     {inventory::view(model)}
                     {season::view(model)}

@@ -22,6 +22,7 @@ pub mod plan;
 pub mod premises;
 pub mod question;
 pub mod reproductives;
+pub mod revisit;
 pub mod season;
 pub mod several;
 pub mod stop_lines;

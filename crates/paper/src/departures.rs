@@ -41,6 +41,22 @@ pub fn stated(scenario: &Scenario) -> Vec<String> {
         say(d.loss_follows_catch.value, &|v| {
             format!("losses follow the catch (power {v})")
         });
+        say(d.loss_clustering.value, &|v| {
+            format!("losses cluster in a site's year (correlation {v})")
+        });
+    }
+    let p = &scenario.premises;
+    if p.attrition.value > 0.0 {
+        phrases.push(format!(
+            "{} of the sites give up each year",
+            percent(p.attrition.value)
+        ));
+    }
+    if p.late_share.value > 0.0 {
+        phrases.push(format!(
+            "{} of the samples come back too late",
+            percent(p.late_share.value)
+        ));
     }
     phrases
 }
@@ -49,6 +65,16 @@ pub fn stated(scenario: &Scenario) -> Vec<String> {
 pub fn losses_follow(scenario: &Scenario) -> bool {
     let p = &scenario.premises;
     p.departures.loss_follows_catch.value != 0.0 && p.trap_loss.value > 0.0
+}
+
+/// Whether losses cluster in a way that the question's closed form takes for lost at random.
+pub fn clusters_unknown(scenario: &Scenario) -> bool {
+    let p = &scenario.premises;
+    let known = match &scenario.question.effect {
+        Effect::RangeShift(r) => r.of.is_optimum(),
+        effect => effect.is_trend() || effect.has_groups(),
+    };
+    p.departures.loss_clustering.value > 0.0 && p.trap_loss.value > 0.0 && !known
 }
 
 /// What must stand beside an answer from such a world.

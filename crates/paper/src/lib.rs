@@ -11,6 +11,8 @@ pub mod least_figure;
 pub mod looks;
 pub mod method;
 pub mod number;
+pub mod returns;
+pub mod revisit;
 pub mod season;
 pub mod sentences;
 pub mod stop_lines;

@@ -224,6 +224,11 @@ pub fn alarm_warning(scenario: &Scenario, answer: &Answer) -> Option<String> {
 
 /// A note when preview and simulation differ by more than Monte Carlo error, or when the preview leaves something out.
 pub fn preview_note(scenario: &Scenario, answer: &Answer) -> Option<String> {
+    if departures::clusters_unknown(scenario) {
+        return Some(
+            "Losses in clusters have no closed form with this question: the preview takes them as lost at random. Trust the simulation.".into(),
+        );
+    }
     if departures::losses_follow(scenario) {
         return Some(
             "Losses that follow the catch have no closed form: the preview takes them as lost at random. Trust the simulation.".into(),

@@ -75,11 +75,10 @@ impl Axis {
                 ..plan.clone()
             },
             Self::Weeks => resized(plan, plan.sites, plan.traps_per_site, value),
-            // A curve tells plans without looks: theirs are those of one number of years.
+            // A curve tells plans without looks: theirs are those of one number of years. As many sites in a year.
             Self::Years => Plan {
-                years: value,
                 looks: None,
-                ..plan.clone()
+                ..plan.over_years(value)
             },
             Self::Exposure => Plan {
                 exposure_days: f64::from(value),
@@ -112,6 +111,10 @@ impl Axis {
         // Pairs come in twos.
         if self == Self::Sites && scenario.plan.groups.as_ref().is_some_and(|g| g.paired) {
             step = step.next_multiple_of(2);
+        }
+        // Panels come whole.
+        if self == Self::Sites {
+            step = step.next_multiple_of(scenario.plan.pattern_step());
         }
         let below = (1..)
             .map(|i| i * step)

@@ -13,6 +13,9 @@
 //! Two groups of sites, occupancy, absence, a baseline and inventories have forms of their own ([`groups`],
 //! [`occupancy`], [`absence`], [`baseline`], [`inventory`]).
 //!
+//! Plans that do not visit every site in every year, and sites that drop out, by generalised least squares over kinds of
+//! sites ([`panels`]).
+//!
 //! Departures from the plain model ([`crate::scenario::Departures`]) that the analysis does not know of widen the
 //! estimate's variance beyond its standard error's; a drift of the traps moves the estimate. Losses that follow the
 //! catch have no closed form: they are taken as lost at random here.
@@ -29,6 +32,7 @@ mod kept;
 mod law;
 mod occupancy;
 mod over_plans;
+mod panels;
 mod range_shift;
 mod removal;
 mod scale;
@@ -45,6 +49,8 @@ pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use elsewhere::planned_elsewhere;
 pub use over_plans::{AtSites, OverPlans};
+pub(crate) use panels::applies as panels_apply;
+pub use panels::{presence, within_degrees};
 pub use removal::{Removed, removed};
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};
 pub(crate) use scale::{first_enough, in_a_row};
@@ -123,18 +129,21 @@ pub fn degrees_of_freedom(scenario: &Checked, plan: &Plan) -> f64 {
     }
 }
 
-/// Degrees of freedom of the t form: years - 2 for a decline, which is seen only between years;
+/// Degrees of freedom of the t form: years of trapping - 2 for a decline, which is seen only between years, whatever the
+/// pattern of revisits (sites that change only add to what a year's index scatters);
 /// (sites - 1)(years - 1) - 1 for a range shift, which is seen within every year. Two groups: sites - 2 or pairs - 1
 /// when sites are compared, and what site-years leave, (sites - 1)(years - 1) - 1 or pairs (years - 1) - 1, when sites are
-/// their own controls. Infinite where a likelihood without random effects is used.
+/// their own controls; with a pattern what [`within_degrees`] says in place of (sites - 1)(years - 1). Infinite where a likelihood without random effects is used.
 pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
-    let (sites, years) = (f64::from(plan.sites), f64::from(plan.years));
+    // Years count in which anybody traps.
+    let (sites, years) = (f64::from(plan.sites), f64::from(plan.turns()));
+    let within = within_degrees(scenario, plan);
     let paired = plan.groups.as_ref().is_some_and(|g| g.paired);
     match scenario.question.effect {
         Effect::Decline(_) | Effect::NoWorse(_) => years - 2.0,
         Effect::RangeShift(_) if scenario.by_occupancy() => f64::INFINITY,
         Effect::RangeShift(_) if scenario.by_presence() => (years - 2.0).max(1.0),
-        Effect::RangeShift(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
+        Effect::RangeShift(_) => (within - 1.0).max(1.0),
         Effect::Difference(_) if paired => (sites / 2.0 - 1.0).max(1.0),
         Effect::Difference(_) => (sites - 2.0).max(1.0),
         // With slopes of their own sites are all that is repeated.
@@ -142,8 +151,11 @@ pub fn t_degrees(scenario: &Checked, plan: &Plan) -> f64 {
             let units = if paired { sites / 2.0 + 1.0 } else { sites };
             (units - 2.0).max(1.0)
         }
+        Effect::BeforeAfter(_) if paired && panels::applies(scenario, plan) => {
+            (0.5 * within - 1.0).max(1.0)
+        }
         Effect::BeforeAfter(_) if paired => (sites / 2.0 * (years - 1.0) - 1.0).max(1.0),
-        Effect::BeforeAfter(_) => ((sites - 1.0) * (years - 1.0) - 1.0).max(1.0),
+        Effect::BeforeAfter(_) => (within - 1.0).max(1.0),
         Effect::Occupancy(_) | Effect::Absence(_) | Effect::Inventory(_) => f64::INFINITY,
         Effect::Baseline(_) => sites - 1.0,
     }
@@ -204,6 +216,17 @@ pub fn standard_error_at(scenario: &Checked, plan: &Plan, effect: f64) -> f64 {
 pub fn variances_at(scenario: &Checked, plan: &Plan, effect: f64) -> Variances {
     let value = signed(scenario, effect);
     match &scenario.question.effect {
+        Effect::NoWorse(n) if panels::applies(scenario, plan) => {
+            panels::variances(scenario, plan, n.true_slope())
+        }
+        Effect::Decline(_) | Effect::Difference(_) | Effect::BeforeAfter(_)
+            if panels::applies(scenario, plan) =>
+        {
+            panels::variances(scenario, plan, value)
+        }
+        Effect::RangeShift(r) if r.of.is_optimum() && panels::applies(scenario, plan) => {
+            panels::variances(scenario, plan, value)
+        }
         Effect::Decline(_) => decline::variances(scenario, plan, value),
         // The margin moves, not the catch.
         Effect::NoWorse(n) => decline::variances(scenario, plan, n.true_slope()),

@@ -7,7 +7,9 @@
 //!
 //! A lost trap-week is visited and kills, but there is nothing to sort in it: the animals that are sorted are the
 //! expected toll less the share of trap-weeks lost, whether or not losses follow the catch. Where sites are closed early,
-//! visits and samples are those of the expected number of open sites.
+//! visits and samples are those of the expected number of open sites. Years have the sites that are visited in them; sites
+//! that drop out are taken as so many expected sites. Traps are as many as the year with the most sites needs, and wear in
+//! years of trapping alone; late samples are worked on as if they were in time.
 
 mod calendar;
 mod grid;
@@ -222,8 +224,8 @@ fn worked(scenario: &Checked, plan: &Plan) -> Option<(Rates, Calendar, Grid)> {
         });
     }
     let mut grid = Grid::new(&calendar);
-    let (sites, traps) = (f64::from(plan.sites), f64::from(plan.traps_per_site));
-    grid.fill(&rates, &calendar, &season, sites, traps, &animals);
+    let traps = f64::from(plan.traps_per_site);
+    grid.fill(&rates, &calendar, &season, &timing.sites, traps, &animals);
     Some((rates, calendar, grid))
 }
 

@@ -11,6 +11,9 @@
 //! tolerance^2) is added instead of the slope; with two groups of sites the log ratio of the treated; sites that are not
 //! occupied (beyond the edge of a range, or with the question of occupancy) catch nothing. Paired sites have a part of A and V in common.
 //!
+//! Site-years that a plan does not visit, and those after a site dropped out, neither count nor kill; those whose samples
+//! are late kill without being counted.
+//!
 //! Counts are drawn at the coarsest level at which the law is exact: NB2 is a Poisson count whose mean is multiplied
 //! by a gamma number of shape k and mean 1; equal traps and weeks add their gamma numbers (shape n k), and Poisson
 //! counts add up, the counted of a site-year, the lost and the by-catch of a whole year; only losses that follow the catch need every trap-week by itself. Every unit has its own place in the replicate's random stream.
@@ -30,6 +33,7 @@ mod placing;
 mod recorded;
 mod region;
 mod response;
+mod returns;
 mod seasons;
 mod split;
 mod weekly;
@@ -70,4 +74,7 @@ mod place {
     pub const GROUP_SITES: u16 = 80;
     pub const GROUP_YEARS: u16 = 144;
     pub const SPECIES: u16 = 220;
+    pub const DROP_OUT: u16 = 241;
+    pub const LATE: u16 = 242;
+    pub const LOSS_SHARE: u16 = 243;
 }

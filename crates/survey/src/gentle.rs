@@ -213,7 +213,9 @@ fn needed(scenario: &Checked, plan: &Plan, axis: Axis, mark: &Mark) -> Option<Ne
     let fits = |n: u32| axis != Axis::Sites || scenario.fits_sites(n);
     let power = |n: u32| preview_at_stated(scenario, &axis.set(plan, n)).power;
     let enough = |n: u32| power(n) >= mark.power - 1e-9;
-    let next = |n: u32| (n..n + 2).find(|&n| fits(n)).unwrap_or(n);
+    // By pairs and by whole panels.
+    let step = plan.pattern_step().max(2);
+    let next = |n: u32| (n..n + step).find(|&n| fits(n)).unwrap_or(n);
     // What the format takes, whatever the exposure.
     let allowed = |n: u32| {
         let plan = axis.set(&scenario.plan, n);

@@ -15,6 +15,8 @@ pub mod ignoring;
 pub mod index_trend;
 pub mod inventory;
 pub mod looks;
+pub mod patterns;
+pub mod returns;
 pub mod scenario;
 pub mod search;
 pub mod season;

@@ -11,6 +11,8 @@ mod lattice;
 mod neighbours;
 mod relaxed;
 mod screen;
+#[cfg(test)]
+mod tests;
 mod weeks;
 
 pub use candidate::Candidate;

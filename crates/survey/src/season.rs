@@ -104,6 +104,8 @@ mod tests {
             looks: None,
             trap_points: crate::scenario::TrapPoints::Same,
             trap_option: None,
+            revisit: None,
+            gap_years: Vec::new(),
         };
         let c = classes(&plan, 22.0, 3.0);
         assert_eq!(c.iter().map(|c| c.weeks).collect::<Vec<_>>(), [1, 2, 2]);

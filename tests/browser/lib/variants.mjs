@@ -95,6 +95,24 @@ export async function everyVariant(schema) {
         futility: { rule: { conditional_power: 0.2 }, binding: false },
       };
     });
+    // Patterns of revisits over five years, a gap, and what does not come back; some questions take none.
+    for (const [sites, revisit] of [
+      [8, { every_k: { years: 2 } }],
+      [8, { alternating: { panels: 2 } }],
+      [8, { augmented: { always: 4, panels: 2 } }],
+      [16, { rotating: { stay: 4 } }],
+      [14, { split: { always: 4 } }],
+      [20, "new_each_year"],
+    ]) {
+      add(JSON.stringify(revisit), (s) => {
+        Object.assign(s.plan, { sites, revisit });
+        s.limits.sites = sites;
+      });
+    }
+    add("gap", (s) => (s.plan.gap_years = [3]));
+    for (const key of ["attrition", "late_share"]) {
+      add(key, (s) => (s.premises[key] = { value: 0.2, source: "invented" }));
+    }
     // Two more species beside the target; some questions ask of one alone.
     add("several species", (s) => {
       const other = (name, value) => ({

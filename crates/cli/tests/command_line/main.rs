@@ -9,6 +9,7 @@ mod gentle;
 mod inventory;
 mod least;
 mod looks;
+mod patterns;
 mod premises;
 mod questions;
 mod refused;

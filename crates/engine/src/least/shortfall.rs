@@ -106,32 +106,49 @@ impl<'a> Scaled<'a> {
     }
 }
 
+/// The most sites, up to `most`, that can be divided as the plan wants them; `most` where none can.
+fn dividing(scenario: &Checked, plan: &Plan, most: u32) -> u32 {
+    let own = Scenario {
+        plan: plan.clone(),
+        ..scenario.as_written().clone()
+    };
+    let mut down = (own.fewest_sites()..=most).rev();
+    down.find(|&n| own.fits_sites(n)).unwrap_or(most)
+}
+
 /// Explains why the surest plan within the limits falls short.
 pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
     let l = &scenario.limits;
     let scaled = Scaled::to(scenario, &surest);
     let longest = l.years_or(scenario.plan.years).pop();
     let full = Plan {
-        years: longest.unwrap_or(scenario.plan.years),
         exposure_days: l
             .exposure_or(scenario.plan.exposure_days)
             .pop()
             .unwrap_or(scenario.plan.exposure_days),
-        ..resized(&scenario.plan, l.sites, l.traps_per_site, l.weeks)
+        ..resized(
+            &scenario
+                .plan
+                .over_years(longest.unwrap_or(scenario.plan.years)),
+            l.sites,
+            l.traps_per_site,
+            l.weeks,
+        )
+    };
+    let full = Plan {
+        sites: dividing(scenario, &full, l.sites),
+        ..full
     };
     let sites = |n| Plan {
-        sites: n,
+        sites: dividing(scenario, &full, n),
         ..full.clone()
     };
     let traps = |n| Plan {
         traps_per_site: n,
         ..full.clone()
     };
-    let weeks = |n| resized(&full, l.sites, l.traps_per_site, n);
-    let years = |n| Plan {
-        years: n,
-        ..full.clone()
-    };
+    let weeks = |n| resized(&full, full.sites, l.traps_per_site, n);
+    let years = |n| full.over_years(n);
     let most_sites = (MOST_SITE_YEARS as u32 / full.years).min(2000);
     let mut binding = Vec::new();
     let mut would_help = Vec::new();

@@ -6,7 +6,7 @@ use crate::state::Model;
 use leptos::prelude::*;
 
 /// Each departure's field with what it means.
-const FIELDS: [(&str, &str); 9] = [
+const FIELDS: [(&str, &str); 10] = [
     (
         "premises.departures.year_autocorrelation",
         "Above 0 a good year tends to follow a good one, below 0 a bad one; 0: every year by itself.",
@@ -42,6 +42,10 @@ const FIELDS: [(&str, &str); 9] = [
     (
         "premises.departures.season_trend",
         "A season that comes earlier decade by decade under weeks that stay looks like a change of the animals; below 0: later. 2.3 is the mean of many spring events (Parmesan & Yohe 2003, Nature 421:37; cited from memory).",
+    ),
+    (
+        "premises.departures.loss_clustering",
+        "Cattle, floods and people take whole sites: the correlation of losses within a site's year, 0: each trap-week by itself, near 1: all of a site's year or none. The share lost is the one above.",
     ),
 ];
 

@@ -30,6 +30,7 @@ pub fn view(model: Model) -> impl IntoView {
             <h2 id="plan-title">"The plan"</h2>
             <p class="aside" id="plan-phrase">{move || model.scenario.with(|s| sentences::plan(&s.plan))}</p>
             {fields(model, &["plan.sites", "plan.traps_per_site", "plan.first_week", "plan.weeks", "plan.exposure_days", "plan.years"])}
+            {super::revisit::controls(model)}
             {choice("plan-trap-points", "trap points",
                 vec![("the same every year", TrapPoints::Same), ("new every year (they add to the scatter)", TrapPoints::NewEachYear)],
                 move || model.scenario.with(|s| s.plan.trap_points),

@@ -45,6 +45,7 @@ pub fn view(model: Model) -> impl IntoView {
                 "premises.target.season_peak_week", "premises.target.season_width_weeks", "premises.trap_loss",
             ])}
             {reproductives::view(model)}
+            {super::revisit::missing(model)}
             {departures::view(model)}
         </section>
     }

@@ -10,10 +10,8 @@ fn plural(n: u32, one: &str, many: &str) -> String {
 
 /// The plan as a phrase.
 pub fn plan(plan: &Plan) -> String {
-    let trap_weeks = f64::from(plan.sites)
-        * f64::from(plan.traps_per_site)
-        * f64::from(plan.weeks)
-        * f64::from(plan.years);
+    let trap_weeks =
+        f64::from(plan.site_years()) * f64::from(plan.traps_per_site) * f64::from(plan.weeks);
     let set = if plan.exposure_days == 7.0 {
         format!("{} trap-weeks set", count(trap_weeks))
     } else {
@@ -29,7 +27,9 @@ pub fn plan(plan: &Plan) -> String {
         .visits
         .as_ref()
         .is_some_and(|v| v.seasons == Seasons::FirstAndLast);
+    let turns = plan.turns();
     let years = match plan.years {
+        n if turns < n => format!("in {turns} of {n} years"),
         1 => "in 1 year".to_string(),
         2 if first_and_last => "in the first and the last year".to_string(),
         n => format!("in each of {n} years"),
@@ -71,6 +71,9 @@ pub fn plan(plan: &Plan) -> String {
             plain(t.lowest),
             plain(t.highest)
         ));
+    }
+    if let Some(pattern) = crate::revisit::phrase(plan) {
+        text.push_str(&format!("; {pattern}"));
     }
     if !plan.trap_points.is_same() {
         text.push_str(", traps at new points every year");

@@ -1,6 +1,6 @@
 //! The law of the planned statistic when the estimate is off 0 by so many of its standard deviations.
 
-use super::Variances;
+use super::{Variances, within_degrees};
 use crate::scenario::{Checked, Plan, Test};
 use models::pooled::PooledStatistic;
 use numerics::root::bracketed;
@@ -23,8 +23,8 @@ impl Law {
         if !(decline && scenario.analysis.test == Test::Calibrated && sound) {
             return Self::T(df);
         }
-        let (sites, years) = (f64::from(plan.sites), f64::from(plan.years));
-        let within = (sites - 1.0) * (years - 1.0);
+        let years = f64::from(plan.turns());
+        let within = within_degrees(scenario, plan);
         let ratio = (v.floor / v.believed).min(1.0);
         Self::Pooled(PooledStatistic::new(years - 2.0, within, ratio))
     }

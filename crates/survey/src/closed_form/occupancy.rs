@@ -13,6 +13,7 @@
 
 use super::Variances;
 use super::detection::Detection;
+use super::panels::{applies, visited_in_both};
 use super::scale::in_a_row;
 use crate::generator::Course;
 use crate::scenario::{Checked, Plan, Scheme};
@@ -42,7 +43,9 @@ pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
         // Nothing is ever caught.
         return never;
     }
-    let sites = f64::from(plan.sites);
+    // Of site-years; lost visits are in the chance a visit.
+    let made = 1.0 - scenario.premises.late_share.value;
+    let sites = f64::from(plan.sites) * made;
     let design = design(visits.scheme);
     let each: Vec<f64> = course
         .shares
@@ -50,7 +53,7 @@ pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
         .map(|&psi| variance_factor(psi, p, plan.weeks, design) / sites)
         .collect();
     if in_a_row(scenario) {
-        return trend(&course, &each, sites);
+        return trend(scenario, plan, &course, &each, made);
     }
     let believed = each.iter().sum::<f64>();
     Variances {
@@ -60,9 +63,26 @@ pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
     }
 }
 
-/// Of the slope of the log odds on the years, from the variance of each year's share.
-fn trend(course: &Course, each: &[f64], sites: f64) -> Variances {
+/// Of the slope of the log odds on the years, from the variance of each year's share with all sites. Years without
+/// trapping say nothing; two years have the covariance of the sites that both are expected to visit.
+fn trend(scenario: &Checked, plan: &Plan, course: &Course, each: &[f64], made: f64) -> Variances {
     let years = each.len();
+    let all = f64::from(plan.sites);
+    let pattern = applies(scenario, plan);
+    let both = if pattern {
+        visited_in_both(scenario, plan)
+    } else {
+        vec![all; years * years]
+    };
+    // What the covariance of one site's states in two years is divided by for that of the years' shares.
+    let common = |y: usize, z: usize| {
+        if pattern {
+            let [a, b, ab] = [(y, y), (z, z), (y, z)].map(|(y, z)| both[y * years + z]);
+            a * b / ab * made
+        } else {
+            all * made
+        }
+    };
     let slope_of_odds: Vec<f64> = course
         .shares
         .iter()
@@ -71,7 +91,8 @@ fn trend(course: &Course, each: &[f64], sites: f64) -> Variances {
     let weights: Vec<f64> = each
         .iter()
         .zip(&slope_of_odds)
-        .map(|(v, s)| 1.0 / (v * s * s))
+        .enumerate()
+        .map(|(y, (v, s))| both[y * years + y] / all / (v * s * s))
         .collect();
     let total: f64 = weights.iter().sum();
     let at = |y: usize| y as f64;
@@ -85,7 +106,8 @@ fn trend(course: &Course, each: &[f64], sites: f64) -> Variances {
         .collect();
     let pairs = (0..years).flat_map(|y| (y + 1..years).map(move |z| (y, z)));
     let shared: f64 = pairs
-        .map(|(y, z)| 2.0 * form[y] * form[z] * course.covariance(y, z) / sites)
+        .filter(|&(y, z)| both[y * years + z] > 0.0)
+        .map(|(y, z)| 2.0 * form[y] * form[z] * course.covariance(y, z) / common(y, z))
         .sum();
     Variances {
         truth: believed + shared,

@@ -6,6 +6,7 @@ use super::baseline::{self, OneSite, Typical};
 use super::decline::{self, Years};
 use super::inventory::{Believed, Share};
 use super::kept::{Scatter, scatter};
+use super::panels;
 use super::space::mean_correlation;
 use super::toll::{ExpectedToll, expected_toll};
 use super::{effect_size, standard_error};
@@ -56,9 +57,10 @@ impl<'a> OverPlans<'a> {
     /// For plans of at most so many traps, of one of the sets of weeks, and of sites like `sites`.
     pub fn new(scenario: &'a Checked, sites: u32, traps: u32, sets: Vec<WeekSet>) -> Self {
         let plan = |t, set: &WeekSet| set.on(&scenario.plan, sites, t);
-        // Where animals have an end, everything hangs on everything.
-        let endless = scenario.premises.local_population.is_none();
-        let scatters = if scenario.question.effect.is_trend() && endless {
+        // Where animals have an end, or sites are not visited every year, everything hangs on everything.
+        let apart = scenario.premises.local_population.is_none()
+            && !panels::applies(scenario, &scenario.plan);
+        let scatters = if scenario.question.effect.is_trend() && apart {
             let each = (1..=traps).flat_map(|t| sets.iter().map(move |w| (t, w)));
             each.map(|(t, w)| scatter(scenario, &plan(t, w))).collect()
         } else {
@@ -88,7 +90,7 @@ impl<'a> OverPlans<'a> {
                 .map(|(g, (t, m))| if none(g) { 0.0 } else { t / m })
                 .collect()
         };
-        let shared = endless && (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
+        let shared = apart && (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
         let by_traps = Closing::of(scenario, &scenario.plan).is_some();
         let effect = effect_size(scenario);
         let slope = match &scenario.question.effect {

@@ -29,12 +29,12 @@ pub struct Removed {
 /// What traps take of the animals in their reach; `None` where animals have no end.
 pub fn removed(scenario: &Checked, plan: &Plan) -> Option<Removed> {
     let r = Removal::of(scenario, plan)?;
-    let present = r.present(plan.years);
+    let present = r.of_years(plan, |_| 1.0);
     Some(Removed {
         share_removed: 1.0 - r.left(0),
         kept_of_catch: r.kept(0),
         present_in_last_year: present.last().copied().unwrap_or(1.0),
-        apparent_change_percent_a_year: 100.0 * exp_m1(slope(&present)),
+        apparent_change_percent_a_year: 100.0 * exp_m1(slope(&trapped_alone(plan, &present))),
     })
 }
 
@@ -101,21 +101,61 @@ impl Removal {
         }
     }
 
-    /// Share of the animals without trapping that is there at the beginning of each year.
-    pub fn present(&self, years: u32) -> Vec<f64> {
+    /// Share of the animals without trapping that is there at the beginning of each year at a site that is trapped in
+    /// some years; in the others nothing is taken and animals come back.
+    fn present(&self, years: u32, traps: impl Fn(u32) -> bool) -> Vec<f64> {
         let mut present = 1.0;
         (0..years)
             .map(|y| {
                 let now = present;
-                present = self.depletion.next(now, self.left(y));
+                let left = if traps(y) { self.left(y) } else { 1.0 };
+                present = self.depletion.next(now, left);
                 now
             })
             .collect()
     }
 
-    /// Mean catch of each year over that without an end of animals.
-    pub fn caught(&self, years: u32) -> Vec<f64> {
-        let each = self.present(years).into_iter().zip(0..);
+    /// The mean over the sites visited in each year of what is there times `times`; over all sites in a year without
+    /// visits.
+    fn of_years(&self, plan: &Plan, times: impl Fn(u32) -> f64) -> Vec<f64> {
+        let years = plan.years;
+        if plan.all_every_year() {
+            let each = self.present(years, |_| true).into_iter().zip(0..);
+            return each.map(|(present, y)| present * times(y)).collect();
+        }
+        let mut all = vec![(0.0, 0.0); years as usize];
+        let mut visited = all.clone();
+        for s in 0..plan.sites {
+            let present = self.present(years, |y| plan.visited(s, y));
+            for (y, present) in (0..years).zip(present) {
+                let add = |to: &mut (f64, f64)| {
+                    to.0 += present;
+                    to.1 += 1.0;
+                };
+                add(&mut all[y as usize]);
+                if plan.visited(s, y) {
+                    add(&mut visited[y as usize]);
+                }
+            }
+        }
+        let each = all.into_iter().zip(visited).zip(0..);
+        each.map(|((all, visited), y)| {
+            let (sum, number) = if visited.1 > 0.0 { visited } else { all };
+            sum / number * times(y)
+        })
+        .collect()
+    }
+
+    /// Mean catch of each year over that without an end of animals, of the sites visited in it.
+    pub fn caught(&self, plan: &Plan) -> Vec<f64> {
+        self.of_years(plan, |y| self.kept(y))
+    }
+
+    /// The same of one site, whether it is visited or not: a site that dropped out catches nothing, and before it did
+    /// it was trapped as planned.
+    pub fn caught_at(&self, plan: &Plan, site: u32) -> Vec<f64> {
+        let each = self.present(plan.years, |y| plan.visited(site, y));
+        let each = each.into_iter().zip(0..);
         each.map(|(present, y)| present * self.kept(y)).collect()
     }
 
@@ -139,14 +179,21 @@ impl Removal {
     }
 }
 
-/// Least-squares slope a year of the logs of shares.
-fn slope(shares: &[f64]) -> f64 {
-    let middle = 0.5 * (shares.len() as f64 - 1.0);
+/// The years with trapping and their shares.
+fn trapped_alone(plan: &Plan, shares: &[f64]) -> Vec<(f64, f64)> {
+    let years = plan.years_of_trapping();
+    let each = years.into_iter();
+    each.map(|y| (f64::from(y), shares[y as usize])).collect()
+}
+
+/// Least-squares slope a year of the logs of shares, by year.
+fn slope(shares: &[(f64, f64)]) -> f64 {
+    let middle = shares.iter().map(|s| s.0).sum::<f64>() / shares.len() as f64;
     let (mut up, mut down) = (0.0, 0.0);
-    for (y, share) in shares.iter().enumerate() {
-        let t = y as f64 - middle;
+    for (year, share) in shares {
+        let t = year - middle;
         // Over the first, so that equal shares have no slope to the last digit.
-        up += t * ln((share / shares[0]).max(f64::MIN_POSITIVE));
+        up += t * ln((share / shares[0].1).max(f64::MIN_POSITIVE));
         down += t * t;
     }
     if down > 0.0 { up / down } else { 0.0 }
@@ -160,14 +207,14 @@ pub(super) fn unforeseen_slope(scenario: &Checked, plan: &Plan) -> f64 {
     match Removal::of(scenario, plan) {
         None if told => 0.0,
         None => drift,
-        Some(r) => slope(&r.caught(plan.years)) + if told { 0.0 } else { drift },
+        Some(r) => slope(&trapped_alone(plan, &r.caught(plan))) + if told { 0.0 } else { drift },
     }
 }
 
 /// 1/share of each year's catch over the first year's, where animals are fewer year by year; `None` otherwise.
 pub(super) fn thinner(scenario: &Checked, plan: &Plan) -> Option<Vec<f64>> {
     let r = Removal::of(scenario, plan)?;
-    let caught = r.caught(plan.years);
+    let caught = r.caught(plan);
     let first = caught[0];
     Some(caught.into_iter().map(|c| first / c).collect())
 }

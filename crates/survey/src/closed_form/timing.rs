@@ -1,8 +1,8 @@
 //! When a plan's toll is taken: its shares by week of the season and by year.
 
-use super::toll::{grown, moved, relative_by_year};
+use super::toll::{Sums, grown, moved, relative_by_year};
 use super::visits::closed_weeks;
-use crate::generator::{Response, World, occupied_shares};
+use crate::generator::{World, occupied_shares};
 use crate::scenario::{Checked, Plan};
 use crate::season;
 
@@ -20,7 +20,9 @@ pub(crate) struct Shares {
 /// year: as at the mean share of occupied sites.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Timing {
-    /// Share of sites that are trapped in each week.
+    /// Sites that are expected to be visited in each year, by the plan and by who dropped out.
+    pub sites: Vec<f64>,
+    /// Share of these that are trapped in each week.
     pub open: Vec<f64>,
     /// Of the target.
     pub target: Shares,
@@ -51,14 +53,15 @@ impl Timing {
             || season(t.season_peak_week.value, t.season_width_weeks.value),
             |c| c.target,
         );
-        let response = Response::of(scenario, plan);
+        let sums = Sums::of(scenario, plan);
         let grown = grown(scenario, plan.years);
         let occupied = occupied_shares(scenario, plan);
         let (peak, width) = (t.season_peak_week.value, t.season_width_weeks.value);
         let moved_target = moved(scenario, plan, peak, width);
         let of_year = |y: usize| {
             let share = occupied.as_ref().map_or(1.0, |o| o[y]);
-            response.sum(plan.sites as usize, y) * grown[y] * share * moved_target[y]
+            let (sum, caught) = sums.of_target(y);
+            sum * grown[y] * share * caught * moved_target[y]
         };
         let besides = scenario.premises.killed_besides();
         let besides = besides.iter().map(|killed| {
@@ -70,8 +73,11 @@ impl Timing {
                 weeks: shares(weeks.iter().zip(&open).map(|(s, o)| s * o).collect()),
                 years: shares(if killed.asked_about {
                     relative_by_year(scenario, plan, World::Change, &moved)
-                } else {
+                } else if sums.is_even() {
                     moved
+                } else {
+                    let each = moved.iter().enumerate();
+                    each.map(|(y, m)| sums.sites(y) * m).collect()
                 }),
             }
         });
@@ -81,6 +87,7 @@ impl Timing {
                 years: shares((0..plan.years as usize).map(of_year).collect()),
             },
             besides: besides.collect(),
+            sites: (0..plan.years as usize).map(|y| sums.sites(y)).collect(),
             open,
         }
     }

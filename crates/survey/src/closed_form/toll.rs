@@ -1,5 +1,6 @@
 //! The expected toll of a plan: no simulation needed for a mean.
 
+use super::panels::presence;
 use super::removal::Removal;
 use super::visits::open_share;
 use crate::generator::{Response, World, occupied_shares, rate};
@@ -58,9 +59,8 @@ pub(super) fn relative_by_year(
     world: World,
     season: &[f64],
 ) -> Vec<f64> {
-    let (response, grown) = (Response::of(scenario, plan), grown(scenario, plan.years));
-    let of_year =
-        |((y, g), s): ((usize, &f64), &f64)| response.sum_in(world, plan.sites as usize, y) * g * s;
+    let (sums, grown) = (Sums::of(scenario, plan), grown(scenario, plan.years));
+    let of_year = |((y, g), s): ((usize, &f64), &f64)| sums.of_year(world, y) * g * s;
     grown.iter().enumerate().zip(season).map(of_year).collect()
 }
 
@@ -77,6 +77,100 @@ pub(super) fn moved(scenario: &Checked, plan: &Plan, peak: f64, width: f64) -> V
     let still = season::total(&season::classes(plan, peak, width)).max(f64::MIN_POSITIVE);
     let totals = moving.totals(plan, peak, width);
     totals.into_iter().map(|total| total / still).collect()
+}
+
+/// Sums of the response over the sites that are expected to be trapped in a year.
+pub(super) struct Sums {
+    response: Response,
+    sites: usize,
+    years: usize,
+    presence: Vec<f64>,
+    /// Of the target, what an end of animals leaves of the catch.
+    caught: Caught,
+}
+
+/// Catch over that without an end of animals.
+enum Caught {
+    All,
+    ByYear(Vec<f64>),
+    /// `site * years + year`.
+    BySiteYear(Vec<f64>),
+}
+
+impl Caught {
+    fn of(scenario: &Checked, plan: &Plan) -> Self {
+        match Removal::of(scenario, plan) {
+            None => Self::All,
+            Some(r) if plan.all_every_year() => Self::ByYear(r.caught(plan)),
+            Some(r) => {
+                Self::BySiteYear((0..plan.sites).flat_map(|s| r.caught_at(plan, s)).collect())
+            }
+        }
+    }
+}
+
+impl Sums {
+    pub(super) fn of(scenario: &Checked, plan: &Plan) -> Self {
+        Self {
+            caught: Caught::of(scenario, plan),
+            response: Response::of(scenario, plan),
+            sites: plan.sites as usize,
+            years: plan.years as usize,
+            presence: presence(scenario, plan),
+        }
+    }
+
+    pub(super) fn of_year(&self, world: World, y: usize) -> f64 {
+        if self.presence.is_empty() {
+            return self.response.sum_in(world, self.sites, y);
+        }
+        self.over_sites(world, y, |_| 1.0)
+    }
+
+    fn over_sites(&self, world: World, y: usize, times: impl Fn(usize) -> f64) -> f64 {
+        let there = |s: &usize| self.presence[s * self.years + y] > 0.0;
+        (0..self.sites)
+            .filter(there)
+            .map(|s| {
+                let at = s * self.years + y;
+                self.presence[at] * times(at) * exp(self.response.log(s, y, world))
+            })
+            .sum()
+    }
+
+    /// Of the target, in two factors: with a site's own share of what an end of animals leaves, and the share that is the
+    /// same at all sites.
+    pub(super) fn of_target(&self, y: usize) -> (f64, f64) {
+        match &self.caught {
+            Caught::All => (self.of_year(World::Change, y), 1.0),
+            Caught::ByYear(caught) => (self.of_year(World::Change, y), caught[y]),
+            Caught::BySiteYear(caught) => (self.over_sites(World::Change, y, |at| caught[at]), 1.0),
+        }
+    }
+
+    /// Sites expected to be trapped in a year.
+    pub(super) fn sites(&self, y: usize) -> f64 {
+        if self.presence.is_empty() {
+            self.sites as f64
+        } else {
+            let own = self.presence.iter().skip(y).step_by(self.years);
+            own.sum()
+        }
+    }
+
+    /// Site-years expected to be trapped, with what each year's season counts.
+    fn site_years(&self, season: &[f64]) -> f64 {
+        if self.is_even() {
+            return self.sites as f64 * season.iter().sum::<f64>();
+        }
+        let each = season.iter().enumerate();
+        each.map(|(y, s)| self.sites(y) * s).sum()
+    }
+
+    /// Whether as many are in every year.
+    pub(super) fn is_even(&self) -> bool {
+        self.presence.is_empty()
+    }
 }
 
 /// Mean kill of another species that is asked about in the world without the change, over that in the other.
@@ -97,17 +191,16 @@ pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
     let years = plan.years as usize;
     let grown = grown(scenario, plan.years);
     // Sum over sites and years of the relative catch.
-    let response = Response::of(scenario, plan);
-    let sites = plan.sites as usize;
+    let sums = Sums::of(scenario, plan);
     let occupied = occupied_shares(scenario, plan);
     let open = open_share(scenario, plan);
     let (peak, width) = (t.season_peak_week.value, t.season_width_weeks.value);
     let season = moved(scenario, plan, peak, width);
-    let caught = Removal::of(scenario, plan).map(|r| r.caught(plan.years));
     let of_year = |y: usize| {
-        let open = open.target * caught.as_ref().map_or(1.0, |c| c[y]);
+        let (sum, caught) = sums.of_target(y);
+        let open = open.target * caught;
         let share = occupied.as_ref().map_or(1.0, |o| o[y]);
-        response.sum(sites, y) * grown[y] * share * open * season[y]
+        sum * grown[y] * share * open * season[y]
     };
     let of_target: f64 = (0..years).map(of_year).sum();
     let target = rate(scenario)
@@ -125,7 +218,7 @@ pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
             let site_years = if killed.asked_about {
                 relative(scenario, plan, World::Change, &season)
             } else {
-                f64::from(plan.sites) * season.iter().sum::<f64>()
+                sums.site_years(&season)
             };
             g.catch_per_trap_week.value
                 * trap_weeks(peak, width)

@@ -38,10 +38,10 @@ impl<'a> Animals<'a> {
 #[derive(Clone, Debug)]
 pub(super) struct Grid {
     months: Vec<Month>,
-    /// Traps.
+    /// Traps that the year with the most sites needs.
     pub traps: f64,
-    /// Trap-weeks set in a year.
-    pub trap_weeks: f64,
+    /// Trap-weeks set in each year; 0 where nobody traps.
+    pub trap_weeks: Vec<f64>,
 }
 
 impl Grid {
@@ -50,7 +50,7 @@ impl Grid {
         Self {
             months: vec![Month::default(); 12 * calendar.labels().len()],
             traps: 0.0,
-            trap_weeks: 0.0,
+            trap_weeks: Vec::new(),
         }
     }
 
@@ -70,47 +70,31 @@ impl Grid {
         (hours, days)
     }
 
-    /// The work of a plan, in the place of what was there.
+    /// The work of a plan, in the place of what was there; `sites` are those visited in each year.
     pub fn fill(
         &mut self,
         rates: &Rates,
         calendar: &Calendar,
         season: &Season,
-        sites: f64,
+        sites: &[f64],
         traps: f64,
         animals: &[Animals],
     ) {
         self.months.fill(Month::default());
-        self.traps = sites * traps;
-        self.trap_weeks = season.set() * self.traps;
-        let visit = rates.visit_hours + traps * rates.trap_hours;
+        let most = sites.iter().copied().fold(0.0, f64::max);
+        self.traps = most * traps;
+        self.trap_weeks.clear();
+        let set = season.set();
+        self.trap_weeks
+            .extend(sites.iter().map(|s| set * (s * traps)));
         let counted = 1.0 - rates.loss;
-        // Of a pooled sample something is left as long as one trap is.
-        let samples = if rates.pooled {
-            sites * (1.0 - pow(rates.loss, traps))
-        } else {
-            sites * traps * counted
-        };
-        // What is the same in every year of trapping.
-        let mut every = [Month::default(); SLOTS];
-        for run in &season.runs {
-            let open = sites * run.open;
-            let rounds = rates.visits_per_week * run.weeks;
-            let m = &mut every[run.month];
-            m.travel_days += rounds * rates.days(open);
-            m.hours.field += rounds * open * visit;
-            every[run.slot].hours.sorting += samples * run.open * run.weeks * rates.sample_hours;
-        }
-        if let Some(run) = season.runs.first() {
-            let m = &mut every[run.month];
-            m.travel_days += rates.visits_before * rates.days(sites);
-            m.hours.field += rates.visits_before * sites * rates.visit_hours
-                + sites * traps * rates.set_up_hours;
-        }
-        if let Some(run) = season.runs.last() {
-            every[run.month].hours.field += sites * traps * rates.take_down_hours;
-        }
+        // What is the same in every year with as many sites.
+        let (mut every, mut of) = ([Month::default(); SLOTS], f64::NAN);
         for (y, &row) in calendar.trapped().iter().enumerate() {
+            if sites[y] != of {
+                of = sites[y];
+                every = of_sites(rates, season, of, traps);
+            }
             // This calendar year's months, then the next one's.
             let months = &mut self.months[12 * row..];
             for &place in &season.used {
@@ -138,4 +122,34 @@ impl Grid {
             m.hours.travel = m.travel_days * rates.travel_hours;
         }
     }
+}
+
+/// What the sites of one year take, but for the animals.
+fn of_sites(rates: &Rates, season: &Season, sites: f64, traps: f64) -> [Month; SLOTS] {
+    let visit = rates.visit_hours + traps * rates.trap_hours;
+    // Of a pooled sample something is left as long as one trap is.
+    let samples = if rates.pooled {
+        sites * (1.0 - pow(rates.loss, traps))
+    } else {
+        sites * traps * (1.0 - rates.loss)
+    };
+    let mut every = [Month::default(); SLOTS];
+    for run in &season.runs {
+        let open = sites * run.open;
+        let rounds = rates.visits_per_week * run.weeks;
+        let m = &mut every[run.month];
+        m.travel_days += rounds * rates.days(open);
+        m.hours.field += rounds * open * visit;
+        every[run.slot].hours.sorting += samples * run.open * run.weeks * rates.sample_hours;
+    }
+    if let Some(run) = season.runs.first() {
+        let m = &mut every[run.month];
+        m.travel_days += rates.visits_before * rates.days(sites);
+        m.hours.field +=
+            rates.visits_before * sites * rates.visit_hours + sites * traps * rates.set_up_hours;
+    }
+    if let Some(run) = season.runs.last() {
+        every[run.month].hours.field += sites * traps * rates.take_down_hours;
+    }
+    every
 }

@@ -72,11 +72,19 @@ fn of_year(
         ..Money::default()
     };
     if let Some(y) = calendar.trapped().iter().position(|&r| r == row) {
-        if y % rates.trap_life.max(1) == 0 {
-            money.traps = grid.traps * rates.trap_price;
+        let trapped = |y: usize| grid.trap_weeks[y] > 0.0;
+        if trapped(y) {
+            // Seasons that the traps have seen.
+            let seen = (0..y).filter(|&y| trapped(y)).count();
+            if seen.is_multiple_of(rates.trap_life.max(1)) {
+                money.traps = grid.traps * rates.trap_price;
+            }
+            money.fixed = rates.per_year;
         }
-        money.consumables = grid.trap_weeks * rates.per_trap_week;
-        money.fixed = rates.per_year + if y == 0 { rates.once } else { 0.0 };
+        money.consumables = grid.trap_weeks[y] * rates.per_trap_week;
+        if y == 0 {
+            money.fixed += rates.once;
+        }
     }
     for (step, bill) in rates.stepped.iter().zip(bills) {
         let months = grid.row(row).iter();

@@ -398,3 +398,70 @@ fn files_of_costs() {
     let five = Premise::new(5.0, Source::Guess);
     assert_eq!(bare.premises.costs, Some(Costs::new("marks", five)));
 }
+
+/// Each year costs what its sites cost: a plan of two panels in turn visits as many sites as one of half the sites every
+/// year and costs the same; a year without trapping costs nothing, wears no traps and is paid no yearly money.
+#[test]
+fn years_cost_what_is_visited() {
+    let mut half = with_costs(DEMOS[0]);
+    half.plan.years = 6;
+    half.plan.sites = 10;
+    let mut panels = half.clone();
+    panels.plan.sites = 20;
+    panels.plan.revisit = Some(crate::scenario::Revisit::Alternating { panels: 2 });
+    let mut gap = half.clone();
+    gap.plan.gap_years = vec![3];
+    if let Some(c) = &mut gap.premises.costs {
+        // No work of one season in the next year.
+        c.laboratory_lag_weeks = number(0.0);
+    }
+    let cost = |s: &Scenario| {
+        let s = s.clone().check().unwrap();
+        expected_cost(&s, &s.plan).unwrap()
+    };
+    let (of_half, of_panels) = (cost(&half), cost(&panels));
+    near(of_panels.total.money, of_half.total.money);
+    near(of_panels.total.all_hours, of_half.total.all_hours);
+    near(of_panels.total.travel_days, of_half.total.travel_days);
+
+    let all = cost(&Scenario {
+        plan: Plan {
+            gap_years: Vec::new(),
+            ..gap.plan.clone()
+        },
+        ..gap.clone()
+    });
+    let with_gap = cost(&gap);
+    let years = |c: &PlanCost| c.years.iter().map(|y| y.year).collect::<Vec<_>>();
+    assert_eq!(years(&all), [1, 2, 3, 4, 5, 6]);
+    assert_eq!(years(&with_gap), [1, 2, 4, 5, 6]);
+    near(
+        5.0 * all.total.travel_days,
+        6.0 * with_gap.total.travel_days,
+    );
+    near(
+        5.0 * all.total.hours.field,
+        6.0 * with_gap.total.hours.field,
+    );
+    // Traps last three seasons: bought in the first and fourth year, and with the gap in the first and fifth.
+    let bought = |c: &PlanCost| {
+        let with = c.years.iter().filter(|y| y.money.traps > 0.0);
+        with.map(|y| y.year).collect::<Vec<_>>()
+    };
+    assert_eq!((bought(&all), bought(&with_gap)), (vec![1, 4], vec![1, 5]));
+}
+
+/// Sites that drop out are not visited: hours at the sites follow the expected sites.
+#[test]
+fn drop_out_costs_less() {
+    let mut s = with_costs(DEMOS[0]);
+    let field = |s: &Scenario| {
+        let s = s.clone().check().unwrap();
+        cost_totals(&s, &s.plan).unwrap().hours.field
+    };
+    let all = field(&s);
+    s.premises.attrition = number(0.2);
+    let years = s.plan.years as i32;
+    let left = (1.0 - pow(0.8, f64::from(years))) / 0.2 / f64::from(years);
+    near(field(&s), left * all);
+}

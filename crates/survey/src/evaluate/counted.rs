@@ -40,6 +40,17 @@ pub(super) struct Counted {
     known: Vec<f64>,
     margin: f64,
     offset: Vec<f64>,
+    /// Which rows of a survey are visited, when not all are; the others are no rows of the model.
+    visited: Option<Vec<usize>>,
+    counts: Vec<f64>,
+}
+
+/// Numbers of a survey's rows (`(s * years + y) * weeks + w`) that are visited; `None` when all are.
+pub(super) fn visited_rows(plan: &Plan, weeks: usize) -> Option<Vec<usize>> {
+    let visited = plan.visits_made();
+    let own = |cell: usize| cell * weeks..(cell + 1) * weeks;
+    let cells = (0..visited.len()).filter(|&i| visited[i]);
+    (!visited.is_empty()).then(|| cells.flat_map(own).collect())
 }
 
 impl Counted {
@@ -89,6 +100,8 @@ impl Counted {
             0.0
         };
         let rows = plan.sites as usize * years * weeks;
+        let visited = visited_rows(plan, weeks);
+        let of_row = |i: usize| (drift + margin) * (i / weeks % years) as f64;
         Ok(Self {
             model: model(Columns::All, &start)?,
             unchanged,
@@ -98,13 +111,16 @@ impl Counted {
             covariates,
             years,
             gradient,
-            indexed: scenario.question.effect.is_trend() && !weekly,
+            indexed: scenario.question.effect.is_trend() && !weekly && plan.years_hang_together(),
             nominal: (!told(Known::Losses)).then(|| ln(effort)),
-            known: (0..rows)
-                .map(|i| (drift + margin) * (i / weeks % years) as f64)
-                .collect(),
+            known: match &visited {
+                Some(visited) => visited.iter().map(|&i| of_row(i)).collect(),
+                None => (0..rows).map(of_row).collect(),
+            },
             margin,
             offset: Vec::new(),
+            visited,
+            counts: Vec::new(),
         })
     }
 
@@ -113,12 +129,29 @@ impl Counted {
     /// # Errors
     /// When the counts cannot be analysed.
     pub fn learn(&mut self, sample: Sample) -> Result<(), DataError> {
-        self.load_offset(sample.effort)?;
-        self.model.learn(sample.counts, &self.start)?;
+        self.load(&sample)?;
+        self.model.learn(&self.counts, &self.start)?;
         for u in [&mut self.unchanged, &mut self.moved].into_iter().flatten() {
-            u.model.learn(sample.counts, &u.start)?;
+            u.model.learn(&self.counts, &u.start)?;
         }
         Ok(())
+    }
+
+    /// Takes the rows of a survey that are rows of the model.
+    fn load(&mut self, sample: &Sample) -> Result<(), DataError> {
+        self.counts.clear();
+        match &self.visited {
+            Some(visited) => {
+                self.counts
+                    .extend(visited.iter().map(|&i| sample.counts[i]));
+                let effort: Vec<f64> = visited.iter().map(|&i| sample.effort[i]).collect();
+                self.load_offset(&effort)
+            }
+            None => {
+                self.counts.extend_from_slice(sample.counts);
+                self.load_offset(sample.effort)
+            }
+        }
     }
 
     /// A row whose catch was lost altogether says nothing, whatever the analysis is told.
@@ -151,20 +184,20 @@ impl Counted {
     /// # Errors
     /// When the counts cannot be analysed at all, which a checked scenario never gives.
     pub fn analyse(&mut self, sample: Sample, world: World) -> Result<Finding, DataError> {
-        self.load_offset(sample.effort)?;
+        self.load(&sample)?;
         let start = if world == World::Change {
             &self.start
         } else {
             &self.still_start
         };
-        let fit = self.model.fit(sample.counts, start)?;
+        let fit = self.model.fit(&self.counts, start)?;
         let mut finding = self.conclude(&fit);
         let lost = |less: &Fitted| {
             let gain = 2.0 * (fit.log_likelihood - less.log_likelihood);
             gain.max(0.0).sqrt()
         };
         if let Some(u) = &mut self.unchanged {
-            let flat = u.model.fit(sample.counts, &u.start)?;
+            let flat = u.model.fit(&self.counts, &u.start)?;
             if flat.usable() && finding.ending != Ending::Failed {
                 finding.root = lost(&flat).copysign(finding.estimate);
             }
@@ -172,7 +205,7 @@ impl Counted {
         if let Some(u) = &mut self.moved {
             finding.from_truth = finding.root.abs();
             if world == World::Change && finding.ending != Ending::Failed {
-                let moved = u.model.fit(sample.counts, &u.start)?;
+                let moved = u.model.fit(&self.counts, &u.start)?;
                 finding.from_truth = if moved.usable() {
                     lost(&moved)
                 } else {

@@ -72,8 +72,16 @@ impl Treated {
 impl Covariates {
     /// The covariates of a plan.
     pub fn new(scenario: &Checked, plan: &Plan) -> Self {
+        Self::by_rows(scenario, plan, scenario.analysis.rows == Rows::Weeks)
+    }
+
+    /// The covariates of site-years, whatever the analysis' rows are.
+    pub fn of_site_years(scenario: &Checked, plan: &Plan) -> Self {
+        Self::by_rows(scenario, plan, false)
+    }
+
+    fn by_rows(scenario: &Checked, plan: &Plan, weekly: bool) -> Self {
         let (sites, years) = (plan.sites as usize, plan.years as usize);
-        let weekly = scenario.analysis.rows == Rows::Weeks;
         let open = plan.open_weeks();
         let (weeks, season) = if weekly {
             (open.clone(), (open.len() - 1).min(2))

@@ -3,6 +3,7 @@
 //! Sites, years and site-years go to the engine of blocks, which is the faster one; with anything else the analysis
 //! is told of, all terms go to the general one.
 
+use super::counted::visited_rows;
 use super::covariates::Covariates;
 use crate::generator::{Generator, pairs};
 use crate::scenario::{Checked, Counts, Effect, Known, Likelihood, Plan, Rows};
@@ -91,7 +92,10 @@ fn places(plan: &Plan, weeks: usize) -> Vec<Place> {
         year: i / weeks % years,
         week: i % weeks,
     };
-    (0..rows).map(place).collect()
+    match visited_rows(plan, weeks) {
+        Some(visited) => visited.into_iter().map(place).collect(),
+        None => (0..rows).map(place).collect(),
+    }
 }
 
 impl MixedModel {
@@ -123,6 +127,13 @@ impl MixedModel {
                 (OPTIMUM_SHIFT.fixed_at(&covariates.x, all, a_year), all - 1)
             }
         };
+        let x = match visited_rows(plan, weeks) {
+            Some(visited) => {
+                let row = |i: usize| x[i * columns..(i + 1) * columns].to_vec();
+                visited.into_iter().flat_map(row).collect()
+            }
+            None => x,
+        };
         let offset = vec![0.0; places.len()];
         let family = match analysis.counts {
             Counts::NegativeBinomial => Family::NegativeBinomial,
@@ -144,7 +155,7 @@ impl MixedModel {
             let terms = Terms {
                 site: sites_are_told(scenario, plan, weekly),
                 year: years_are_told(scenario, plan),
-                site_year: weekly && plan.years > 1,
+                site_year: weekly && plan.comes_back(),
             };
             let model = Model {
                 family,
@@ -216,7 +227,7 @@ fn general(start: &Start, sd: &[f64]) -> GeneralStart {
 
 /// Whether the rows can tell sites apart: with one row each they are part of the dispersion, where there is one.
 fn sites_are_told(scenario: &Checked, plan: &Plan, weekly: bool) -> bool {
-    plan.years > 1 || weekly || scenario.analysis.counts == Counts::Poisson
+    plan.comes_back() || weekly || scenario.analysis.counts == Counts::Poisson
 }
 
 /// Whether the rows can tell years apart from what is asked: a single year cannot, nor one before and one after.
@@ -225,7 +236,7 @@ fn years_are_told(scenario: &Checked, plan: &Plan) -> bool {
         Effect::BeforeAfter(_) => 2,
         _ => 1,
     };
-    plan.years > fixed
+    plan.turns() > fixed
 }
 
 /// All random terms when the analysis is told of one that the engine of blocks does not hold; `None` otherwise.
@@ -271,7 +282,7 @@ fn told_terms(
     if paired {
         let sd = scenario.premises.target.site_sd.value * common.sqrt();
         add("pairs", &|p| p.site / 2, sd.max(0.05));
-        if years > 1 {
+        if plan.comes_back() {
             let sd = scenario.premises.target.site_year_sd.value * common.sqrt();
             let number = |p: &Place| p.year * sites.div_ceil(2) + p.site / 2;
             add("pair-years", &number, sd.max(0.05));
@@ -280,7 +291,7 @@ fn told_terms(
     if years_are_told(scenario, plan) {
         add("years", &|p| p.year, start.year_sd);
     }
-    if years > 1 && (weekly || in_space.is_some()) {
+    if plan.comes_back() && (weekly || in_space.is_some()) {
         // Year by year, so that the sites of a year stand together.
         let sd = scenario.premises.target.site_year_sd.value.max(0.05);
         add("site-years", &|p| p.year * sites + p.site, sd);

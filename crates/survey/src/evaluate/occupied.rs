@@ -69,8 +69,13 @@ impl OccupiedSites {
         };
         let rows = || (0..sites).flat_map(|_| 0..years);
         let each_year = scenario.analysis.detection != Detection::Constant;
+        // Only years in which anybody traps have a detection of their own.
+        let trapped = plan.years_of_trapping();
         let z: Vec<f64> = if each_year {
-            let of_year = |y: usize| (0..years).map(move |c| f64::from(u8::from(c == y)));
+            let of_year = |y: usize| {
+                let trapped = trapped.iter();
+                trapped.map(move |&c| f64::from(u8::from(c as usize == y)))
+            };
             rows().flat_map(of_year).collect()
         } else {
             rows().map(|_| 1.0).collect()
@@ -86,7 +91,7 @@ impl OccupiedSites {
             columns: x.len() / (sites * years),
             x,
             z: z.clone(),
-            detection_columns: if each_year { years } else { 1 },
+            detection_columns: if each_year { trapped.len() } else { 1 },
             kernel: match scenario.analysis.detection {
                 Detection::Varying => DetectionKernel::BetaBinomial,
                 Detection::EachYear | Detection::Constant => DetectionKernel::Binomial,
@@ -105,7 +110,7 @@ impl OccupiedSites {
                 .clamp(0.001, 0.999);
             OccupancyStart {
                 beta: axis.coefficients(scenario, plan, truth(scenario)),
-                gamma: vec![log_odds(p); if each_year { years } else { 1 }],
+                gamma: vec![log_odds(p); if each_year { trapped.len() } else { 1 }],
                 rho: None,
             }
         });

@@ -81,8 +81,8 @@ pub(super) fn start(
         (t.site_year_sd.value.max(0.05), 1.0 / counts)
     } else {
         let weeks = season::effective_weeks(&classes);
-        // With one year sites are told apart by their dispersion alone.
-        let alone = if plan.years == 1 { site } else { 0.0 };
+        // Visited in one year each, sites are told apart by their dispersion alone.
+        let alone = if plan.comes_back() { 0.0 } else { site };
         (
             0.0,
             alone + square(t.site_year_sd.value) + 1.0 / (counts * weeks),

@@ -42,6 +42,15 @@ struct Class {
     unit: f64,
 }
 
+/// Which traps kill, and for how long.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Killing<'a> {
+    /// Weeks that are trapped of each site-year (`s * years + y`) where sites are closed early; empty otherwise.
+    pub open: &'a [usize],
+    /// Whether each site-year is trapped at all; empty when all are.
+    pub visited: &'a [bool],
+}
+
 impl Group {
     pub fn new(scenario: &Checked, killed: &Killed, plan: &Plan) -> Self {
         let group = &*killed.group;
@@ -101,8 +110,7 @@ impl Group {
         Some(weeks.iter().map(of_week).collect())
     }
 
-    /// Adds the yearly kills of group `g` in each of `parts` of the `whole` to its draw. `open` holds the weeks that are
-    /// trapped at each site in each year (`s * years + y`) where sites are closed early, and is empty otherwise; of a
+    /// Adds the yearly kills of group `g` in each of `parts` of the `whole` to its draw. Of a
     /// year that ends early the kill is the share that the season has in its weeks, on average. Only the world of change
     /// is drawn.
     pub fn draw(
@@ -110,7 +118,7 @@ impl Group {
         rng: &mut Stream,
         g: usize,
         whole: Extent,
-        open: &[usize],
+        killing: Killing,
         parts: &[Extent],
         out: &mut [Drawn],
     ) {
@@ -142,11 +150,16 @@ impl Group {
             let classes = moved.as_ref().unwrap_or(&self.classes);
             let mut mean = 0.0;
             for (s, (site, upto)) in site.iter().zip(&mut means[1..]).enumerate() {
+                let at = s * whole.years + y;
+                if !killing.visited.get(at).copied().unwrap_or(true) {
+                    *upto = mean;
+                    continue;
+                }
                 let mut sum = 0.0;
                 for class in classes {
                     sum += class.unit * self.gammas.draw(rng, class.trap_weeks);
                 }
-                if let Some(&weeks) = open.get(s * whole.years + y) {
+                if let Some(&weeks) = killing.open.get(at) {
                     sum *= self.upto[weeks];
                 }
                 if let Some((response, grown)) = &self.follows {

@@ -1,12 +1,13 @@
 //! One simulated survey of the target.
 
+use super::bycatch::Killing;
 use super::closing::{Closing, shares_upto};
 use super::depletion::Depletion;
 use super::extent::Extent;
 use super::losses::Room;
 use super::place;
 use super::recorded::Tally;
-use super::split::Split;
+use super::split::{Lost, Split};
 use super::weekly::Weekly;
 use super::world::{Generator, World};
 use numerics::draws::poisson;
@@ -18,7 +19,7 @@ use numerics::random::Stream;
 pub struct Drawn {
     /// Target animals counted (from trap-weeks that were not lost).
     pub counts: Vec<f64>,
-    /// Trap-weeks counted; 0 when all were lost.
+    /// Trap-weeks counted; 0 when all were lost, or the site was not visited in the year.
     pub effort: Vec<f64>,
     /// Target animals killed each year, lost trap-weeks included.
     pub killed: Vec<f64>,
@@ -116,6 +117,7 @@ impl Generator {
                 out.region = self.region_mean(&effects, part.years);
             }
         }
+        let trapped = self.returns.trapped(&mut rng, sites);
         let mut points = Vec::new();
         let mut lost_means: Vec<Vec<f64>> = parts.iter().map(|p| vec![0.0; p.years]).collect();
         let mut room = Room::default();
@@ -133,6 +135,16 @@ impl Generator {
             let mut present = 1.0;
             for y in 0..years {
                 self.points(&mut rng, s, y, &mut points);
+                if !trapped.get(s * years + y).copied().unwrap_or(true) {
+                    let weeks = self.season.len();
+                    let weekly = weekly.as_deref_mut().unwrap_or_default();
+                    not_visited((s, y), weeks, parts, out, weekly);
+                    // Nothing is taken, and animals come back.
+                    if let Some(d) = &self.depletion {
+                        present = d.next(present, 1.0);
+                    }
+                    continue;
+                }
                 let pair = self.pair_year(&mut rng, s, y);
                 rng.go_to(place::CELLS, s as u32, y as u32);
                 let z = rng.normal();
@@ -162,7 +174,17 @@ impl Generator {
                     parts: by_week.then(Vec::new),
                     ..Split::default()
                 };
-                self.split(&mut rng, &points, classes, relative, &mut room, &mut split);
+                // A share of losses of its own, drawn before the trap-weeks at its own place.
+                let loss = self.returns.loss(&mut rng, s, y);
+                if loss.is_some() {
+                    rng.go_to(place::CELLS, s as u32, y as u32);
+                    rng.normal();
+                }
+                let at = Lost {
+                    share: loss,
+                    base: relative,
+                };
+                self.split(&mut rng, &points, classes, at, &mut room, &mut split);
                 let kept = match &self.depletion {
                     None => 1.0,
                     Some(d) => {
@@ -189,13 +211,22 @@ impl Generator {
                     trap_weeks = week.effort.iter().sum::<f64>() / self.exposure;
                     lost_mean *= caught_upto[weeks];
                 }
+                // Late samples kill, and are not counted.
+                let killed = counted;
+                let mut expected = expected;
+                if self.returns.is_late(&mut rng, s, y) {
+                    (counted, trap_weeks, expected) = (0.0, 0.0, 0.0);
+                    for list in [&mut week.counts, &mut week.effort] {
+                        list.iter_mut().for_each(|v| *v = 0.0);
+                    }
+                }
                 let holding = |part: &Extent| part.has(s, y);
                 for ((part, out), lost) in parts.iter().zip(&mut *out).zip(&mut lost_means) {
                     if holding(part) {
                         lost[y] += lost_mean;
                         out.counts.push(counted);
                         out.effort.push(trap_weeks * self.exposure);
-                        out.killed[y] += counted;
+                        out.killed[y] += killed;
                         out.expected += expected;
                     }
                 }
@@ -223,8 +254,31 @@ impl Generator {
         }
         if with_bycatch {
             for (g, group) in self.groups.iter().enumerate() {
-                group.draw(&mut rng, g, self.extent(), &open, parts, out);
+                let killing = Killing {
+                    open: &open,
+                    visited: &trapped,
+                };
+                group.draw(&mut rng, g, self.extent(), killing, parts, out);
             }
+        }
+    }
+}
+
+/// A site-year that nobody traps: neither counts nor kills.
+fn not_visited(
+    (s, y): (usize, usize),
+    weeks: usize,
+    parts: &[Extent],
+    out: &mut [Drawn],
+    weekly: &mut [Weekly],
+) {
+    for (out, _) in out.iter_mut().zip(parts).filter(|(_, p)| p.has(s, y)) {
+        out.counts.push(0.0);
+        out.effort.push(0.0);
+    }
+    for (weekly, _) in weekly.iter_mut().zip(parts).filter(|(_, p)| p.has(s, y)) {
+        for list in [&mut weekly.counts, &mut weekly.effort] {
+            list.resize(list.len() + weeks, 0.0);
         }
     }
 }

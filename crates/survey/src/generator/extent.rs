@@ -39,8 +39,12 @@ impl Generator {
 
     /// Whether what it draws has, in this part, just what a generator for the part alone would draw. Not so for fewer
     /// sites where the place of a site depends on how many there are: on a transect, and where sites are correlated by
-    /// their distance; nor for fewer years where sites stand where an edge is expected until the last one.
+    /// their distance; nor for fewer years where sites stand where an edge is expected until the last one; nor for any
+    /// part of a revisit pattern, whose panels are those of all its sites and years.
     pub fn holds(&self, part: Extent) -> bool {
+        if !self.returns.all_visited() && part != self.extent() {
+            return false;
+        }
         let edge = self.occupied.as_ref().is_some_and(|o| o.is_placed());
         let placed = self.response.is_placed() || edge || self.factor.is_some();
         let years = part.years == self.years || part.years < self.years && !self.followed;

@@ -121,12 +121,7 @@ impl Response {
         }
     }
 
-    /// Sum of the response over the plan's first `sites` sites in year y of the world of change.
-    pub fn sum(&self, sites: usize, y: usize) -> f64 {
-        self.sum_in(World::Change, sites, y)
-    }
-
-    /// The same in either world.
+    /// Sum of the response over the plan's first `sites` sites in year y of a world.
     pub fn sum_in(&self, world: World, sites: usize, y: usize) -> f64 {
         let one = |s| exp(self.log(s, y, world));
         match self {

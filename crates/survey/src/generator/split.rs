@@ -1,6 +1,6 @@
 //! The trap-weeks of a site-year: which are lost, and what the others add up to.
 
-use super::losses::{Room, binomial};
+use super::losses::{Losses, Room, binomial};
 use super::world::Generator;
 use crate::season::WeekClass;
 use numerics::maths::pow;
@@ -17,6 +17,15 @@ pub(super) struct Split {
     pub trap_weeks: f64,
     /// What `counted` is made of, when asked for.
     pub parts: Option<Vec<Part>>,
+}
+
+/// What a site-year's losses hang on.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Lost {
+    /// Its own share of losses; that of all when `None`.
+    pub share: Option<f64>,
+    /// The expected catch of a trap-week at the season's peak over the typical one.
+    pub base: f64,
 }
 
 /// Trap-weeks of one law that add up to one number.
@@ -47,27 +56,36 @@ impl Split {
 }
 
 impl Generator {
-    /// The trap-weeks of a site-year whose trap points have these effects (none: all equal). `base` is the expected
-    /// catch of a trap-week at the season's peak over the typical one.
+    /// The trap-weeks of a site-year whose trap points have these effects (none: all equal).
     pub(super) fn split(
         &self,
         rng: &mut Stream,
         points: &[f64],
         classes: &[WeekClass],
-        base: f64,
+        at: Lost,
         room: &mut Room,
         split: &mut Split,
     ) {
+        let loss = at.share.unwrap_or(self.loss);
         if self.loss_power != 0.0 && self.loss > 0.0 {
             for t in 0..self.traps as usize {
                 let point = points.get(t).copied().unwrap_or(1.0);
-                self.one_by_one(rng, point, classes, base, split);
+                self.one_by_one(
+                    rng,
+                    point,
+                    classes,
+                    Lost {
+                        share: Some(loss),
+                        ..at
+                    },
+                    split,
+                );
             }
         } else if points.is_empty() {
             for (i, class) in classes.iter().enumerate() {
                 let set = self.traps * class.weeks;
                 let lost = if self.loss > 0.0 {
-                    binomial(rng, set, self.loss)
+                    binomial(rng, set, loss)
                 } else {
                     0
                 };
@@ -75,7 +93,13 @@ impl Generator {
             }
         } else {
             // Drawn for all traps at once, since few of their trap-weeks are lost.
-            self.losses.draw(rng, classes, room);
+            match at.share {
+                None => self.losses.draw(rng, classes, room),
+                Some(share) => {
+                    let weeks: u32 = classes.iter().map(|c| c.weeks).sum();
+                    Losses::new(share, self.traps * weeks).draw(rng, classes, room);
+                }
+            }
             for (t, &effect) in points.iter().enumerate() {
                 for (i, class) in classes.iter().enumerate() {
                     let lost = room.lost(t * classes.len() + i);
@@ -112,16 +136,17 @@ impl Generator {
         rng: &mut Stream,
         effect: f64,
         classes: &[WeekClass],
-        base: f64,
+        at: Lost,
         split: &mut Split,
     ) {
         let k = self.target.k;
-        let odds = self.loss / (1.0 - self.loss);
+        let loss = at.share.unwrap_or(self.loss);
+        let odds = loss / (1.0 - loss);
         for (i, class) in classes.iter().enumerate() {
             let scale = class.weight * effect / k;
             for _ in 0..class.weeks {
                 let sum = scale * self.gammas.draw(rng, 1);
-                let share = 1.0 / (1.0 + 1.0 / (odds * pow(base * sum, self.loss_power)));
+                let share = 1.0 / (1.0 + 1.0 / (odds * pow(at.base * sum, self.loss_power)));
                 if rng.uniform() < share {
                     split.lost += sum;
                 } else {

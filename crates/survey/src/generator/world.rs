@@ -9,6 +9,7 @@ use super::losses::Losses;
 use super::occupied::Occupied;
 use super::recorded::Community;
 use super::response::Response;
+use super::returns::Returns;
 use super::seasons::MovingSeason;
 use crate::closed_form::{mean_factor, spread_of_catch};
 use crate::scenario::{Checked, Effect, Placing, Plan, Target, TrapPoints};
@@ -71,6 +72,8 @@ pub struct Generator {
     pub(super) season: Vec<f64>,
     /// The plan's weeks, heaviest first, as the classes take them.
     pub(super) order: Vec<usize>,
+    /// What comes back.
+    pub(super) returns: Returns,
 }
 
 /// Rate and spread of one group of animals.
@@ -172,6 +175,7 @@ impl Generator {
             open_weeks: plan.open_weeks(),
             depletion: Depletion::of(scenario, plan),
             order: season::heaviest_first(&season),
+            returns: Returns::of(scenario, plan),
             season,
         }
     }

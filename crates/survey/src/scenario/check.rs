@@ -7,6 +7,7 @@ use super::check_gentle;
 use super::check_limits;
 use super::check_looks;
 use super::check_question;
+use super::check_revisit;
 use super::check_season;
 use super::check_several;
 use super::fields::{self, Field};
@@ -198,6 +199,7 @@ impl Scenario {
         }
         check_season::check(self, faults);
         check_question::check(self, faults);
+        check_revisit::check(self, faults);
         check_community::check(self, faults);
         check_looks::check(self, faults);
         self.check_region(faults);

@@ -37,13 +37,7 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
         if !(fewest..=100).contains(&years) {
             let range = format!("a whole number from {fewest} to 100");
             faults.push(bound(format!("limits.years[{i}]"), years, range));
-        } else if let Some(fault) = refused(
-            s,
-            &Plan {
-                years,
-                ..s.plan.clone()
-            },
-        ) {
+        } else if let Some(fault) = refused(s, &s.plan.over_years(years)) {
             faults.push(bound(format!("limits.years[{i}]"), years, fault));
         }
     }

@@ -31,6 +31,22 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
         });
         return;
     }
+    if !s.plan.all_every_year() || s.premises.attrition.value > 0.0 {
+        let what = if s.plan.revisit.is_some() {
+            "plan.revisit"
+        } else if s.plan.all_every_year() {
+            "premises.attrition"
+        } else {
+            "plan.gap_years"
+        };
+        faults.push(Fault::Shape {
+            path: "plan.looks".into(),
+            problem: format!(
+                "planned looks are worked out for sites that are all visited in every year: remove them or {what}"
+            ),
+        });
+        return;
+    }
     let years = s.plan.years;
     let mut bad = |path: String, value: String, bound: String| {
         faults.push(Fault::Bound { path, value, bound });

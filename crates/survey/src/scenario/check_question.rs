@@ -328,7 +328,7 @@ fn fewest_sites(s: &Scenario) -> (u32, &'static str) {
 impl Scenario {
     /// The fewest sites that can answer the question.
     pub fn fewest_sites(&self) -> u32 {
-        fewest_sites(self).0
+        fewest_sites(self).0.max(self.plan.fewest_for_pattern())
     }
 
     /// The fewest years that can answer the question.
@@ -336,11 +336,12 @@ impl Scenario {
         fewest_years(self)
     }
 
-    /// Whether so many sites can be divided as the plan wants them: pairs come in twos, and one site at least is treated.
+    /// Whether so many sites can be divided as the plan wants them: pairs come in twos, one site at least is
+    /// treated, and panels are of equal size.
     pub fn fits_sites(&self, sites: u32) -> bool {
         let fits =
             |g: &super::Groups| (!g.paired || sites.is_multiple_of(2)) && g.treated_of(sites) > 0;
-        self.plan.groups.as_ref().is_none_or(fits)
+        self.plan.groups.as_ref().is_none_or(fits) && self.plan.fits_pattern(sites)
     }
 }
 

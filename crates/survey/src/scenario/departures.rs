@@ -44,13 +44,18 @@ pub struct Departures {
     /// year; below 0: later.
     #[serde(default = "absent", skip_serializing_if = "is_absent")]
     pub season_trend: Premise,
+    /// How alike the trap-weeks of a site in a year are in being lost: the intra-class correlation of a beta-binomial law.
+    /// Each site-year has a share of losses of its own, a beta number with mean `trap_loss`; 0: each trap-week is lost by
+    /// itself, near 1: a site-year is lost as a whole or not at all.
+    #[serde(default = "absent", skip_serializing_if = "is_absent")]
+    pub loss_clustering: Premise,
 }
 
-fn absent() -> Premise {
+pub(super) fn absent() -> Premise {
     Premise::new(0.0, Source::Guess)
 }
 
-fn is_absent(premise: &Premise) -> bool {
+pub(super) fn is_absent(premise: &Premise) -> bool {
     *premise == absent()
 }
 
@@ -66,6 +71,7 @@ impl Default for Departures {
             loss_follows_catch: absent(),
             season_shift_sd: absent(),
             season_trend: absent(),
+            loss_clustering: absent(),
         }
     }
 }

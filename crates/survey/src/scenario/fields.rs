@@ -7,6 +7,7 @@ mod of_departures;
 mod of_gentle;
 mod of_looks;
 mod of_reproductives;
+mod of_revisit;
 mod of_scenario;
 mod of_target;
 mod shapes;
@@ -17,6 +18,7 @@ pub use of_departures::DEPARTURES;
 pub use of_gentle::{CATCH_FACTOR, TRAP_OPTION};
 pub use of_looks::LOOKS;
 pub use of_reproductives::{OTHERS_REPRODUCTIVES, REPRODUCTIVES};
+pub use of_revisit::{RETURNS, REVISIT};
 pub use of_scenario::SCENARIO;
 pub use of_target::TARGET;
 
@@ -73,14 +75,16 @@ impl<T> Field<T> {
     }
 }
 
-/// The scenario's own numbers, its looks, those of reproductives, its departures and its costs, in file order but for
-/// the last four.
+/// The scenario's own numbers, its looks, those of reproductives, its departures, what does not come back, its
+/// revisit pattern and its costs, in file order but for all after the first.
 pub fn all() -> impl Iterator<Item = &'static Field<Scenario>> {
     SCENARIO
         .iter()
         .chain(LOOKS)
         .chain(REPRODUCTIVES)
         .chain(DEPARTURES)
+        .chain(RETURNS)
+        .chain(REVISIT)
         .chain(COSTS)
 }
 

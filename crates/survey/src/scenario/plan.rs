@@ -4,6 +4,7 @@ use super::baseline::StopRule;
 use super::groups::Groups;
 use super::looks::Looks;
 use super::occupancy::Visits;
+use super::revisit::Revisit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -11,7 +12,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Plan {
-    /// Sites, the same ones every year.
+    /// Sites: the same ones every year, or with `revisit` the different ones of all years together.
     pub sites: u32,
     /// Traps at each site.
     pub traps_per_site: u32,
@@ -45,6 +46,12 @@ pub struct Plan {
     /// Whether traps stand at the same points every year.
     #[serde(default, skip_serializing_if = "TrapPoints::is_same")]
     pub trap_points: TrapPoints,
+    /// Which sites are visited in which years; every site in every year when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub revisit: Option<Revisit>,
+    /// Years in which nobody traps, from 2 to the last but one; the first year is 1.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub gap_years: Vec<u32>,
     /// Name of the kind of trap that is used, one of `premises.trap_options`; that of the premises when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub trap_option: Option<String>,

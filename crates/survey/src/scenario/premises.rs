@@ -1,7 +1,7 @@
 //! What is believed of the world: catches of target and by-catch, their spread and season, losses, gradient.
 
 use super::costs::Costs;
-use super::departures::Departures;
+use super::departures::{Departures, absent, is_absent};
 use super::inventory::Community;
 use super::local_population::LocalPopulation;
 use super::occupancy::Occupancy;
@@ -51,6 +51,14 @@ pub struct Premises {
     /// What the survey costs in hours and money; nothing is told of it when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub costs: Option<Costs>,
+    /// Share of the sites (volunteers) still trapping that give up for good from one year to the next, counted from each
+    /// site's first year, 0 to 1; those that gave up neither count nor kill.
+    #[serde(default = "absent", skip_serializing_if = "is_absent")]
+    pub attrition: Premise,
+    /// Share of site-years whose samples come back after the cut-off date, 0 to 1: they kill, but are not in the
+    /// analysis.
+    #[serde(default = "absent", skip_serializing_if = "is_absent")]
+    pub late_share: Premise,
 }
 
 /// The target's catch. Counts are NB2: variance mu + mu^2/k, larger k is closer to Poisson.

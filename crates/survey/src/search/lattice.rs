@@ -18,12 +18,12 @@ pub struct Slice {
 impl Slice {
     /// The plan with what the slice has; without looks, which are those of one number of years.
     pub fn on(&self, plan: &Plan) -> Plan {
+        // With as many sites in a year.
         Plan {
-            years: self.years,
             exposure_days: self.exposure_days,
             trap_option: self.trap_option.clone(),
             looks: None,
-            ..plan.clone()
+            ..plan.over_years(self.years)
         }
     }
 

@@ -15,13 +15,19 @@ pub struct Neighbour {
     pub within_limits: bool,
 }
 
-/// The next smaller plans of `plan`: one site, trap, week or year fewer, and the next shorter exposure; those only that
+/// The next smaller plans of `plan`: one site (with a revisit pattern, one in each panel), trap, week or year fewer, and the next shorter exposure; those only that
 /// stand as plans. Years and exposure step to the next listed number, or else by one year and one day.
 pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
     let limits = &scenario.limits;
     let mut all = Vec::new();
-    let fewest = scenario.fewest_sites();
-    let sites = (fewest..plan.sites).rev().find(|&n| scenario.fits_sites(n));
+    // By whole panels: those of this plan's own years.
+    let own = Scenario {
+        plan: plan.clone(),
+        ..scenario.as_written().clone()
+    };
+    let sites = (own.fewest_sites()..plan.sites)
+        .rev()
+        .find(|&n| own.fits_sites(n));
     if let Some(sites) = sites {
         all.push((
             "sites",
@@ -60,14 +66,7 @@ pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
     let listed = limits.years_or(scenario.plan.years);
     let shorter = listed.iter().rev().find(|y| **y < plan.years);
     let years = shorter.copied().unwrap_or(plan.years.saturating_sub(1));
-    all.push((
-        "years",
-        Plan {
-            years,
-            ..plan.clone()
-        },
-        shorter.is_some(),
-    ));
+    all.push(("years", plan.over_years(years), shorter.is_some()));
     let stands = |plan: &Plan| {
         let mut other: Scenario = scenario.as_written().clone();
         other.plan = plan.clone();

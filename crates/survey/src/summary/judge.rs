@@ -150,7 +150,7 @@ impl Judge {
         let df = match test {
             Test::T => closed_form::t_degrees(scenario, plan),
             Test::Z | Test::LikelihoodRatio => f64::INFINITY,
-            Test::AnnualIndex => f64::from(plan.years) - 2.0,
+            Test::AnnualIndex => f64::from(plan.turns()) - 2.0,
             Test::Satterthwaite | Test::Calibrated => f64::NAN,
         };
         let fixed = |df: f64| {

@@ -1,0 +1,101 @@
+//! Plans whose sites are not all visited every year.
+
+use super::*;
+use crate::scenario::{Checked, Costs, Premise, Revisit, Scenario, Source, read};
+
+fn meadow(revisit: Option<Revisit>, sites: u32) -> Scenario {
+    let mut s = read(include_str!("../../../../demo-data/meadow-beetles.json")).unwrap();
+    s.plan.revisit = revisit;
+    s.plan.sites = sites;
+    s.plan.years = 8;
+    s.limits.sites = 40;
+    (s.limits.traps_per_site, s.limits.weeks) = (2, 3);
+    s.premises.costs = Some(Costs::usual());
+    s
+}
+
+const ALTERNATING: Option<Revisit> = Some(Revisit::Alternating { panels: 4 });
+const AUGMENTED: Option<Revisit> = Some(Revisit::Augmented {
+    always: 6,
+    panels: 3,
+});
+const ROTATING: Option<Revisit> = Some(Revisit::Rotating { stay: 3 });
+
+fn near(got: f64, want: f64) {
+    assert!((got / want - 1.0).abs() < 1e-9, "{got}, not {want}");
+}
+
+/// What the screen says of every plan of its frontier is what closed forms say of the plan alone; each can be divided.
+fn same_as_alone(s: &Checked) -> Screen {
+    let screen = screen(s);
+    assert!(screen.frontier.len() > 3, "{}", screen.frontier.len());
+    for c in screen.frontier.iter().chain(&screen.thrifty) {
+        let alone = Candidate::alone(s, &c.plan);
+        near(c.margin, alone.margin);
+        near(c.weighted_toll, alone.weighted_toll);
+        near(c.cost.unwrap().money, alone.cost.unwrap().money);
+        let other = Scenario {
+            plan: c.plan.clone(),
+            ..s.as_written().clone()
+        };
+        assert!(other.fits_sites(c.plan.sites), "{:?}", c.plan);
+    }
+    screen
+}
+
+#[test]
+fn plans_with_a_pattern_are_screened_as_they_are() {
+    for (revisit, sites) in [(ALTERNATING, 40), (AUGMENTED, 36), (ROTATING, 40)] {
+        let s = meadow(revisit, sites).check().unwrap();
+        let screen = same_as_alone(&s);
+        // Sites are the fewest of the pattern and whole panels more, 2 numbers of traps, 3 of weeks.
+        let (fewest, step) = (s.plan.fewest_for_pattern(), s.plan.pattern_step());
+        assert_eq!(screen.plans as u32, ((40 - fewest) / step + 1) * 6);
+    }
+}
+
+#[test]
+fn gaps_and_drop_out_are_screened_as_they_are() {
+    let mut gap = meadow(None, 20);
+    gap.plan.gap_years = vec![3, 4];
+    same_as_alone(&gap.check().unwrap());
+    let mut drop_out = meadow(None, 20);
+    drop_out.premises.attrition = Premise::new(0.2, Source::Invented);
+    same_as_alone(&drop_out.check().unwrap());
+}
+
+/// Where years are tried, panels are those of the years: a rotating pattern has a panel more for each turn more. Years
+/// that a gap lies beyond are refused.
+#[test]
+fn other_years_have_their_own_panels() {
+    let mut s = meadow(ROTATING, 40);
+    s.limits.years = vec![6, 8];
+    let s = s.check().unwrap();
+    let found = same_as_alone(&s).frontier;
+    for years in [6, 8] {
+        let of = found.iter().filter(|c| c.plan.years == years);
+        assert!(of.clone().count() > 0, "{years}");
+        assert!(of.map(|c| c.plan.sites).all(|n| n % (years + 2) == 0));
+    }
+    let mut gap = meadow(None, 20);
+    gap.plan.gap_years = vec![6];
+    gap.limits.years = vec![5, 8];
+    let faults = gap.check().unwrap_err();
+    let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
+    assert!(told[0].starts_with("limits.years[0]"), "{told:?}");
+}
+
+/// One site fewer is one fewer in each panel, and a year fewer keeps the sites of a year.
+#[test]
+fn neighbours_step_by_panels() {
+    let s = meadow(ALTERNATING, 32).check().unwrap();
+    let of = |key| {
+        let all = neighbours(&s, &s.plan);
+        all.into_iter().find(|n| n.fewer == key).unwrap().plan
+    };
+    assert_eq!(of("sites").sites, 28);
+    let s = meadow(ROTATING, 40).check().unwrap();
+    let all = neighbours(&s, &s.plan);
+    let years = all.iter().find(|n| n.fewer == "years").unwrap();
+    assert_eq!((years.plan.years, years.plan.sites), (7, 36));
+}
