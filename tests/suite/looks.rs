@@ -76,7 +76,6 @@ fn few_years() {
         Boundary::Spend(Spending::Pocock),
     ] {
         let (by_z, by_t) = of_regressions(boundary);
-        eprintln!("{boundary:?}: z {by_z:.4}, t {by_t:.4}");
         let slack = 3.0 * se(0.05, 40_000);
         assert!((by_t - 0.05).abs() < 0.005 + slack, "{boundary:?}: {by_t}");
         assert!(by_z > 0.075, "{boundary:?}: {by_z}");
@@ -116,16 +115,11 @@ fn false_alarms_and_previews_of_surveys() {
     for boundary in [LookBoundary::Pocock, LookBoundary::SpendObrienFleming] {
         let s = checked(scenario(Test::AnnualIndex, boundary, None));
         let a = run(&s, n);
-        eprintln!(
-            "{boundary:?}: {:?} {:?} {:?}",
-            a.false_alarm, a.naive, a.power
-        );
         assert!((a.false_alarm.estimate - 0.05).abs() < 0.005 + 3.0 * se(0.05, n));
         assert_eq!(a.false_alarm, a.false_alarm_as_designed);
         assert!(a.naive.every_year.low > 0.075);
         assert!(a.naive.every_year.estimate >= a.naive.at_looks.estimate);
         let power = a.power.estimate;
-        eprintln!("power {power}, foreseen {}", a.preview.change.found);
         assert!((power - a.preview.change.found).abs() < 0.06);
         assert!(power <= a.fixed.power.estimate + 3.0 * se(0.5, n));
         let years = a.change.expected_years.unwrap();

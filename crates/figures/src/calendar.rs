@@ -50,6 +50,9 @@ pub struct Calendar {
     pub width: f64,
 }
 
+/// A panel laid out: its heading in lines, its top, its scale of heights and their ticks.
+type Laid = (Vec<String>, f64, Linear, Vec<(f64, String)>);
+
 struct Frame {
     width: f64,
     height: f64,
@@ -59,7 +62,7 @@ struct Frame {
     /// Width of one week.
     slot: f64,
     /// For each panel: its heading, the top of that, the value axis and its ticks.
-    panels: Vec<(Vec<String>, f64, Linear, Vec<(f64, String)>)>,
+    panels: Vec<Laid>,
 }
 
 impl Calendar {

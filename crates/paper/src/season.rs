@@ -34,7 +34,8 @@ pub fn figure(scenario: &Scenario, all: &[Week], weights: &Weights) -> Calendar 
             &|w| w.toll.reproductives.unwrap_or(f64::NAN),
         ));
     }
-    let classes: [(&str, fn(&SetToll) -> f64); 3] = [
+    type Of = fn(&SetToll) -> f64;
+    let classes: [(&str, Of); 3] = [
         ("arthropods", |t| t.bycatch.arthropod),
         ("vertebrates", |t| t.bycatch.vertebrate),
         ("protected animals", |t| t.bycatch.protected),

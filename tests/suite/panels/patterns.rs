@@ -49,10 +49,6 @@ fn agrees(what: &str, s: &Checked, n: u64, bias: f64) {
     );
     let answer = summarise(s, &s.plan, &Evidence::whole(&change, &still));
     let (power, (_, alarm)) = (answer.power.estimate, by(&answer, "t"));
-    println!(
-        "{what}: SD {spread:.5} for {:.5}, power {power:.3} for {:.3}, t alarms {alarm:.3}",
-        p.se, p.power
-    );
     assert!(
         (power - p.power).abs() < 0.1,
         "{what}: power {power}, {p:?}"

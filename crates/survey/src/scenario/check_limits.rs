@@ -90,7 +90,7 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
     ] {
         for (i, (group, class, number, key)) in entries.into_iter().enumerate() {
             let path = format!("{list}[{i}]");
-            if !(number >= 0.0 && number <= 1e9) {
+            if !(0.0..=1e9).contains(&number) {
                 faults.push(bound(
                     format!("{path}.{key}"),
                     number,

@@ -102,6 +102,7 @@ mod tests {
     use super::*;
     use crate::closed_form::standard_error;
     use crate::scenario::read;
+    use numerics::maths::exp;
 
     /// The rule 1/((1 + mu/k)(1 + r)) of a week by hand, and the plan's information with the week and without it.
     #[test]
@@ -117,7 +118,7 @@ mod tests {
         // Week 27, one SD after the peak.
         let w = &all[26];
         let t = &s.premises.target;
-        let mu = 9.0 * (-0.5f64).exp() * mean_factor(&spread_of_catch(&s));
+        let mu = 9.0 * exp(-0.5) * mean_factor(&spread_of_catch(&s));
         let k = t.dispersion_k.value;
         let r = w.toll.bycatch.total() / w.toll.target;
         let want = 1.0 / ((1.0 + mu / k) * (1.0 + r));

@@ -215,7 +215,7 @@ impl<'a> Search<'a> {
     }
 
     /// By exchange from the surest set and from the best of the runs of weeks, whichever leads to the better one.
-    fn from_both(&mut self, goal: Goal, surest: &Judged, number: usize) -> Option<Judged> {
+    fn starting_at_both(&mut self, goal: Goal, surest: &Judged, number: usize) -> Option<Judged> {
         let windows = self.weeks.windows(number);
         let runs: Vec<Judged> = windows.map(|weeks| self.judge(weeks)).collect();
         let run = self.enumerated(goal, &runs);
@@ -298,7 +298,7 @@ fn best_of(scenario: &Checked, number: u32, weights: &Weights, most: u64) -> Vec
         let set = if few {
             search.enumerated(goal, &all)
         } else {
-            search.from_both(goal, &surest, number)
+            search.starting_at_both(goal, &surest, number)
         };
         Best {
             goal,
