@@ -56,6 +56,7 @@ fn no_plan_kills_less_and_answers() {
         found
             .smaller
             .iter()
+            .filter(|p| p.within_limits)
             .all(|p| p.power.estimate < 0.8 && p.toll.as_ref().unwrap().total.mean < toll)
     );
     let mut best = f64::INFINITY;

@@ -56,6 +56,7 @@ const WAYS: [Way; 5] = [
 
 /// Runs a job with tasks out at every worker, told back in an order that luck decides.
 fn run(scenario: &Checked, kind: Kind, replicates: u64, way: Way) -> Report {
+    let kind_told = format!("{kind:?}");
     let mut job = Job::new(scenario.clone(), kind, Some(replicates)).unwrap();
     if let Some(chunk) = way.chunk {
         job = job.in_chunks_of(chunk);
@@ -70,6 +71,11 @@ fn run(scenario: &Checked, kind: Kind, replicates: u64, way: Way) -> Report {
             *desk = job.ask();
         }
         let busy: Vec<usize> = (0..way.workers).filter(|&w| desks[w].is_some()).collect();
+        assert!(
+            !busy.is_empty(),
+            "a job that waits for nothing: {kind_told} {:?}",
+            job.report()
+        );
         let next = busy[(luck.uniform() * busy.len() as f64) as usize];
         let task = desks[next].take().unwrap();
         let outcome = runners[next].run(&task).unwrap();

@@ -10,6 +10,9 @@ use survey::search::FrontPoint;
 /// Beyond this power a larger toll buys nothing that a picture need show.
 const ENOUGH: f64 = 0.985;
 
+/// How far beyond the least plan and the present one tolls are shown.
+const ROOM: f64 = 1.6;
+
 /// A plan in as few words as name it.
 pub fn short(plan: &Plan) -> String {
     format!(
@@ -20,10 +23,14 @@ pub fn short(plan: &Plan) -> String {
 
 /// The figure; `None` before anything is known.
 pub fn least_figure(scenario: &Checked, points: &[FrontPoint]) -> Option<Tradeoff> {
+    let own = &scenario.plan;
+    let own_toll = expected_toll(scenario, own).total();
+    let least_toll = points.iter().filter(|p| p.least).map(|p| p.expected_toll);
+    let room = ROOM * least_toll.fold(own_toll, f64::max);
     let last = points
         .iter()
-        .position(|p| p.preview_power > ENOUGH && !p.least);
-    let kept = &points[..last.map_or(points.len(), |l| (l + 1).min(points.len()))];
+        .position(|p| (p.preview_power > ENOUGH || p.expected_toll > room) && !p.least);
+    let kept = &points[..last.map_or(points.len(), |l| l.min(points.len()))];
     let least_beyond = points.iter().skip(kept.len()).filter(|p| p.least);
     let mut choices: Vec<Choice> = kept
         .iter()
@@ -43,7 +50,6 @@ pub fn least_figure(scenario: &Checked, points: &[FrontPoint]) -> Option<Tradeof
     if choices.is_empty() {
         return None;
     }
-    let own = &scenario.plan;
     match points.iter().position(|p| p.plan == *own) {
         Some(place) if place < choices.len() => {
             let name = &mut choices[place].name;
@@ -58,7 +64,7 @@ pub fn least_figure(scenario: &Checked, points: &[FrontPoint]) -> Option<Tradeof
         }
         _ => choices.push(Choice {
             label: short(own),
-            amount: expected_toll(scenario, own).total(),
+            amount: own_toll,
             foreseen: preview_at_stated(scenario, own).power,
             tried: None,
             on_line: false,

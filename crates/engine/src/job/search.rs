@@ -51,13 +51,19 @@ impl Job {
                 return;
             } else if self.bracket.found().is_none() {
                 break;
-            } else if self.looked_below() {
-                let found = self.bracket.found().and_then(|f| self.candidate_at(f));
-                if let Some(found) = found.cloned() {
-                    self.put_to_proof(found);
+            } else {
+                match self.looked_below() {
+                    // One of them answers after all: the look goes on below it.
+                    Some(false) => {}
+                    None => return,
+                    Some(true) => {
+                        let found = self.bracket.found().and_then(|f| self.candidate_at(f));
+                        match found.cloned() {
+                            Some(found) => self.put_to_proof(found),
+                            None => return,
+                        }
+                    }
                 }
-            } else if self.bracket.next().is_none() && !self.below_known() {
-                return;
             }
         }
         while let Some(better) = self.proved_wrong() {
@@ -124,25 +130,25 @@ impl Job {
 
     /// Simulates the next smaller plans too. One that reaches the wanted power after all (the power rises along the
     /// frontier only up to Monte Carlo error) becomes the plan found, and the look goes on below it. All of them are
-    /// waited for, so that the order of arrival decides nothing. Whether none does.
-    fn looked_below(&mut self) -> bool {
+    /// waited for, so that the order of arrival decides nothing. Whether none does; `None` as long as that is not known.
+    fn looked_below(&mut self) -> Option<bool> {
         for place in self.below() {
             if self.run_at(place).is_none() {
                 self.begin_at(place);
             }
         }
         if !self.below_known() {
-            return false;
+            return None;
         }
         let reaches = |place: &usize| {
             self.run_at(*place)
                 .is_some_and(|r| r.reaches_wanted(&self.scenario))
         };
         let Some(smaller) = self.below().find(reaches) else {
-            return true;
+            return Some(true);
         };
         self.bracket.tell(smaller, true);
-        false
+        Some(false)
     }
 
     fn put_to_proof(&mut self, plan: Candidate) {

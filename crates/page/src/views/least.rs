@@ -60,7 +60,7 @@ fn result(model: Model, least: &Least) -> AnyView {
             .iter()
             .map(|h| view! { <li>{h.clone()}</li> })
             .collect_view();
-        let rows = row(&s.surest, "the surest within the limits".into());
+        let rows = row(model, &s.surest, "the surest within the limits".into());
         let alarms = model.scenario.with_untracked(sentences::false_alarms);
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
@@ -202,22 +202,16 @@ fn why_not_fewer(model: Model, least: &Least) -> impl IntoView + use<> {
     let alarms = model.scenario.with_untracked(sentences::false_alarms);
     let rows = own(least)
         .iter()
-        .map(|p| row(p, "the least plan".into()))
+        .map(|p| row(model, p, "the least plan".into()))
         .chain(least.smaller.iter().map(|p| {
             let told = model.scenario.with_untracked(|s| {
                 let standing = sentences::standing_of_smaller(s, &p.power, p.within_limits);
-                let worth = sentences::worth_of_smaller(
-                    s,
-                    p.smallest_change.as_ref(),
-                    &p.significant,
-                    p.spared,
-                );
-                format!("{}: {standing}; {worth}", sentences::fewer(p.fewer))
+                format!("{}: {standing}", sentences::fewer(p.fewer))
             });
             let stopped = p.stopped.map_or(String::new(), |s| {
                 format!("; {}", sentences::stopped(s.after, s.of))
             });
-            row(p, format!("{told}{stopped}"))
+            row(model, p, format!("{told}{stopped}"))
         }))
         .collect_view();
     table(
@@ -323,7 +317,7 @@ fn points(
             let name = format!("Open the plan of {}", sentences::plan(&p.plan));
             view! {
                 <tr class:chosen=p.least>
-                    <td>{sentences::plan(&p.plan)}</td>
+                    <td class="words">{sentences::plan(&p.plan)}</td>
                     <td>{count(p.expected_toll)}</td>
                     <td>{percent(p.preview_power)}</td>
                     <td>{power}</td>
@@ -338,7 +332,7 @@ fn points(
             <table id=id>
                 <caption>{caption}</caption>
                 <thead><tr>
-                    <th scope="col">"plan"</th><th scope="col">"animals killed, expected"</th>
+                    <th scope="col" class="words">"plan"</th><th scope="col">"animals killed, expected"</th>
                     <th scope="col">"power by closed form"</th><th scope="col">"simulated"</th><th scope="col">"cost"</th><th scope="col">"open"</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
@@ -362,7 +356,9 @@ fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> im
                 <caption>{caption}</caption>
                 <thead><tr>
                     <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th><th scope="col">"years"</th>
-                    <th scope="col">"power"</th><th scope="col">{alarms}</th><th scope="col">"animals killed"</th><th scope="col">"what it is"</th>
+                    <th scope="col">"power"</th><th scope="col">{alarms}</th><th scope="col">"animals killed"</th><th scope="col">"spared"</th>
+                    <th scope="col">"smallest change found"</th><th scope="col">"findings the wrong way"</th><th scope="col">"findings over the true size"</th>
+                    <th scope="col" class="words">"what it is"</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>
@@ -370,7 +366,18 @@ fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> im
     }
 }
 
-fn row(p: &PlanAnswer, what: String) -> impl IntoView + use<> {
+fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
+    let none = || "—".to_string();
+    let spared = p.spared.filter(|s| *s > 0.0).map_or_else(none, count);
+    let change = p.smallest_change.and_then(|c| {
+        let told = model
+            .scenario
+            .with_untracked(|s| sentences::smallest_preview(s, c.estimate));
+        told.map(|t| t.value)
+    });
+    let wrong = p.significant.wrong_sign.map_or_else(none, percent_fine);
+    let size = p.significant.exaggeration;
+    let size = size.map_or_else(none, |e| format!("{e:.2} times"));
     let share = |s: &engine::summary::Share| {
         format!(
             "{} ({} to {})",
@@ -384,7 +391,8 @@ fn row(p: &PlanAnswer, what: String) -> impl IntoView + use<> {
             <td>{p.plan.sites}</td><td>{p.plan.traps_per_site}</td><td>{p.plan.weeks}</td><td>{p.plan.years}</td>
             <td>{share(&p.power)}</td><td>{share(&p.false_alarm)}</td>
             <td>{p.toll.as_ref().map_or("…".to_string(), |t| sentences::spread(&t.total))}</td>
-            <td>{what}</td>
+            <td>{spared}</td><td>{change.unwrap_or_else(none)}</td><td>{wrong}</td><td>{size}</td>
+            <td class="words">{what}</td>
         </tr>
     }
 }
