@@ -1,4 +1,5 @@
 use super::*;
+use numerics::special::normal;
 
 fn ways() -> [Sampling; 5] {
     [
