@@ -10,7 +10,7 @@ test("departures are folded away until wanted", () =>
   withPlanner(async (planner) => {
     const field = planner.at(`${AT}.year_autocorrelation`);
     assert.equal(await field.isVisible(), false);
-    await planner.page.getByText("What else the world may do").click();
+    await planner.page.getByText("What else the world may do", { exact: true }).click();
     await field.waitFor({ state: "visible" });
     assert.equal(await field.inputValue(), "0");
     await assertAccessible(planner.page);
