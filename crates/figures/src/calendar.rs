@@ -6,14 +6,13 @@
 use crate::document::Document;
 use crate::marks::{block, segment};
 use crate::number::{plain, tick};
+use crate::plot::{LINE, PAD, words};
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
 use crate::ticks::covering;
 use crate::words::{width, wrap};
 
-const PAD: f64 = 12.0;
-const LINE: f64 = 16.0;
 const PANEL: f64 = 74.0;
 
 /// One panel.
@@ -239,10 +238,6 @@ impl Calendar {
 fn draw_mark(writer: &mut Writer, x: f64, y: f64) {
     let path = Path::through(&[(x, y), (x + 4.5, y + 8.0), (x - 4.5, y + 8.0)]).close();
     writer.empty(Element::new("path").path(&path).class("fg-mark-fill"));
-}
-
-fn words(x: f64, y: f64, class: &str) -> Element {
-    Element::new("text").at("x", x).at("y", y).class(class)
 }
 
 #[cfg(test)]

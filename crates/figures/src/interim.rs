@@ -3,15 +3,13 @@
 use crate::document::Document;
 use crate::legend::{Legend, Sample, rule_class};
 use crate::marks::{marker, segment};
-use crate::number::tick;
 use crate::paired::LineStyle;
+use crate::plot::{
+    BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, title_lines, widest, words,
+};
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::ticks::{covering, within};
-use crate::words::{width, wrap};
-
-const PAD: f64 = 12.0;
-const LINE: f64 = 16.0;
 
 /// The lines at one look.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -76,10 +74,7 @@ struct Frame {
     legend_top: f64,
     x: Linear,
     y: Linear,
-    top: f64,
-    bottom: f64,
-    left: f64,
-    right: f64,
+    panel: Panel,
 }
 
 impl InterimLines {
@@ -121,14 +116,9 @@ impl InterimLines {
     }
 
     fn frame(&self) -> Frame {
-        let sound = |value: f64, otherwise: f64| if value.is_finite() { value } else { otherwise };
-        let full = sound(self.width, 700.0).clamp(280.0, 4000.0).round();
-        let height = sound(self.height, 420.0).clamp(240.0, 4000.0).round();
-        let title = if self.show_title {
-            wrap(&self.title, 16.0, full - 2.0 * PAD)
-        } else {
-            Vec::new()
-        };
+        let full = pixels(self.width, 700.0, 280.0);
+        let height = pixels(self.height, 420.0, 240.0);
+        let title = title_lines(self.show_title, &self.title, full);
         let mut entries = vec![(Sample::Rule(0), self.beyond.clone())];
         if self.looks.iter().any(|l| l.futility.is_some()) {
             entries.push((Sample::Rule(1), self.futile.clone()));
@@ -141,14 +131,10 @@ impl InterimLines {
         let legend = Legend::lay(entries, PAD, full - 2.0 * PAD);
         let legend_top = PAD + 20.0 * title.len() as f64;
         let (low, high) = self.range();
-        let ticks = self.heights(low, high);
-        let widest = ticks
-            .iter()
-            .map(|(_, t)| width(t, 12.0))
-            .fold(24.0, f64::max);
-        let (left, right) = (PAD + widest + 8.0, full - PAD - 14.0);
+        let heights = self.heights(low, high);
+        let (left, right) = (PAD + widest(&heights) + 8.0, full - PAD - 14.0);
         let top = legend_top + legend.height + LINE + 14.0;
-        let bottom = (height - PAD - 26.0 - LINE).max(top + 40.0);
+        let bottom = (height - BELOW).max(top + 40.0);
         let first = self.looks.first().map_or(0.0, |l| l.x);
         let last = self.looks.last().map_or(1.0, |l| l.x);
         let margin = (0.06 * (last - first)).max(0.25);
@@ -160,19 +146,19 @@ impl InterimLines {
             legend_top,
             x: Linear::new((first - margin, last + margin), (left, right)),
             y: Linear::new((low, high), (bottom, top)),
-            top,
-            bottom,
-            left,
-            right,
+            panel: Panel {
+                left,
+                right,
+                top,
+                bottom,
+            },
         }
     }
 
     fn heights(&self, low: f64, high: f64) -> Vec<(f64, String)> {
-        let ticks = covering(low, high, 6);
-        let shown = ticks.values.iter().filter(|v| **v <= high && **v >= low);
-        shown
-            .map(|&v| (v, tick(v, ticks.step, ticks.decimals)))
-            .collect()
+        let mut labels = labelled(&covering(low, high, 6));
+        labels.retain(|(v, _)| *v <= high && *v >= low);
+        labels
     }
 
     fn draw(&self, styled: bool) -> String {
@@ -195,29 +181,19 @@ impl InterimLines {
     }
 
     fn draw_axes(&self, writer: &mut Writer, frame: &Frame) {
-        for (i, line) in frame.title.iter().enumerate() {
-            let y = PAD + 14.0 + 20.0 * i as f64;
-            writer.text(words(PAD, y, "fg-title"), line);
-        }
-        writer.text(words(PAD, frame.top - 10.0, "fg-label"), &self.y_label);
+        draw_title(writer, &frame.title);
+        writer.text(
+            words(PAD, frame.panel.top - 10.0, "fg-label"),
+            &self.y_label,
+        );
         let (low, high) = frame.y.domain();
-        for (value, text) in self.heights(low, high) {
-            let y = frame.y.at(value);
-            let class = if value == 0.0 { "fg-axis" } else { "fg-grid" };
-            writer.empty(segment((frame.left, y), (frame.right, y)).class(class));
-            writer.text(words(frame.left - 7.0, y + 4.0, "fg-text fg-end"), &text);
-        }
+        frame
+            .panel
+            .heights(writer, &frame.y, &self.heights(low, high));
         let (first, last) = frame.x.domain();
         let ticks = within(first, last, 12, 1.0);
-        for &value in &ticks.values {
-            let x = frame.x.at(value);
-            writer.empty(segment((x, frame.bottom), (x, frame.bottom + 5.0)).class("fg-axis"));
-            let text = tick(value, ticks.step, ticks.decimals);
-            writer.text(words(x, frame.bottom + 19.0, "fg-text fg-middle"), &text);
-        }
-        let middle = (frame.left + frame.right) / 2.0;
-        let y = frame.bottom + 26.0 + 12.0;
-        writer.text(words(middle, y, "fg-label fg-middle"), &self.x_label);
+        frame.panel.places(writer, &frame.x, &labelled(&ticks));
+        frame.panel.name_below(writer, &self.x_label);
     }
 
     /// A point of the picture, kept within it.
@@ -248,17 +224,17 @@ impl InterimLines {
         let upper = |l: &Look| Some(l.upper);
         let futility = |l: &Look| l.futility;
         let (high, wedge) = (of(1.0, &upper), of(1.0, &futility));
-        band(&high, &to(&high, frame.top), "fg-main-band");
+        band(&high, &to(&high, frame.panel.top), "fg-main-band");
         let (mut beyond, mut futile) = (vec![high], vec![wedge.clone()]);
         if self.two_sided {
             let low = of(-1.0, &upper);
-            band(&low, &to(&low, frame.bottom), "fg-main-band");
+            band(&low, &to(&low, frame.panel.bottom), "fg-main-band");
             beyond.push(low);
             let mirrored = of(-1.0, &futility);
             band(&wedge, &mirrored, "fg-second-band");
             futile.push(mirrored);
         } else {
-            band(&wedge, &to(&wedge, frame.bottom), "fg-second-band");
+            band(&wedge, &to(&wedge, frame.panel.bottom), "fg-second-band");
         }
         for (lines, rule) in [(beyond, 0), (futile, 1)] {
             for line in lines {
@@ -294,10 +270,6 @@ impl InterimLines {
             }
         }
     }
-}
-
-fn words(x: f64, y: f64, class: &str) -> Element {
-    Element::new("text").at("x", x).at("y", y).class(class)
 }
 
 #[cfg(test)]
@@ -364,7 +336,7 @@ mod tests {
         let f = figure(false);
         assert!(f.range().1 < 8.1);
         let frame = f.frame();
-        assert_eq!(InterimLines::at(&frame, 4.0, 30.0).1, frame.top);
+        assert_eq!(InterimLines::at(&frame, 4.0, 30.0).1, frame.panel.top);
     }
 
     #[test]

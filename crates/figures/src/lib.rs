@@ -14,6 +14,7 @@ mod marks;
 pub mod multiples;
 pub mod number;
 pub mod paired;
+mod plot;
 pub mod scale;
 pub mod stacked;
 pub mod stopping;

@@ -5,15 +5,14 @@
 use crate::document::Document;
 use crate::legend::{Legend, Sample, rule_class};
 use crate::marks::{block, group_block, patterns, segment};
-use crate::number::tick;
+use crate::plot::{
+    BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, title_lines, widest, words,
+};
 use crate::scale::Linear;
-use crate::svg::{Element, Writer, safe_id};
+use crate::svg::{Writer, safe_id};
 use crate::table::Table;
 use crate::ticks::covering;
-use crate::words::{width, wrap};
-
-const PAD: f64 = 12.0;
-const LINE: f64 = 16.0;
+use crate::words::width;
 
 /// One of the bars that stand side by side in each column.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,10 +66,7 @@ struct Frame {
     legend: Legend,
     y: Linear,
     ticks: Vec<(f64, String)>,
-    top: f64,
-    bottom: f64,
-    left: f64,
-    right: f64,
+    panel: Panel,
 }
 
 /// A size that can be drawn.
@@ -133,14 +129,9 @@ impl StackedBars {
     }
 
     fn frame(&self) -> Frame {
-        let size = |value: f64, otherwise: f64| if value.is_finite() { value } else { otherwise };
-        let full = size(self.width, 700.0).clamp(280.0, 4000.0).round();
-        let height = size(self.height, 380.0).clamp(240.0, 4000.0).round();
-        let title = if self.show_title {
-            wrap(&self.title, 16.0, full - 2.0 * PAD)
-        } else {
-            Vec::new()
-        };
+        let full = pixels(self.width, 700.0, 280.0);
+        let height = pixels(self.height, 380.0, 240.0);
+        let title = title_lines(self.show_title, &self.title, full);
         let parts = self.sides.iter().flat_map(|s| &s.parts);
         let parts = parts
             .enumerate()
@@ -151,30 +142,24 @@ impl StackedBars {
         let highest = bars
             .chain(self.limits().map(|(_, _, limit)| limit))
             .fold(0.0, f64::max);
-        let ticks = covering(0.0, if highest > 0.0 { highest } else { 1.0 }, 5);
-        let labels: Vec<(f64, String)> = ticks
-            .values
-            .iter()
-            .map(|&v| (v, tick(v, ticks.step, ticks.decimals)))
-            .collect();
-        let widest = labels
-            .iter()
-            .map(|(_, text)| width(text, 12.0))
-            .fold(24.0, f64::max);
+        let most = if highest > 0.0 { highest } else { 1.0 };
+        let labels = labelled(&covering(0.0, most, 5));
         let top = PAD + 20.0 * title.len() as f64 + legend.height + LINE + 14.0;
-        let bottom = (height - PAD - 26.0 - LINE).max(top + 80.0);
+        let bottom = (height - BELOW).max(top + 80.0);
         let domain = (0.0, labels.last().map_or(1.0, |l| l.0));
         Frame {
             width: full,
-            height: bottom + PAD + 26.0 + LINE,
+            height: bottom + BELOW,
             title,
             legend,
             y: Linear::new(domain, (bottom, top)),
+            panel: Panel {
+                left: PAD + widest(&labels) + 8.0,
+                right: full - PAD - 6.0,
+                top,
+                bottom,
+            },
             ticks: labels,
-            top,
-            bottom,
-            left: PAD + widest + 8.0,
-            right: full - PAD - 6.0,
         }
     }
 
@@ -195,32 +180,27 @@ impl StackedBars {
         self.draw_bars(&mut writer, &frame, &id);
         for (i, _, limit) in self.limits() {
             let y = frame.y.at(limit);
-            writer.empty(segment((frame.left, y), (frame.right, y)).class(&rule_class(i)));
+            writer.empty(
+                segment((frame.panel.left, y), (frame.panel.right, y)).class(&rule_class(i)),
+            );
         }
         writer.finish()
     }
 
     fn draw_axes(&self, writer: &mut Writer, frame: &Frame, id: &str) {
-        for (i, line) in frame.title.iter().enumerate() {
-            let y = PAD + 14.0 + 20.0 * i as f64;
-            writer.text(words(PAD, y, "fg-title"), line);
-        }
+        draw_title(writer, &frame.title);
         let legend = PAD + 20.0 * frame.title.len() as f64;
         frame.legend.draw(writer, legend, id);
-        writer.text(words(PAD, frame.top - 10.0, "fg-label"), &self.y_label);
-        for (value, text) in &frame.ticks {
-            let y = frame.y.at(*value);
-            let class = if *value == 0.0 { "fg-axis" } else { "fg-grid" };
-            writer.empty(segment((frame.left, y), (frame.right, y)).class(class));
-            writer.text(words(frame.left - 7.0, y + 4.0, "fg-text fg-end"), text);
-        }
-        let middle = (frame.left + frame.right) / 2.0;
-        let y = frame.bottom + 26.0 + 12.0;
-        writer.text(words(middle, y, "fg-label fg-middle"), &self.x_label);
+        writer.text(
+            words(PAD, frame.panel.top - 10.0, "fg-label"),
+            &self.y_label,
+        );
+        frame.panel.heights(writer, &frame.y, &frame.ticks);
+        frame.panel.name_below(writer, &self.x_label);
     }
 
     fn draw_bars(&self, writer: &mut Writer, frame: &Frame, id: &str) {
-        let room = (frame.right - frame.left) / self.stacks.len().max(1) as f64;
+        let room = (frame.panel.right - frame.panel.left) / self.stacks.len().max(1) as f64;
         let bar = 0.8 * room / self.sides.len().max(1) as f64;
         // Names that would touch are left out by turns.
         let widest = self
@@ -230,9 +210,9 @@ impl StackedBars {
             .fold(1.0, f64::max);
         let every = (widest / room).ceil().max(1.0) as usize;
         for (i, stack) in self.stacks.iter().enumerate() {
-            let left = frame.left + room * i as f64;
+            let left = frame.panel.left + room * i as f64;
             if i % every == 0 {
-                let (x, y) = (left + room / 2.0, frame.bottom + 17.0);
+                let (x, y) = (left + room / 2.0, frame.panel.bottom + 17.0);
                 writer.text(words(x, y, "fg-text fg-middle"), &stack.label);
             }
             let mut part = 0;
@@ -251,10 +231,6 @@ impl StackedBars {
             }
         }
     }
-}
-
-fn words(x: f64, y: f64, class: &str) -> Element {
-    Element::new("text").at("x", x).at("y", y).class(class)
 }
 
 #[cfg(test)]

@@ -3,16 +3,13 @@
 //! Each line differs from the other in dash as well as in colour, and every region says in words what it means.
 
 use crate::document::Document;
-use crate::marks::segment;
-use crate::number::tick;
+use crate::plot::{
+    BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, title_lines, widest, words,
+};
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
 use crate::ticks::{covering, within};
-use crate::words::{width, wrap};
-
-const PAD: f64 = 12.0;
-const LINE: f64 = 16.0;
 
 /// The totals at one number of samples.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,10 +70,7 @@ struct Frame {
     title: Vec<String>,
     x: Linear,
     y: Linear,
-    top: f64,
-    bottom: f64,
-    left: f64,
-    right: f64,
+    panel: Panel,
 }
 
 impl StoppingLines {
@@ -122,28 +116,18 @@ impl StoppingLines {
     }
 
     fn frame(&self) -> Frame {
-        let sound = |value: f64, otherwise: f64| if value.is_finite() { value } else { otherwise };
-        let full = sound(self.width, 700.0).clamp(280.0, 4000.0).round();
-        let height = sound(self.height, 420.0).clamp(240.0, 4000.0).round();
-        let title = if self.show_title {
-            wrap(&self.title, 16.0, full - 2.0 * PAD)
-        } else {
-            Vec::new()
-        };
+        let full = pixels(self.width, 700.0, 280.0);
+        let height = pixels(self.height, 420.0, 240.0);
+        let title = title_lines(self.show_title, &self.title, full);
         let highest = if self.highest.is_finite() && self.highest > 0.0 {
             self.highest
         } else {
             1.0
         };
-        let widest = self
-            .heights(highest)
-            .iter()
-            .map(|(_, text)| width(text, 12.0))
-            .fold(24.0, f64::max);
-        let (left, right) = (PAD + widest + 8.0, full - PAD - 6.0);
+        let (left, right) = (PAD + widest(&self.heights(highest)) + 8.0, full - PAD - 6.0);
         let guide = if self.guide.is_some() { LINE } else { 0.0 };
         let top = PAD + 20.0 * title.len() as f64 + LINE + guide + 12.0;
-        let bottom = height - PAD - 26.0 - LINE;
+        let bottom = height - BELOW;
         let last = self.steps.last().map_or(1.0, |s| s.samples).max(1.0);
         Frame {
             width: full,
@@ -151,19 +135,19 @@ impl StoppingLines {
             title,
             x: Linear::new((0.0, last), (left, right)),
             y: Linear::new((0.0, highest), (bottom, top)),
-            top,
-            bottom,
-            left,
-            right,
+            panel: Panel {
+                left,
+                right,
+                top,
+                bottom,
+            },
         }
     }
 
     fn heights(&self, highest: f64) -> Vec<(f64, String)> {
-        let ticks = covering(0.0, highest, 5);
-        let shown = ticks.values.iter().filter(|v| **v <= highest);
-        shown
-            .map(|&v| (v, tick(v, ticks.step, ticks.decimals)))
-            .collect()
+        let mut labels = labelled(&covering(0.0, highest, 5));
+        labels.retain(|(v, _)| *v <= highest);
+        labels
     }
 
     fn draw(&self, styled: bool) -> String {
@@ -185,29 +169,15 @@ impl StoppingLines {
     }
 
     fn draw_axes(&self, writer: &mut Writer, frame: &Frame) {
-        for (i, line) in frame.title.iter().enumerate() {
-            let y = PAD + 14.0 + 20.0 * i as f64;
-            writer.text(words(PAD, y, "fg-title"), line);
-        }
+        draw_title(writer, &frame.title);
         let guide = if self.guide.is_some() { LINE } else { 0.0 };
-        let heading = frame.top - 12.0 - guide;
+        let heading = frame.panel.top - 12.0 - guide;
         writer.text(words(PAD, heading, "fg-label"), &self.y_label);
-        for (value, text) in self.heights(frame.y.domain().1) {
-            let y = frame.y.at(value);
-            let class = if value == 0.0 { "fg-axis" } else { "fg-grid" };
-            writer.empty(segment((frame.left, y), (frame.right, y)).class(class));
-            writer.text(words(frame.left - 7.0, y + 4.0, "fg-text fg-end"), &text);
-        }
+        let heights = self.heights(frame.y.domain().1);
+        frame.panel.heights(writer, &frame.y, &heights);
         let ticks = within(0.0, frame.x.domain().1, 10, 1.0);
-        for &value in &ticks.values {
-            let x = frame.x.at(value);
-            writer.empty(segment((x, frame.bottom), (x, frame.bottom + 5.0)).class("fg-axis"));
-            let text = tick(value, ticks.step, ticks.decimals);
-            writer.text(words(x, frame.bottom + 19.0, "fg-text fg-middle"), &text);
-        }
-        let middle = (frame.left + frame.right) / 2.0;
-        let y = frame.bottom + 26.0 + 12.0;
-        writer.text(words(middle, y, "fg-label fg-middle"), &self.x_label);
+        frame.panel.places(writer, &frame.x, &labelled(&ticks));
+        frame.panel.name_below(writer, &self.x_label);
     }
 
     /// The points of one line that are shown: cut at the highest total.
@@ -243,8 +213,8 @@ impl StoppingLines {
             let band = Path::through(&outline).close();
             writer.empty(Element::new("path").path(&band).class(class));
         };
-        fill(&upper, frame.top, "fg-main-band");
-        fill(&lower, frame.bottom, "fg-second-band");
+        fill(&upper, frame.panel.top, "fg-main-band");
+        fill(&lower, frame.panel.bottom, "fg-second-band");
         if let Some(guide) = &self.guide {
             let (last, highest) = (frame.x.domain().1, frame.y.domain().1);
             let end = if guide.slope > 0.0 {
@@ -266,17 +236,20 @@ impl StoppingLines {
 
     /// What each region means, in it; and what the dotted guide is, above the plot.
     fn draw_words(&self, writer: &mut Writer, frame: &Frame) {
-        let across = frame.right - frame.left;
+        let across = frame.panel.right - frame.panel.left;
         if let Some(guide) = &self.guide {
             let text = format!("·····  {}", guide.label);
-            writer.text(words(PAD, frame.top - 12.0, "fg-text"), &text);
+            writer.text(words(PAD, frame.panel.top - 12.0, "fg-text"), &text);
         }
         if self.has_lower() {
             // The lines rise: the upper region is at the left, the lower one at the right.
-            let at = frame.left + 0.05 * across;
-            writer.text(words(at, frame.top + 22.0, "fg-tag"), &self.above);
-            let at = frame.right - 0.03 * across;
-            writer.text(words(at, frame.bottom - 14.0, "fg-tag fg-end"), &self.below);
+            let at = frame.panel.left + 0.05 * across;
+            writer.text(words(at, frame.panel.top + 22.0, "fg-tag"), &self.above);
+            let at = frame.panel.right - 0.03 * across;
+            writer.text(
+                words(at, frame.panel.bottom - 14.0, "fg-tag fg-end"),
+                &self.below,
+            );
             // Between the lines, where there are both.
             let both: Vec<(f64, f64)> = self
                 .steps
@@ -288,17 +261,16 @@ impl StoppingLines {
                 writer.text(words(x, y, "fg-tag fg-middle"), &self.between);
             }
         } else {
-            let at = frame.right - 0.03 * across;
-            writer.text(words(at, frame.top + 22.0, "fg-tag fg-end"), &self.above);
-            let y = frame.top + 0.45 * (frame.bottom - frame.top);
-            let at = frame.left + 0.08 * across;
+            let at = frame.panel.right - 0.03 * across;
+            writer.text(
+                words(at, frame.panel.top + 22.0, "fg-tag fg-end"),
+                &self.above,
+            );
+            let y = frame.panel.top + 0.45 * (frame.panel.bottom - frame.panel.top);
+            let at = frame.panel.left + 0.08 * across;
             writer.text(words(at, y, "fg-tag"), &self.between);
         }
     }
-}
-
-fn words(x: f64, y: f64, class: &str) -> Element {
-    Element::new("text").at("x", x).at("y", y).class(class)
 }
 
 #[cfg(test)]
@@ -364,7 +336,7 @@ mod tests {
         let points = f.shown(&frame, |s| s.upper);
         // 900/9 = 100 is the first that is shown; 900/8 is above.
         assert_eq!(points[0], (frame.x.at(9.0), frame.y.at(100.0)));
-        assert!(points.iter().all(|p| p.1 >= frame.top - 1e-9));
+        assert!(points.iter().all(|p| p.1 >= frame.panel.top - 1e-9));
         let table = f.table();
         assert_eq!(table.rows[0], ["1", "900"]);
         assert_eq!(figure(true).table().rows[1], ["2", "—", "12"]);
