@@ -3,6 +3,7 @@
 pub mod scenarios;
 pub mod simulate;
 pub mod size_study;
+pub mod small;
 pub mod variants;
 
 use std::path::PathBuf;

@@ -1,7 +1,7 @@
 //! What is drawn.
 
-use crate::support::{checked, demo, invented};
 use leastcatch_tests::scenarios::set_b;
+use leastcatch_tests::small::{checked, demo, invented};
 use survey::closed_form::{expected_toll, presence};
 use survey::generator::{Drawn, Generator, World};
 use survey::scenario::{Checked, LocalPopulation, Revisit, Scenario};

@@ -2,6 +2,3 @@
 
 mod draws;
 mod patterns;
-#[path = "../questions/support.rs"]
-#[allow(dead_code)]
-mod support;

@@ -1,7 +1,7 @@
 //! Closed forms against simulated surveys.
 
-use crate::support::{by, checked, demo, invented};
 use leastcatch_tests::simulate::replicates;
+use leastcatch_tests::small::{by, checked, demo, invented};
 use survey::closed_form::preview;
 use survey::evaluate::{Ending, Replicate};
 use survey::scenario::{Checked, Effect, Revisit, Scenario, Test};

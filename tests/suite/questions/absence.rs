@@ -1,6 +1,6 @@
 //! Absence against the formulas of sampling, and against simulation.
 
-use crate::support::{answer, checked, demo, invented, without_spread};
+use leastcatch_tests::small::{answer, checked, demo, invented, without_spread};
 use survey::closed_form::{density_found, preview};
 use survey::scenario::{Absence, Effect, Scenario};
 

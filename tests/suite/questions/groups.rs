@@ -1,6 +1,6 @@
 //! Two groups of sites, against published sample sizes and against simulation.
 
-use crate::support::{answer, by, checked, demo, invented, without_spread};
+use leastcatch_tests::small::{answer, by, checked, demo, invented, without_spread};
 use numerics::special::normal;
 use survey::closed_form::{preview, sites_by_rates, variances_at};
 use survey::scenario::{Departures, Difference, Effect, Known, Scenario, Test};

@@ -1,6 +1,6 @@
 //! Inventories: closed form against simulated surveys, what surveys claim of themselves, and what the pilot tells.
 
-use crate::support::{answer, checked, demo, invented};
+use leastcatch_tests::small::{answer, checked, demo, invented};
 use models::inventory::gain::{Gain, Stratum};
 use survey::closed_form::preview;
 use survey::inventory::{Pilot, report};

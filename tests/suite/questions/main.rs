@@ -5,4 +5,3 @@ mod groups;
 mod inventory;
 mod no_worse;
 mod occupancy;
-mod support;

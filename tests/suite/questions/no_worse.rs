@@ -1,6 +1,6 @@
 //! The claim of no worse a fall.
 
-use crate::support::{answer, by, checked, demo};
+use leastcatch_tests::small::{answer, by, checked, demo};
 use survey::closed_form::{preview, truth};
 use survey::scenario::{Direction, Effect, NoWorse, Test};
 

@@ -1,6 +1,6 @@
 //! Occupied sites, against published power and against simulation.
 
-use crate::support::{answer, by, checked, demo, invented, without_spread};
+use leastcatch_tests::small::{answer, by, checked, demo, invented, without_spread};
 use models::occupancy::precision::SamplingDesign;
 use models::occupancy::trend::{OccupancySeason, SeasonalDetection, trend_variance};
 use survey::closed_form::{expected_toll, preview, variances_at};
