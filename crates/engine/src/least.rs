@@ -153,7 +153,7 @@ pub struct Least {
     pub thrifty: Vec<FrontPoint>,
     /// The limits that bind: giving way in this one alone leads to a plan that kills less, or to one that answers.
     pub binding_limits: Vec<Relaxed>,
-    /// What the closed forms may have missed.
+    /// What the closed forms may have missed; `null` until the search is over.
     pub missed: Option<Missed>,
     /// When no plan answers: how far the surest one gets and what would help.
     pub shortfall: Option<Shortfall>,

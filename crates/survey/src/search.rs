@@ -5,6 +5,7 @@
 //! noncentrality over the one that gives the wanted power) and the groups' tolls, which the limits may cap.
 
 mod candidate;
+mod caps;
 mod challengers;
 mod front_point;
 mod lattice;
@@ -16,6 +17,7 @@ mod tests;
 mod weeks;
 
 pub use candidate::Candidate;
+pub use caps::within_caps;
 pub use challengers::challengers;
 pub use front_point::{FrontPoint, Missed};
 pub use lattice::{Slice, scenario_of, size, slices};

@@ -72,10 +72,8 @@ impl Job {
                 None => return,
             }
         }
-        if !self.confirming {
-            self.confirming = true;
-            self.confirm_front();
-        }
+        self.confirming = true;
+        self.confirm_front();
     }
 
     /// The plan that the answer rests on: the least plan, or the surest one when none answers.
@@ -152,22 +150,16 @@ impl Job {
     }
 
     fn put_to_proof(&mut self, plan: Candidate) {
+        let neighbours = neighbours(&self.scenario, &plan.plan);
+        for near in &neighbours {
+            self.begin_in_full(&near.plan);
+        }
         self.proof = Some(Proof {
-            neighbours: neighbours(&self.scenario, &plan.plan),
+            neighbours,
             challengers: None,
             asked: false,
             plan,
         });
-        self.relaxed = None;
-        self.relaxing = false;
-        let near: Vec<Plan> = self
-            .proof
-            .iter()
-            .flat_map(|p| p.neighbours.iter().map(|n| n.plan.clone()))
-            .collect();
-        for plan in near {
-            self.begin_in_full(&plan);
-        }
     }
 
     /// What the proof has come to: `None` when nothing smaller answers (or there is nothing to prove), otherwise the plan
@@ -347,7 +339,10 @@ impl Job {
         };
         least.frontier = front(screen, simulated, found);
         least.thrifty = thrifty(screen, simulated);
-        least.missed = missed(&self.scenario, screen, &self.known_powers());
+        // Many closed forms: once, at the end.
+        if least.complete {
+            least.missed = missed(&self.scenario, screen, &self.known_powers());
+        }
         match found {
             Some(found) => self.tell_found(&mut least, &found.plan),
             None if self.finished() => {
@@ -383,16 +378,17 @@ impl Job {
             return;
         };
         let a = run.answer(&self.scenario);
-        if let Some(found) = self.bracket.found() {
+        if least.complete {
             let scenario = scenario_of(&self.scenario, &a.plan);
-            least.undecided_toll = undecided_toll(&scenario, screen, found, &a.power);
-        }
-        if self.scenario.limits.exposure_days.is_empty() {
-            least.half_exposure = Some(half_exposure(
-                &scenario_of(&self.scenario, &a.plan),
-                &a.plan,
-                &a.power,
-            ));
+            let found = self.bracket.found();
+            least.undecided_toll =
+                found.and_then(|found| undecided_toll(&scenario, screen, found, &a.power));
+            least.half_exposure = self
+                .scenario
+                .limits
+                .exposure_days
+                .is_empty()
+                .then(|| half_exposure(&scenario, &a.plan, &a.power));
         }
         let Some(proof) = &self.proof else {
             return;

@@ -10,9 +10,9 @@ use survey::closed_form::{
     delta_for, density_found, effect_size, expected_toll, in_words_of_question, power_at, preview,
     preview_at_stated,
 };
-use survey::cost::cost_totals;
 use survey::frontier::resized;
 use survey::scenario::{Checked, Effect, MOST_SITE_YEARS, Plan, Scenario, Test};
+use survey::search::within_caps;
 
 /// Why no plan answers.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -231,18 +231,6 @@ fn more_regions(scenario: &Checked, plan: &Plan, scaled: &Scaled) -> Option<Stri
         f64::from(regions) * expected_toll(scenario, plan).total(),
         100.0 * power(regions)
     ))
-}
-
-/// Whether a plan's expected toll stays within the caps of the limits.
-fn within_caps(scenario: &Checked, plan: &Plan) -> bool {
-    let toll = expected_toll(scenario, plan);
-    let afforded = cost_totals(scenario, plan).is_none_or(|c| scenario.limits.affords(&c));
-    let each: Vec<f64> = std::iter::once(toll.target).chain(toll.bycatch).collect();
-    afforded
-        && scenario.limits.toll.iter().all(|t| {
-            let places = scenario.tolls_of(t.group.as_deref(), t.class);
-            places.iter().map(|&p| each[p]).sum::<f64>() <= t.most * (1.0 + 1e-9)
-        })
 }
 
 /// The change the surest plan would find, when that is a change worth asking for and larger than the stated one.

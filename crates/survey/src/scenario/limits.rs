@@ -1,7 +1,7 @@
 //! How far the search for the least plan may go.
 
+use super::Scenario;
 use super::premises::Class;
-use super::{Effect, Scenario};
 use crate::cost::CostTotals;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -180,7 +180,7 @@ impl Limits {
 }
 
 impl Scenario {
-    /// Which places of a toll (the target, then [`Self::killed_names`]' others) a group or class means.
+    /// Which places of a toll (the target, then what is killed besides it) a group or class means.
     pub fn tolls_of(&self, group: Option<&str>, class: Option<Class>) -> Vec<usize> {
         let killed = self.premises.killed_besides();
         let target = group == Some(self.premises.target.name.as_str());
@@ -203,7 +203,7 @@ impl Scenario {
         weights
     }
 
-    /// Whether years may be varied: with one year alone there is nothing to vary for these questions.
+    /// The most years that the plan or the search may have.
     pub(super) fn longest_years(&self) -> u32 {
         let own = self.plan.years;
         self.limits
@@ -212,10 +212,5 @@ impl Scenario {
             .copied()
             .max()
             .map_or(own, |y| y.max(own))
-    }
-
-    /// Whether the question's answer hangs on chosen visits, whose number is that of the weeks.
-    pub fn counts_visits(&self) -> bool {
-        matches!(self.question.effect, Effect::Occupancy(_)) || self.by_occupancy()
     }
 }

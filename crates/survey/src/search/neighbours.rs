@@ -1,7 +1,10 @@
 //! The next smaller plans in every direction.
 
+use super::caps::within_caps;
+use super::lattice::scenario_of;
 use crate::frontier::resized;
 use crate::scenario::{Checked, Plan, Scenario};
+use crate::season;
 use serde::Serialize;
 
 /// A plan with one number smaller.
@@ -11,12 +14,14 @@ pub struct Neighbour {
     pub fewer: &'static str,
     /// The plan.
     pub plan: Plan,
-    /// Whether the search may choose it: its years and exposure are listed in the limits, or the plan's own.
+    /// Whether the search may choose it: its years and exposure are listed in the limits, or the plan's own, and no cap
+    /// forbids it.
     pub within_limits: bool,
 }
 
-/// The next smaller plans of `plan`: one site (with a revisit pattern, one in each panel), trap, week or year fewer, and the next shorter exposure; those only that
-/// stand as plans. Years and exposure step to the next listed number, or else by one year and one day.
+/// The next smaller plans of `plan`: one site (with a revisit pattern, one in each panel), trap, week or year fewer, and
+/// the next shorter exposure; those only that stand as plans. Of weeks chosen one by one the one that catches least of
+/// the target goes. Years and exposure step to the next listed number, or else by one year and one day.
 pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
     let limits = &scenario.limits;
     let mut all = Vec::new();
@@ -50,8 +55,7 @@ pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
         ));
     }
     if plan.weeks > 1 {
-        let fewer = resized(plan, plan.sites, plan.traps_per_site, plan.weeks - 1);
-        all.push(("weeks", fewer, true));
+        all.push(("weeks", a_week_fewer(scenario, plan), true));
     }
     let listed = limits.exposure_or(scenario.plan.exposure_days);
     let shorter = listed.iter().rev().find(|d| **d < plan.exposure_days);
@@ -77,10 +81,25 @@ pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
     };
     all.into_iter()
         .filter(|(_, plan, _)| stands(plan))
-        .map(|(fewer, plan, within_limits)| Neighbour {
+        .map(|(fewer, plan, listed)| Neighbour {
             fewer,
+            within_limits: listed && within_caps(&scenario_of(scenario, &plan), &plan),
             plan,
-            within_limits,
         })
         .collect()
+}
+
+/// Without its poorest week where weeks are chosen one by one; otherwise a shorter run about the same middle.
+fn a_week_fewer(scenario: &Checked, plan: &Plan) -> Plan {
+    if plan.chosen_weeks.is_none() {
+        return resized(plan, plan.sites, plan.traps_per_site, plan.weeks - 1);
+    }
+    let t = &scenario.premises.target;
+    let (peak, width) = (t.season_peak_week.value, t.season_width_weeks.value);
+    let catch = season::weights(plan, peak, width);
+    let mut weeks = plan.open_weeks();
+    if let Some(&poorest) = season::heaviest_first(&catch).last() {
+        weeks.remove(poorest);
+    }
+    plan.in_weeks(&weeks)
 }

@@ -1,6 +1,7 @@
 //! Closed forms over all plans within the limits: what each kills and how sure its answer is.
 
 use super::candidate::Candidate;
+use super::caps::Caps;
 use super::lattice::slices;
 use super::weeks::{WeekSet, week_sets};
 use crate::closed_form::{self, OverPlans};
@@ -90,11 +91,7 @@ impl Lattice {
     fn visit_slice(&self, slice: u32, scenario: &Checked, see: &mut impl FnMut(Seen)) -> usize {
         let limits = &scenario.limits;
         let weights = scenario.toll_weights();
-        let caps: Vec<(Vec<usize>, f64)> = limits
-            .toll
-            .iter()
-            .map(|t| (scenario.tolls_of(t.group.as_deref(), t.class), t.most))
-            .collect();
+        let caps = Caps::of(scenario);
         let fewest = scenario.fewest_sites();
         let over = OverPlans::new(scenario, fewest, limits.traps_per_site, self.sets.clone());
         let costs = CostOver::new(scenario, fewest, self.sets.clone());
@@ -114,10 +111,7 @@ impl Lattice {
                 for set in 0..self.sets.len() {
                     plans += 1;
                     at.tolls(traps, set, &mut tolls);
-                    let over = |(places, most): &(Vec<usize>, f64)| {
-                        places.iter().map(|&p| tolls[p]).sum::<f64>() > most * (1.0 + 1e-9)
-                    };
-                    if caps.iter().any(over) {
+                    if !caps.hold(&tolls) {
                         continue;
                     }
                     let cost = costs_at.as_mut().map(|c| c.totals(traps, set));

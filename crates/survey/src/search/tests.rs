@@ -99,3 +99,38 @@ fn neighbours_step_by_panels() {
     let years = all.iter().find(|n| n.fewer == "years").unwrap();
     assert_eq!((years.plan.years, years.plan.sites), (7, 36));
 }
+
+/// Of weeks chosen one by one the poorest goes, and the others stay.
+#[test]
+fn a_week_fewer_of_chosen_weeks() {
+    let mut s = read(include_str!("../../../../demo-data/meadow-beetles.json")).unwrap();
+    // The peak is in week 23.
+    s.plan = s.plan.in_weeks(&[20, 23, 28]);
+    let s = s.check().unwrap();
+    let near = neighbours(&s, &s.plan);
+    let weeks = near.iter().find(|n| n.fewer == "weeks").unwrap();
+    assert_eq!(weeks.plan.open_weeks(), [20, 23]);
+}
+
+/// A smaller plan that a cap forbids is none the search may choose.
+#[test]
+fn caps_hold_for_smaller_plans_too() {
+    let mut s = read(include_str!("../../../../demo-data/meadow-beetles.json")).unwrap();
+    let open = s.clone().check().unwrap();
+    let fewer = |s: &Checked| {
+        let near = neighbours(s, &s.plan);
+        near.into_iter().find(|n| n.fewer == "sites").unwrap()
+    };
+    assert!(fewer(&open).within_limits);
+    let toll = crate::closed_form::expected_toll(&open, &fewer(&open).plan).bycatch[1];
+    for (most, within) in [(1.001 * toll, true), (0.999 * toll, false), (0.0, false)] {
+        s.limits.toll = vec![crate::scenario::TollLimit {
+            group: Some("shrews".into()),
+            class: None,
+            most,
+        }];
+        let s = s.clone().check().unwrap();
+        assert_eq!(fewer(&s).within_limits, within, "{most}");
+        assert_eq!(within_caps(&s, &fewer(&s).plan), within);
+    }
+}
