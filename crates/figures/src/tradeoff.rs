@@ -5,15 +5,13 @@
 
 use crate::document::Document;
 use crate::marks::{circle, segment, whisker};
-use crate::number::{grouped, percent, tick};
+use crate::number::{grouped, percent};
+use crate::plot::{BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, title_lines, words};
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
 use crate::ticks::within;
-use crate::words::{width, wrap};
-
-const PAD: f64 = 12.0;
-const LINE: f64 = 16.0;
+use crate::words::width;
 
 /// One choice.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +24,8 @@ pub struct Choice {
     pub foreseen: f64,
     /// The share found when it was tried, with the ends of its interval.
     pub tried: Option<(f64, f64, f64)>,
+    /// What was found beside it in the trial, such as the share of false alarms.
+    pub beside: Option<f64>,
     /// Whether it lies on the line of best choices.
     pub on_line: bool,
     /// Its name in the picture, when it stands out.
@@ -51,6 +51,8 @@ pub struct Tradeoff {
     pub foreseen_label: String,
     /// What the discs are.
     pub tried_label: String,
+    /// What is told beside a tried share.
+    pub beside_label: String,
     /// A wanted share: its name and value.
     pub wanted: (String, f64),
     /// The choices, in any order.
@@ -67,10 +69,7 @@ struct Frame {
     title: Vec<String>,
     x: Linear,
     y: Linear,
-    top: f64,
-    bottom: f64,
-    left: f64,
-    right: f64,
+    panel: Panel,
 }
 
 impl Tradeoff {
@@ -102,6 +101,7 @@ impl Tradeoff {
                 tried(|t| t.0),
                 tried(|t| t.1),
                 tried(|t| t.2),
+                c.beside.map_or("—".to_string(), percent),
             ]
         };
         Table {
@@ -113,6 +113,7 @@ impl Tradeoff {
                 self.tried_label.clone(),
                 "low".into(),
                 "high".into(),
+                self.beside_label.clone(),
             ],
             rows: sorted.iter().map(row).collect(),
         }
@@ -124,29 +125,26 @@ impl Tradeoff {
     }
 
     fn frame(&self) -> Frame {
-        let sound = |value: f64, otherwise: f64| if value.is_finite() { value } else { otherwise };
-        let full = sound(self.width, 700.0).clamp(280.0, 4000.0).round();
-        let height = sound(self.height, 400.0).clamp(260.0, 4000.0).round();
-        let title = if self.show_title {
-            wrap(&self.title, 16.0, full - 2.0 * PAD)
-        } else {
-            Vec::new()
-        };
+        let full = pixels(self.width, 700.0, 280.0);
+        let height = pixels(self.height, 400.0, 260.0);
+        let title = title_lines(self.show_title, &self.title, full);
         let most = self.shown().map(|c| c.amount).fold(0.0, f64::max);
         let most = if most > 0.0 { 1.04 * most } else { 1.0 };
         let (left, right) = (PAD + width("100 %", 12.0) + 10.0, full - PAD - 6.0);
         let top = PAD + 20.0 * title.len() as f64 + 2.0 * LINE + 16.0;
-        let bottom = height - PAD - 26.0 - LINE;
+        let bottom = height - BELOW;
         Frame {
             width: full,
             height,
             title,
             x: Linear::new((0.0, most), (left, right)),
             y: Linear::new((0.0, 1.0), (bottom, top)),
-            top,
-            bottom,
-            left,
-            right,
+            panel: Panel {
+                left,
+                right,
+                top,
+                bottom,
+            },
         }
     }
 
@@ -169,41 +167,26 @@ impl Tradeoff {
     }
 
     fn draw_axes(&self, writer: &mut Writer, frame: &Frame) {
-        for (i, line) in frame.title.iter().enumerate() {
-            let y = PAD + 14.0 + 20.0 * i as f64;
-            writer.text(words(PAD, y, "fg-title"), line);
-        }
+        draw_title(writer, &frame.title);
         writer.text(
-            words(PAD, frame.top - LINE - 12.0, "fg-label"),
+            words(PAD, frame.panel.top - LINE - 12.0, "fg-label"),
             &self.y_label,
         );
         let key = format!("●  {}   ·····  {}", self.tried_label, self.foreseen_label);
-        writer.text(words(PAD, frame.top - 12.0, "fg-text"), &key);
-        for tenth in [0u8, 2, 4, 6, 8, 10] {
-            let share = f64::from(tenth) / 10.0;
-            let y = frame.y.at(share);
-            let class = if tenth == 0 { "fg-axis" } else { "fg-grid" };
-            writer.empty(segment((frame.left, y), (frame.right, y)).class(class));
-            let text = format!("{}%", u32::from(tenth) * 10);
-            writer.text(words(frame.left - 7.0, y + 4.0, "fg-text fg-end"), &text);
-        }
+        writer.text(words(PAD, frame.panel.top - 12.0, "fg-text"), &key);
+        let tenths = [0.0, 2.0, 4.0, 6.0, 8.0, 10.0];
+        let heights = tenths.map(|t| (t / 10.0, format!("{:.0}%", 10.0 * t)));
+        frame.panel.heights(writer, &frame.y, &heights);
         let ticks = within(0.0, frame.x.domain().1, 6, 0.0);
-        for &value in &ticks.values {
-            let x = frame.x.at(value);
-            writer.empty(segment((x, frame.bottom), (x, frame.bottom + 5.0)).class("fg-axis"));
-            let text = tick(value, ticks.step, ticks.decimals);
-            writer.text(words(x, frame.bottom + 19.0, "fg-text fg-middle"), &text);
-        }
-        let middle = (frame.left + frame.right) / 2.0;
-        let y = frame.bottom + 26.0 + 12.0;
-        writer.text(words(middle, y, "fg-label fg-middle"), &self.x_label);
+        frame.panel.places(writer, &frame.x, &labelled(&ticks));
+        frame.panel.name_below(writer, &self.x_label);
         let (name, share) = &self.wanted;
         if share.is_finite() {
             let y = frame.y.at(share.clamp(0.0, 1.0));
-            let rule = segment((frame.left, y), (frame.right, y));
+            let rule = segment((frame.panel.left, y), (frame.panel.right, y));
             writer.empty(rule.class(&crate::legend::rule_class(0)));
             let text = format!("{name} {}", percent(*share));
-            writer.text(words(frame.left + 6.0, y - 5.0, "fg-tag"), &text);
+            writer.text(words(frame.panel.left + 6.0, y - 5.0, "fg-tag"), &text);
         }
     }
 
@@ -240,8 +223,11 @@ impl Tradeoff {
 
     fn told(&self, c: &Choice) -> String {
         let tried = c.tried.map_or(String::new(), |(share, low, high)| {
+            let beside = c.beside.map_or(String::new(), |b| {
+                format!(", {} {}", self.beside_label, percent(b))
+            });
             format!(
-                "; {} {} ({} to {})",
+                "; {} {} ({} to {}){beside}",
                 self.tried_label,
                 percent(share),
                 percent(low),
@@ -268,17 +254,13 @@ impl Tradeoff {
             while taken.iter().any(|t| (t - y).abs() < LINE) {
                 y += LINE;
             }
-            y = y.min(frame.bottom - 4.0);
+            y = y.min(frame.panel.bottom - 4.0);
             taken.push(y);
-            let end = x + width(name, 12.0) > frame.right;
+            let end = x + width(name, 12.0) > frame.panel.right;
             let class = if end { "fg-tag fg-end" } else { "fg-tag" };
             writer.text(words(x, y, class), name);
         }
     }
-}
-
-fn words(x: f64, y: f64, class: &str) -> Element {
-    Element::new("text").at("x", x).at("y", y).class(class)
 }
 
 #[cfg(test)]
@@ -292,6 +274,7 @@ mod tests {
             amount,
             foreseen,
             tried: name.map(|_| (foreseen + 0.01, foreseen - 0.02, foreseen + 0.04)),
+            beside: name.map(|_| 0.05),
             on_line: name != Some("this plan"),
             name: name.map(Into::into),
         };
@@ -304,6 +287,7 @@ mod tests {
             y_label: "power".into(),
             foreseen_label: "foreseen".into(),
             tried_label: "simulated".into(),
+            beside_label: "false alarms".into(),
             wanted: ("wanted".into(), 0.8),
             choices: vec![
                 choice(4000.0, 0.9, None),
@@ -341,7 +325,7 @@ mod tests {
         let amounts: Vec<&str> = rows.iter().map(|r| r[1].as_str()).collect();
         assert_eq!(amounts, ["1,000", "3,000", "4,000", "5,000"]);
         assert_eq!(rows[0][3], "—");
-        assert_eq!(rows[1][2..], ["81.0%", "82.0%", "79.0%", "85.0%"]);
+        assert_eq!(rows[1][2..], ["81.0%", "82.0%", "79.0%", "85.0%", "5.0%"]);
         assert!(rows[1][0].ends_with("(the least plan)"));
     }
 }

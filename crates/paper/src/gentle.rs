@@ -1,6 +1,6 @@
 //! Many light samples against few heavy ones: sentences, tables and the picture.
 
-use crate::number::{count, percent, plain, rounded};
+use crate::number::{count, percent, plain, power_with_alarms, rounded};
 use figures::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread, Table};
 use survey::closed_form::Removed;
 use survey::gentle::{Gentle, Needed, factors};
@@ -118,7 +118,7 @@ pub fn lighter_table(scenario: &Scenario, g: &Gentle) -> Table {
                 plain((d * 100.0).round() / 100.0)
             }),
             format!("{:.2}", l.cv_squared),
-            percent(l.power),
+            power_with_alarms(l.power, l.false_alarm),
             count(l.toll),
             spared(g.toll - l.toll),
             format!("{:.2}", l.information_per_animal),
@@ -135,7 +135,7 @@ pub fn lighter_table(scenario: &Scenario, g: &Gentle) -> Table {
             "catch kept",
             "days a week",
             "relative variance of a sample",
-            "power, same numbers",
+            "power (false alarms), same numbers",
             "animals killed, same numbers",
             "spared, same numbers",
             "information per animal killed, over the plan's",
@@ -155,7 +155,7 @@ pub fn sub_sampling_table(scenario: &Scenario, g: &Gentle) -> Table {
     let row = |l: &survey::gentle::SubSampled| {
         vec![
             share(l.share),
-            percent(l.power),
+            power_with_alarms(l.power, l.false_alarm),
             count(l.toll),
             needed(l.sites, scenario.plan.sites),
             l.hours_for_same_power.map_or("–".into(), share),
@@ -167,7 +167,7 @@ pub fn sub_sampling_table(scenario: &Scenario, g: &Gentle) -> Table {
             .into(),
         headers: [
             "sorted (share of the hours)",
-            "power, same numbers",
+            "power (false alarms), same numbers",
             "animals killed, same numbers",
             "sites for the same power",
             "sorting hours with these sites",
@@ -190,9 +190,13 @@ pub fn traps_table(scenario: &Scenario, g: &Gentle) -> Table {
             } else {
                 name
             },
-            k.refused
-                .clone()
-                .map_or_else(|| number(k.power, percent), |why| format!("refused: {why}")),
+            k.refused.clone().map_or_else(
+                || {
+                    let both = k.power.zip(k.false_alarm);
+                    both.map_or("–".into(), |(p, a)| power_with_alarms(p, a))
+                },
+                |why| format!("refused: {why}"),
+            ),
             number(k.target, count),
             number(k.toll, count),
             k.toll.map_or("–".into(), |t| spared(g.toll - t)),
@@ -204,7 +208,7 @@ pub fn traps_table(scenario: &Scenario, g: &Gentle) -> Table {
         caption: "Kinds of trap, with the plan's numbers of sites, traps, weeks and years".into(),
         headers: [
             "trap",
-            "power",
+            "power (false alarms)",
             "target killed",
             "animals killed",
             "spared",
@@ -230,6 +234,7 @@ pub fn csv(g: &Gentle) -> String {
             number(l.exposure_days),
             l.cv_squared.to_string(),
             l.power.to_string(),
+            l.false_alarm.to_string(),
             l.toll.to_string(),
             l.information_per_animal.to_string(),
         ];
@@ -244,6 +249,7 @@ pub fn csv(g: &Gentle) -> String {
             "exposure_days",
             "cv_squared",
             "power",
+            "false_alarm",
             "toll",
             "information_per_animal",
             "sites_same_power",

@@ -43,6 +43,10 @@ pub fn least_figure(scenario: &Checked, points: &[FrontPoint]) -> Option<Tradeof
                 .power
                 .filter(|s| s.replicates > 0)
                 .map(|s| (s.estimate, s.low, s.high)),
+            beside: p
+                .false_alarm
+                .filter(|s| s.replicates > 0)
+                .map(|s| s.estimate),
             on_line: true,
             name: p.least.then(|| "the least plan".to_string()),
         })
@@ -67,6 +71,7 @@ pub fn least_figure(scenario: &Checked, points: &[FrontPoint]) -> Option<Tradeof
             amount: own_toll,
             foreseen: preview_at_stated(scenario, own).power,
             tried: None,
+            beside: None,
             on_line: false,
             name: Some("this plan".into()),
         }),
@@ -84,6 +89,7 @@ pub fn least_figure(scenario: &Checked, points: &[FrontPoint]) -> Option<Tradeof
         y_label: "power".into(),
         foreseen_label: "power by closed form".into(),
         tried_label: "simulated".into(),
+        beside_label: sentences::false_alarms(scenario).into(),
         wanted: ("wanted power".into(), scenario.question.wanted_power),
         choices,
         width: 760.0,

@@ -65,6 +65,11 @@ pub fn plain(v: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
+/// A power with the false alarms of the same test behind it: never one without the other.
+pub fn power_with_alarms(power: f64, false_alarm: f64) -> String {
+    format!("{} ({})", percent(power), percent(false_alarm))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

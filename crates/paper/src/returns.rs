@@ -1,6 +1,6 @@
 //! What does not come back, in a table and in sentences.
 
-use crate::number::{count, percent};
+use crate::number::{count, percent, power_with_alarms};
 use crate::sentences::smallest_preview;
 use figures::Table;
 use survey::returns::{MOST_RECRUITED, Missing, Recruit, Returns};
@@ -22,7 +22,7 @@ pub fn missing(of: Missing) -> &'static str {
 pub fn table(scenario: &Scenario, returns: &Returns) -> Table {
     let headers = [
         "the plan",
-        "power by closed form",
+        "power (false alarms), closed form",
         "smallest change found with the wanted power",
         "animals killed",
     ];
@@ -33,7 +33,7 @@ pub fn table(scenario: &Scenario, returns: &Returns) -> Table {
             let smallest = smallest_preview(scenario, c.smallest_change);
             vec![
                 missing(c.missing).into(),
-                percent(c.power),
+                power_with_alarms(c.power, c.false_alarm),
                 smallest.map_or("not known".into(), |s| s.value),
                 count(c.toll),
             ]

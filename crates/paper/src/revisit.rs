@@ -1,6 +1,6 @@
 //! Which sites are visited in which years, in words, as a calendar, and what each pattern makes of the plan.
 
-use crate::number::{count, percent};
+use crate::number::{count, power_with_alarms};
 use figures::{Table, Visits, VisitsGrid};
 use survey::patterns::{Outcome, Pattern};
 use survey::scenario::{Checked, Plan, Revisit, Scenario};
@@ -104,7 +104,7 @@ pub fn patterns_table(patterns: &[Pattern]) -> Table {
         "sites in a year",
         "site-years",
         "variance of the estimate",
-        "power by closed form",
+        "power (false alarms), closed form",
         "animals killed",
     ];
     let line = |p: &Pattern| {
@@ -119,9 +119,14 @@ pub fn patterns_table(patterns: &[Pattern]) -> Table {
             Outcome::Planned {
                 variance,
                 power,
+                false_alarm,
                 toll,
                 ..
-            } => cells.extend([format!("{variance:.3e}"), percent(*power), count(*toll)]),
+            } => cells.extend([
+                format!("{variance:.3e}"),
+                power_with_alarms(*power, *false_alarm),
+                count(*toll),
+            ]),
             Outcome::Refused(why) => {
                 cells.extend([format!("not planned: {why}"), "—".into(), "—".into()])
             }

@@ -1,6 +1,6 @@
 //! The season by week, the best weeks of a number, and what a moving season does to them: picture, tables, sentences.
 
-use crate::number::{count, percent, percent_fine, plain};
+use crate::number::{count, percent, percent_fine, plain, power_with_alarms};
 use crate::sentences::weeks;
 use figures::{Calendar, Table, WeekPanel};
 use survey::scenario::Scenario;
@@ -108,7 +108,7 @@ fn set_row(name: String, set: &Found) -> Vec<String> {
     vec![
         name,
         weeks(&set.weeks),
-        percent(set.power),
+        power_with_alarms(set.power, set.false_alarm),
         percent(set.information_share),
         count(set.toll.target),
         count(b.arthropod),
@@ -136,7 +136,7 @@ pub fn sets(target: &str, own: &Found, best: &[Best]) -> Table {
     let headers = [
         "weeks that give the",
         "weeks",
-        "power (preview)",
+        "power (false alarms), preview",
         "information, of this plan's",
         target,
         "by-catch: arthropods",

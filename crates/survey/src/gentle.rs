@@ -73,6 +73,8 @@ pub struct Lighter {
     pub information_per_animal: f64,
     /// Power with the same sites and traps.
     pub power: f64,
+    /// Share of surveys in which nothing changes that raise a false alarm, by closed form.
+    pub false_alarm: f64,
     /// Toll with the same sites and traps.
     pub toll: f64,
     /// Sites for the power of the plan as it is; `null` when none do.
@@ -88,6 +90,8 @@ pub struct SubSampled {
     pub share: f64,
     /// Power with the same sites and traps.
     pub power: f64,
+    /// Share of surveys in which nothing changes that raise a false alarm, by closed form.
+    pub false_alarm: f64,
     /// Toll with the same sites and traps: that of the plan as it is.
     pub toll: f64,
     /// Sites for the power of the plan as it is; `null` when none do.
@@ -107,6 +111,8 @@ pub struct Kind {
     pub refused: Option<String>,
     /// Power with the same numbers; `null` when refused.
     pub power: Option<f64>,
+    /// Share of surveys in which nothing changes that raise a false alarm, by closed form.
+    pub false_alarm: Option<f64>,
     /// Target animals killed with the same numbers.
     pub target: Option<f64>,
     /// Each by-catch group and other species killed, in the order of the scenario.
@@ -173,12 +179,14 @@ fn with_share(plan: &Plan, share: f64) -> Plan {
 fn lighter(scenario: &Checked, share: f64, mark: &Mark, mu: f64, k: f64) -> Lighter {
     let plan = with_share(&scenario.plan, share);
     let days = plan.exposure_days;
+    let preview = preview_at_stated(scenario, &plan);
     Lighter {
         share,
         exposure_days: (days >= SHORTEST).then_some(days),
         cv_squared: 1.0 / (share * mu) + 1.0 / k,
         information_per_animal: (1.0 + mu / k) / (1.0 + share * mu / k),
-        power: preview_at_stated(scenario, &plan).power,
+        power: preview.power,
+        false_alarm: preview.false_alarm,
         toll: expected_toll(scenario, &plan).total(),
         sites: needed(scenario, &plan, Axis::Sites, mark),
         traps: needed(scenario, &plan, Axis::Traps, mark),
@@ -200,6 +208,7 @@ fn sub_sampled(scenario: &Checked, light: &Lighter, mark: &Mark) -> SubSampled {
     SubSampled {
         share: light.share,
         power: light.power,
+        false_alarm: light.false_alarm,
         toll: mark.toll,
         hours_for_same_power: sites.map(|n| light.share * f64::from(n.number) / own),
         sites,
@@ -293,6 +302,7 @@ fn kinds(scenario: &Checked, mark: &Mark) -> Vec<Kind> {
                 used: name == used,
                 refused: None,
                 power: None,
+                false_alarm: None,
                 target: None,
                 others: None,
                 toll: None,
@@ -314,8 +324,10 @@ fn kind(s: &Checked, none: Kind, mark: &Mark) -> Kind {
     let plan = &s.plan;
     let toll = expected_toll(s, plan);
     let traps = f64::from(plan.sites) * f64::from(plan.traps_per_site);
+    let preview = preview_at_stated(s, plan);
     Kind {
-        power: Some(preview_at_stated(s, plan).power),
+        power: Some(preview.power),
+        false_alarm: Some(preview.false_alarm),
         target: Some(toll.target),
         toll: Some(toll.total()),
         others: Some(toll.bycatch),

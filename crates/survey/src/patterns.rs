@@ -34,6 +34,8 @@ pub enum Outcome {
         se: f64,
         /// Power.
         power: f64,
+        /// Share of surveys in which nothing changes that raise a false alarm, by closed form.
+        false_alarm: f64,
         /// All animals killed.
         toll: f64,
     },
@@ -126,6 +128,7 @@ pub fn patterns(scenario: &Checked) -> Vec<Pattern> {
                         variance: p.se * p.se,
                         se: p.se,
                         power: p.power,
+                        false_alarm: p.false_alarm,
                         toll: expected_toll(&s, &s.plan).total(),
                     }
                 }

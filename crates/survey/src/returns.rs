@@ -82,6 +82,8 @@ pub struct Cost {
     pub se: f64,
     /// Power.
     pub power: f64,
+    /// Share of surveys in which nothing changes that raise a false alarm, by closed form.
+    pub false_alarm: f64,
     /// Effect found with the wanted power, in the question's unit; NaN when none is.
     pub smallest_change: f64,
     /// All animals killed.
@@ -135,6 +137,7 @@ pub fn returns(scenario: &Checked) -> Returns {
                 missing,
                 se: p.se,
                 power: p.power,
+                false_alarm: p.false_alarm,
                 smallest_change: p.smallest_change,
                 toll: expected_toll(&s, &s.plan).total(),
             })

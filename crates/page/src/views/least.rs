@@ -185,6 +185,12 @@ fn card(model: Model, title: &'static str, p: &PlanAnswer) -> impl IntoView + us
     } else {
         "…".into()
     };
+    let alarms_name = model.scenario.with_untracked(sentences::false_alarms);
+    let alarms = if p.false_alarm.replicates > 0 {
+        percent_fine(p.false_alarm.estimate)
+    } else {
+        "…".into()
+    };
     view! {
         <div class="card">
             <h3>{title}</h3>
@@ -192,6 +198,7 @@ fn card(model: Model, title: &'static str, p: &PlanAnswer) -> impl IntoView + us
             <dl>
                 <dt>"animals killed"</dt><dd>{toll}</dd>
                 <dt>"power"</dt><dd>{power}</dd>
+                <dt>{alarms_name}</dt><dd>{alarms}</dd>
                 {cost.map(|c| view! { <dt>"cost"</dt><dd>{c}</dd> })}
             </dl>
         </div>
@@ -309,6 +316,8 @@ fn points(
                     percent(s.high)
                 )
             });
+            let alarms = p.false_alarm.filter(|s| s.replicates > 0);
+            let alarms = alarms.map_or("—".to_string(), |s| percent_fine(s.estimate));
             let money = p.cost.as_ref().map_or("—".to_string(), |c| {
                 model
                     .scenario
@@ -321,19 +330,21 @@ fn points(
                     <td>{count(p.expected_toll)}</td>
                     <td>{percent(p.preview_power)}</td>
                     <td>{power}</td>
+                    <td>{alarms}</td>
                     <td>{money}</td>
                     <td><button type="button" aria-label=name on:click=move |_| take(model, &plan)>"Open"</button></td>
                 </tr>
             }
         })
         .collect_view();
+    let alarms_name = model.scenario.with_untracked(sentences::false_alarms);
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=caption>
             <table id=id>
                 <caption>{caption}</caption>
                 <thead><tr>
                     <th scope="col" class="words">"plan"</th><th scope="col">"animals killed, expected"</th>
-                    <th scope="col">"power by closed form"</th><th scope="col">"simulated"</th><th scope="col">"cost"</th><th scope="col">"open"</th>
+                    <th scope="col">"power by closed form"</th><th scope="col">"simulated"</th><th scope="col">{alarms_name}</th><th scope="col">"cost"</th><th scope="col">"open"</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>

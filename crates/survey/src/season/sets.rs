@@ -49,6 +49,8 @@ pub struct Found {
     pub information_share: f64,
     /// Its power by closed form.
     pub power: f64,
+    /// Share of surveys in which nothing changes that raise a false alarm, by closed form.
+    pub false_alarm: f64,
     /// What it kills.
     pub toll: SetToll,
     /// Share of all animals killed that is reproductive; `null` when no share is given.
@@ -71,11 +73,13 @@ impl Found {
     pub(super) fn new(scenario: &Checked, weeks: &[u32], own: f64, weights: &Weights) -> Self {
         let plan = scenario.plan.in_weeks(weeks);
         let toll = SetToll::of(scenario, &plan, weights);
+        let preview = preview_at_stated(scenario, &plan);
         let share = information(scenario, &plan) / own;
         Self {
             weeks: weeks.to_vec(),
             information_share: if share.is_finite() { share } else { 0.0 },
-            power: preview_at_stated(scenario, &plan).power,
+            power: preview.power,
+            false_alarm: preview.false_alarm,
             reproductive_share: toll.reproductive_share(),
             toll,
         }
