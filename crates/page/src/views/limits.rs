@@ -249,17 +249,17 @@ pub fn view(model: Model) -> impl IntoView {
                     "whole numbers with commas between them, such as 8, 10, 12",
                     |l| listed(&l.years.iter().map(|y| f64::from(*y)).collect::<Vec<_>>()),
                     |l, text| match numbers(text) {
-                        Some(v) if v.iter().all(|y| y.fract() == 0.0 && (1.0..=100.0).contains(y)) => {
+                        Some(v) if v.iter().all(|y| y.fract() == 0.0 && (1.0..=1e6).contains(y)) => {
                             l.years = v.iter().map(|y| *y as u32).collect();
                             true
                         }
                         _ => false,
                     })}
                 {text(model, "limits.exposure_days", "days a week to try (the plan's own when empty)".into(),
-                    "numbers above 0, up to 7, with commas between them, such as 2, 4, 7",
+                    "numbers with commas between them, such as 2, 4, 7",
                     |l| listed(&l.exposure_days),
                     |l, text| match numbers(text) {
-                        Some(v) if v.iter().all(|d| *d > 0.0 && *d <= 7.0) => {
+                        Some(v) => {
                             l.exposure_days = v;
                             true
                         }

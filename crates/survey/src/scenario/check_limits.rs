@@ -2,10 +2,12 @@
 
 use super::check::Fault;
 use super::{Class, Plan, Scenario};
-use crate::search::size;
+use crate::search::{size, slices};
 
 /// Most plans of one search.
 pub const MOST_PLANS: u64 = 400_000;
+/// Most combinations of years, exposures and kinds of trap.
+const MOST_SLICES: usize = 500;
 /// Most entries of one list.
 const MOST_ENTRIES: usize = 50;
 
@@ -32,19 +34,24 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
             faults.push(bound(path.into(), format!("{entries} entries"), most));
         }
     }
-    let fewest = s.fewest_years();
     for (i, &years) in l.years.iter().enumerate().take(MOST_ENTRIES) {
-        if !(fewest..=100).contains(&years) {
-            let range = format!("a whole number from {fewest} to 100");
-            faults.push(bound(format!("limits.years[{i}]"), years, range));
-        } else if let Some(fault) = refused(s, &s.plan.over_years(years)) {
-            faults.push(bound(format!("limits.years[{i}]"), years, fault));
+        if let Some(fault) = refused(s, s.plan.over_years(years)) {
+            let stands = format!("a number of years whose plan stands ({fault})");
+            faults.push(bound(format!("limits.years[{i}]"), years, stands));
         }
     }
-    for (i, &days) in l.exposure_days.iter().enumerate().take(MOST_ENTRIES) {
-        if !(days > 0.0 && days <= 7.0) {
-            let range = "a number above 0, up to 7 days a week";
-            faults.push(bound(format!("limits.exposure_days[{i}]"), days, range));
+    for (i, &exposure_days) in l.exposure_days.iter().enumerate().take(MOST_ENTRIES) {
+        let plan = Plan {
+            exposure_days,
+            ..s.plan.clone()
+        };
+        if let Some(fault) = refused(s, plan) {
+            let stands = format!("days a week whose plan stands ({fault})");
+            faults.push(bound(
+                format!("limits.exposure_days[{i}]"),
+                exposure_days,
+                stands,
+            ));
         }
     }
     for (i, name) in l.trap_options.iter().enumerate().take(MOST_ENTRIES) {
@@ -64,6 +71,15 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
                 }
             );
             faults.push(bound(format!("limits.trap_options[{i}]"), name, known));
+            continue;
+        }
+        let plan = Plan {
+            trap_option: (!name.is_empty()).then(|| name.clone()),
+            ..s.plan.clone()
+        };
+        if let Some(fault) = refused(s, plan) {
+            let stands = format!("a kind of trap whose plan stands ({fault})");
+            faults.push(bound(format!("limits.trap_options[{i}]"), name, stands));
         }
     }
     for (path, cap, _) in l.cost_caps() {
@@ -103,6 +119,7 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
     if faults.len() > before {
         return;
     }
+    combinations(s, faults);
     let plans = size(s);
     if plans > MOST_PLANS {
         faults.push(Fault::Size {
@@ -114,20 +131,50 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
     }
 }
 
-/// Why a plan of other years could not be run; none for what the plan itself is refused for.
-fn refused(s: &Scenario, plan: &Plan) -> Option<String> {
+/// Why another plan of the scenario could not be run; none when its own could not either, which is told elsewhere.
+fn refused(s: &Scenario, plan: Plan) -> Option<String> {
     let mut alone = s.clone();
     alone.limits.years.clear();
     alone.limits.exposure_days.clear();
     alone.limits.trap_options.clear();
-    if alone.clone().check().is_err() {
-        return None;
-    }
-    alone.plan = plan.clone();
+    let own = alone.clone();
+    alone.plan = plan;
     let faults = alone.check().err()?;
-    faults
-        .first()
-        .map(|f| format!("a number of years whose plan stands ({f})"))
+    own.check().ok()?;
+    faults.first().map(ToString::to_string)
+}
+
+/// Where several lists are given, each of their combinations has to stand: none is left out of a search in silence.
+fn combinations(s: &Scenario, faults: &mut Vec<Fault>) {
+    let l = &s.limits;
+    let lists = [l.years.len(), l.exposure_days.len(), l.trap_options.len()];
+    if lists.iter().filter(|n| **n > 0).count() < 2 {
+        return;
+    }
+    let all = slices(s);
+    if all.len() > MOST_SLICES {
+        faults.push(Fault::Size {
+            size: all.len() as u64,
+            what: "combinations of years, exposures and kinds of trap",
+            most: MOST_SLICES as u64,
+            lower: "list fewer of limits.years, limits.exposure_days or limits.trap_options",
+        });
+        return;
+    }
+    for slice in all {
+        if let Some(fault) = refused(s, slice.on(&s.plan)) {
+            let trap = slice.trap_option.as_deref().unwrap_or("the premises' trap");
+            faults.push(bound(
+                "limits".into(),
+                format!(
+                    "{} years, {} days a week, {trap}",
+                    slice.years, slice.exposure_days
+                ),
+                format!("lists whose combinations all stand ({fault})"),
+            ));
+            return;
+        }
+    }
 }
 
 fn one_of_two(

@@ -134,3 +134,42 @@ fn caps_hold_for_smaller_plans_too() {
         assert_eq!(within_caps(&s, &fewer(&s).plan), within);
     }
 }
+
+/// What is listed has to stand, alone and together: nothing is left out of a search in silence.
+#[test]
+fn lists_that_do_not_stand_are_refused() {
+    let with = |change: &dyn Fn(&mut Scenario)| {
+        let mut s = read(include_str!("../../../../demo-data/meadow-beetles.json")).unwrap();
+        change(&mut s);
+        let faults = s.check().err().unwrap_or_default();
+        faults.first().map(ToString::to_string).unwrap_or_default()
+    };
+    for (told, change) in [
+        (
+            "limits.years[1]",
+            &(|s: &mut Scenario| s.limits.years = vec![8, 80]) as &dyn Fn(&mut Scenario),
+        ),
+        ("limits.exposure_days[0]", &|s| {
+            s.limits.exposure_days = vec![0.01]
+        }),
+        ("limits.exposure_days[1]", &|s| {
+            s.limits.exposure_days = vec![3.0, 8.0]
+        }),
+        ("limits.trap_options[0]", &|s| {
+            s.limits.trap_options = vec!["no such trap".into()]
+        }),
+        ("510 combinations", &|s| {
+            s.limits.sites = 4;
+            s.limits.years = (4..34).collect();
+            s.limits.exposure_days = (1..=17).map(|d| 0.4 * f64::from(d)).collect();
+        }),
+    ] {
+        let first = with(change);
+        assert!(first.contains(told), "{told}: {first}");
+    }
+    let stands = |s: &mut Scenario| {
+        s.limits.years = vec![8, 10];
+        s.limits.exposure_days = vec![2.0, 3.5, 7.0];
+    };
+    assert_eq!(with(&stands), "");
+}
