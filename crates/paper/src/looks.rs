@@ -6,7 +6,7 @@ mod tables;
 mod tests;
 
 pub use figure::figure;
-pub use tables::{csv, looks_table, toll_table};
+pub use tables::{cost_table, csv, looks_table, toll_table};
 
 use crate::number::{count, percent};
 use crate::sentences::{false_alarms, with_effect};

@@ -15,5 +15,6 @@ mod plan;
 mod preview;
 
 pub use expected::{cumulated, expected_by_end};
+pub(crate) use plan::after;
 pub use plan::{LookLines, LooksPlan, Trouble, looks_plan};
 pub use preview::{LooksPreview, Stops, WorldPreview, looks_preview};

@@ -40,6 +40,7 @@ pub fn run(arguments: &FuturesArguments) -> Result<(), Failure> {
     }
     let mut tables = vec![looks::looks_table(&scenario, answer)];
     tables.extend(looks::toll_table(&scenario, answer));
+    tables.extend(looks::cost_table(&scenario, answer));
     for table in tables {
         print_line("")?;
         print_line(&table.caption)?;

@@ -33,6 +33,12 @@ fn looks_as_json_in_every_number_of_threads() {
     assert_eq!(told["looks"][1]["information"], 1.0);
     assert!(number(&told, "/looks/0/t") > number(&told, "/looks/0/z"));
     assert!(number(&told, "/change/expected_years") <= 6.0);
+    for of in ["money", "hours"] {
+        let told = |key: &str| number(&told, &format!("/change/cost/{of}/{key}"));
+        let (fixed, with, spared) = (told("fixed"), told("with_looks"), told("spared"));
+        assert!(with > 0.0 && with < fixed, "{of}: {with} of {fixed}");
+        assert!((fixed - with - spared).abs() < 1e-9 * fixed, "{of}");
+    }
     assert_eq!(told["result_digest"].as_str().map(str::len), Some(16));
     let other = run(&[&arguments[..], &["--threads", "3"]].concat()).json();
     assert_eq!(other, told);
@@ -60,6 +66,8 @@ fn looks_in_words_and_files() {
         "After year 6, the last",
         "would raise false alarms in",
         "Animals spared",
+        "Expected costs over all years",
+        "money (crowns)",
         "Write down years, lines and who looks",
         "until then they stand as designed",
     ] {

@@ -244,6 +244,7 @@ fn explained(scenario: &Checked, answer: &LooksAnswer) -> impl IntoView + use<> 
         answer.result_digest.clone()
     };
     let toll = told::toll_table(scenario, answer).map(|t| t.html());
+    let cost = told::cost_table(scenario, answer).map(|t| t.html());
     view! {
         <ol class="fits" id="looks-rules">
             {rules.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}
@@ -251,6 +252,9 @@ fn explained(scenario: &Checked, answer: &LooksAnswer) -> impl IntoView + use<> 
         <div class="scroll" id="looks-table" tabindex="0" role="region" aria-label="table of the looks" inner_html=told::looks_table(scenario, answer).html()></div>
         {toll.map(|html| view! {
             <div class="scroll" id="looks-toll" tabindex="0" role="region" aria-label="animals killed with and without looks" inner_html=html></div>
+        })}
+        {cost.map(|html| view! {
+            <div class="scroll" id="looks-cost" tabindex="0" role="region" aria-label="costs with and without looks" inner_html=html></div>
         })}
         <ul class="fits" id="looks-lines">
             {lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}

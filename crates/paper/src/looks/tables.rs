@@ -77,18 +77,32 @@ fn chance(s: &Share, preview: f64) -> String {
     format!("{} ({preview})", percent(s.estimate))
 }
 
+/// The columns of what is spared in both worlds.
+fn spared_headers(of: &str, with: &str) -> Vec<String> {
+    vec![
+        of.into(),
+        format!("without looks, {with}"),
+        "with looks".into(),
+        "spared".into(),
+        "without looks, otherwise".into(),
+        "with looks".into(),
+        "spared".into(),
+    ]
+}
+
+fn spared_row(name: String, change: &Spared, still: &Spared) -> Vec<String> {
+    let of = |s: &Spared| [count(s.fixed), count(s.with_looks), count(s.spared)];
+    std::iter::once(name)
+        .chain(of(change))
+        .chain(of(still))
+        .collect()
+}
+
 /// What is killed with and without looks, in both worlds; `None` before the first simulated surveys.
 pub fn toll_table(scenario: &Scenario, a: &LooksAnswer) -> Option<Table> {
     let (change, still) = (a.change.toll.as_ref()?, a.still.toll.as_ref()?);
     let with = with_effect(scenario);
-    let row = |name: String, change: &Spared, still: &Spared| {
-        let of = |s: &Spared| [count(s.fixed), count(s.with_looks), count(s.spared)];
-        std::iter::once(name)
-            .chain(of(change))
-            .chain(of(still))
-            .collect()
-    };
-    let mut rows: Vec<Vec<String>> = vec![row(
+    let mut rows: Vec<Vec<String>> = vec![spared_row(
         format!("{} (target)", scenario.premises.target.name),
         &change.target,
         &still.target,
@@ -98,21 +112,31 @@ pub fn toll_table(scenario: &Scenario, a: &LooksAnswer) -> Option<Table> {
             Class::Arthropod => c.group.clone(),
             other => format!("{} ({})", c.group, class(other)),
         };
-        row(name, &c.animals, &s.animals)
+        spared_row(name, &c.animals, &s.animals)
     }));
-    rows.push(row("all animals".into(), &change.total, &still.total));
+    rows.push(spared_row("all animals".into(), &change.total, &still.total));
     Some(Table {
         caption: "Animals killed, means over simulated surveys".into(),
-        headers: vec![
-            "group".into(),
-            format!("without looks, {with}"),
-            "with looks".into(),
-            "spared".into(),
-            "without looks, otherwise".into(),
-            "with looks".into(),
-            "spared".into(),
-        ],
+        headers: spared_headers("group", with),
         rows,
+    })
+}
+
+/// What is paid and worked with and without looks, in both worlds; `None` without costs or simulated surveys.
+pub fn cost_table(scenario: &Scenario, a: &LooksAnswer) -> Option<Table> {
+    let (change, still) = (a.change.cost.as_ref()?, a.still.cost.as_ref()?);
+    let with = with_effect(scenario);
+    Some(Table {
+        caption: "Expected costs over all years".into(),
+        headers: spared_headers("cost", with),
+        rows: vec![
+            spared_row(
+                format!("money ({})", crate::cost::currency(scenario)),
+                &change.money,
+                &still.money,
+            ),
+            spared_row("person-hours".into(), &change.hours, &still.hours),
+        ],
     })
 }
 

@@ -1,4 +1,4 @@
-//! What a survey that may stop early costs on average, in years, animals or money.
+//! What a survey that may stop early takes on average, in years or animals.
 
 /// What has been spent by the end of each of `years`, from what each year costs. Years beyond the costs cost nothing.
 pub fn cumulated(yearly: &[f64], years: &[u32]) -> Vec<f64> {
@@ -7,8 +7,7 @@ pub fn cumulated(yearly: &[f64], years: &[u32]) -> Vec<f64> {
 }
 
 /// Mean spending of surveys of which the share `ends[k]` ends after `years[k]` years, each year costing as `yearly` says:
-/// ones give the expected years, kills the expected toll. **Costs of money, year by year, are joined here in the same
-/// way**, with the years' costs as `yearly`.
+/// ones give the expected years, kills the expected toll.
 pub fn expected_by_end(ends: &[f64], years: &[u32], yearly: &[f64]) -> f64 {
     let spent = cumulated(yearly, years);
     ends.iter().zip(spent).map(|(e, s)| e * s).sum()

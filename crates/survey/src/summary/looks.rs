@@ -1,6 +1,7 @@
 //! Surveys that may stop at planned looks, each walked through the lines; and the same surveys without looks, and with
 //! a look every year at the plain critical value.
 
+mod cost;
 mod courses;
 mod toll;
 
@@ -11,6 +12,7 @@ use super::share::Share;
 use crate::closed_form;
 use crate::looks::{LookLines, LooksPlan, LooksPreview, Stops, expected_by_end};
 use crate::scenario::{Checked, Plan, Test};
+pub use cost::LooksCost;
 use courses::{Course, End, Reader};
 use models::wald::Alternative;
 use numerics::special::normal;
@@ -55,6 +57,8 @@ pub struct LooksWorld {
     pub expected_years: Option<f64>,
     /// Animals killed with looks, without them, and spared; `null` without a simulated survey.
     pub toll: Option<LooksToll>,
+    /// Money and hours with looks, without them, and spared; `null` when the scenario states no costs.
+    pub cost: Option<LooksCost>,
 }
 
 /// A survey's course, to be shown.
@@ -215,10 +219,12 @@ pub fn looks_answer(
         change: LooksWorld {
             expected_years: expected_years(plan, &change_ends),
             toll: whole.and_then(|w| toll::with_change(scenario, &plan.years, w, &change_ends)),
+            cost: cost::of(scenario, plan, &change_ends),
         },
         still: LooksWorld {
             expected_years: expected_years(plan, &still_ends),
             toll: whole.and_then(|w| toll::without(scenario, &plan.years, w, &still_ends)),
+            cost: cost::of(scenario, plan, &still_ends),
         },
         fixed: fixed(scenario, whole, used),
         naive: naive(scenario, &years, &still),

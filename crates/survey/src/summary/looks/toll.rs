@@ -8,19 +8,19 @@ use crate::scenario::{Checked, Class};
 use crate::summary::answer::Evidence;
 use serde::Serialize;
 
-/// Mean numbers of animals.
+/// Mean numbers of animals, or expected costs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Spared {
-    /// Killed by the plan without looks.
+    /// Of the plan without looks.
     pub fixed: f64,
-    /// Killed by the plan with looks.
+    /// Of the plan with looks.
     pub with_looks: f64,
     /// The difference.
     pub spared: f64,
 }
 
 impl Spared {
-    fn new(fixed: f64, with_looks: f64) -> Self {
+    pub(super) fn new(fixed: f64, with_looks: f64) -> Self {
         Self {
             fixed,
             with_looks,
