@@ -8,5 +8,6 @@ mod demos;
 pub mod pool;
 mod state;
 mod views;
+mod words;
 
 pub use app::App;

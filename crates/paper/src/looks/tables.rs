@@ -114,7 +114,11 @@ pub fn toll_table(scenario: &Scenario, a: &LooksAnswer) -> Option<Table> {
         };
         spared_row(name, &c.animals, &s.animals)
     }));
-    rows.push(spared_row("all animals".into(), &change.total, &still.total));
+    rows.push(spared_row(
+        "all animals".into(),
+        &change.total,
+        &still.total,
+    ));
     Some(Table {
         caption: "Animals killed, means over simulated surveys".into(),
         headers: spared_headers("group", with),
