@@ -18,7 +18,7 @@ const DEMO = [
   "shrews: vertebrate",
   "great bronze carabid: protected",
   "all animals: ",
-  "all animals if nothing changes: ",
+  "all animals without the fall: ",
 ];
 
 test("a group is added, named, classed and removed", () =>
@@ -51,7 +51,7 @@ test("the group removed is the one whose button it was", () =>
     await planner.answered();
     assert.deepEqual(
       (await tolled(planner)).map((line) => line.split(":")[0]),
-      ["ground beetles", "shrews", "great bronze carabid", "all animals", "all animals if nothing changes"],
+      ["ground beetles", "shrews", "great bronze carabid", "all animals", "all animals without the fall"],
     );
     // The fields below moved up with their groups.
     assert.equal(await planner.at("group-0-name").inputValue(), "shrews");

@@ -30,9 +30,20 @@ pub fn json<R: Serialize>(
         replicates: arguments.replicates,
         report,
     };
-    let text = serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-    print_line(&text)?;
-    Ok(())
+    print_line(&asked(&told, scenario)?)
+}
+
+/// A result as JSON that names its question: a key `question` is put first where the result itself has none.
+pub fn asked<R: Serialize>(told: &R, scenario: &Scenario) -> Result<String, Failure> {
+    let text = serde_json::to_string_pretty(told).map_err(|e| Failure::Refused(e.to_string()))?;
+    let has = text.contains("\n  \"question\":");
+    match text.strip_prefix("{\n").filter(|_| !has) {
+        Some(rest) => Ok(format!(
+            "{{\n  \"question\": \"{}\",\n{rest}",
+            scenario.question.effect.key()
+        )),
+        None => Ok(text),
+    }
 }
 
 /// The answer in lines.

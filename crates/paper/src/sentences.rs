@@ -19,8 +19,8 @@ pub use analysis::{
 };
 pub use baseline::INTERVAL;
 pub use change::{
-    Smallest, false_alarms, found, smallest, smallest_name, smallest_preview, still_world,
-    with_effect, without_effect,
+    Smallest, false_alarms, found, otherwise, smallest, smallest_name, smallest_preview,
+    still_world, with_effect, without_effect,
 };
 pub use claim::claim;
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
@@ -32,7 +32,8 @@ pub use question::question;
 pub use range_shift::{placing, range_shift};
 pub use reproductives::reproductives;
 pub use several::{
-    INDEPENDENT, about_control, asked_of_several, control, one_of_several, several, species_table,
+    INDEPENDENT, about_control, asked_of_several, control, least_of_list, list_verdict,
+    one_of_several, several, species_table,
 };
 
 use crate::departures;
@@ -116,6 +117,8 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
         .as_ref()
         .map_or(String::new(), |t| kill(scenario, t));
     let found = change::found(scenario);
+    let judged =
+        several::alone(scenario).map_or(judged.to_owned(), |alone| format!("{alone} {judged}"));
     format!("{judged} Of 100 surveys like this {of_100} {found}.{kill}")
 }
 

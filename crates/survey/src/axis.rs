@@ -112,7 +112,10 @@ impl Axis {
                 let share = plan.groups.as_ref().map_or(0.0, |g| g.treated_share);
                 (100.0 * share).round() as u32
             }
-            Self::Lowest => plan.transect.as_ref().map_or(0, |t| t.lowest.round() as u32),
+            Self::Lowest => plan
+                .transect
+                .as_ref()
+                .map_or(0, |t| t.lowest.round() as u32),
             Self::Highest => plan
                 .transect
                 .as_ref()
@@ -122,10 +125,7 @@ impl Axis {
 
     /// The plan with another number on this axis.
     pub fn set(self, plan: &Plan, value: u32) -> Plan {
-        let rounds = matches!(
-            self,
-            Self::TreatedPercent | Self::Lowest | Self::Highest
-        );
+        let rounds = matches!(self, Self::TreatedPercent | Self::Lowest | Self::Highest);
         if rounds && value == self.of(plan) {
             // The plan's own number, which need not be a whole one.
             return plan.clone();

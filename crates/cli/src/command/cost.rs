@@ -35,9 +35,7 @@ pub fn run(arguments: &CostArguments) -> Result<(), Failure> {
             scenario_digest: scenario.digest(),
             cost: &cost,
         };
-        let text =
-            serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-        return print_line(&text);
+        return print_line(&text::asked(&told, &scenario)?);
     }
     print_line(&lines(&scenario, &cost))
 }

@@ -42,9 +42,7 @@ pub fn run(arguments: &InventoryArguments) -> Result<(), Failure> {
         pictures(arguments, &scenario, &told, form)?;
     }
     if arguments.json {
-        let json =
-            serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-        return print_line(&json);
+        return print_line(&text::asked(&told, &scenario)?);
     }
     print_line(&lines(&scenario, &told, &notes))?;
     if let Some(into) = &arguments.into {

@@ -84,7 +84,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
             }
             lines.extend(binding(least));
             lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
-            lines.extend(sentences::one_of_several(scenario));
+            lines.extend(sentences::least_of_list(scenario));
             lines.extend(stand_in(least.test.as_ref(), least.power.as_ref()));
             lines.extend(
                 least

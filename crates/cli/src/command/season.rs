@@ -37,9 +37,7 @@ pub fn run(arguments: &SeasonArguments) -> Result<(), Failure> {
             scenario_digest: scenario.digest(),
             report: &report,
         };
-        let text =
-            serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-        return print_line(&text);
+        return print_line(&text::asked(&told, &scenario)?);
     }
     print_line(&told(&scenario, &report, &figure.table()))
 }

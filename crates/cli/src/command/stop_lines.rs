@@ -32,9 +32,7 @@ pub fn run(arguments: &StopArguments) -> Result<(), Failure> {
             scenario_digest: scenario.digest(),
             plan: &plan,
         };
-        let text =
-            serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-        return print_line(&text);
+        return print_line(&text::asked(&told, &scenario)?);
     }
     print_line(&told(&scenario, &plan, &figure.table()))
 }

@@ -188,3 +188,80 @@ fn the_same_surveys_under_several_plans() {
     );
     assert!(words.contains("this plan without the fall: "), "{words}");
 }
+
+/// Whatever is told as JSON names the question it belongs to, once.
+#[test]
+fn every_result_names_its_question() {
+    let inventory = demo("meadow-inventory.json");
+    let baseline = demo("orchard-baseline.json");
+    let beetles = demo(crate::support::BEETLES);
+    let small = ["--json", "--replicates", "20"];
+    for (words, question) in [
+        (
+            vec!["answer", &beetles, small[0], small[1], small[2]],
+            "decline",
+        ),
+        (
+            vec![
+                "curve", &beetles, "--over", "sites=8", small[0], small[1], small[2],
+            ],
+            "decline",
+        ),
+        (
+            vec!["futures", &beetles, small[0], small[1], small[2]],
+            "decline",
+        ),
+        (vec!["cost", &beetles, "--json"], "decline"),
+        (vec!["gentle", &beetles, "--json"], "decline"),
+        (vec!["season", &beetles, "--json"], "decline"),
+        (vec!["patterns", &beetles, "--json"], "decline"),
+        (vec!["returns", &beetles, "--json"], "decline"),
+        (vec!["stop-lines", &baseline, "--json"], "baseline"),
+        (vec!["inventory", &inventory, "--json"], "inventory"),
+    ] {
+        let told = run(&words).json();
+        assert_eq!(told["question"], question, "{words:?}");
+    }
+}
+
+#[test]
+fn what_may_be_written_is_told_as_json_too() {
+    let small = ["--json", "--replicates", "20"];
+    let of = |name: &str| run(&[&["answer", &demo(name)][..], &small].concat()).json();
+    let absence = of("orchard-absence.json");
+    let claim = absence["claim"].as_str().expect("a sentence");
+    assert!(
+        claim.contains("were caught; with 95 % confidence"),
+        "{claim}"
+    );
+    let decline = of(crate::support::BEETLES);
+    assert_eq!(decline["claim"], serde_json::Value::Null);
+    assert!(
+        decline["verdict"]
+            .as_str()
+            .is_some_and(|v| v.contains("Of 100 surveys"))
+    );
+}
+
+#[test]
+fn a_curve_over_every_part_of_the_plan() {
+    let small = ["--json", "--replicates", "20"];
+    for (name, over, values) in [
+        (crate::support::BEETLES, "first_week=18,22", [18.0, 22.0]),
+        ("meadow-mowing.json", "before_years=2,3", [2.0, 3.0]),
+        ("mountain-moths.json", "highest=1200,1300", [1200.0, 1300.0]),
+    ] {
+        let words = ["curve", &demo(name), "--over", over];
+        let told = run(&[&words[..], &small].concat()).json();
+        let key = over.split_once('=').map(|o| o.0).unwrap_or_default();
+        let at = |i: usize| number(&told, &format!("/points/{i}/{key}"));
+        assert_eq!([at(0), at(1)], values, "{name}");
+    }
+    run(&[
+        "curve",
+        &demo(crate::support::BEETLES),
+        "--over",
+        "lowest=1,2",
+    ])
+    .refused(&["--over lowest: the plan has none; it has sites, traps"]);
+}

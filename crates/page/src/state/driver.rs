@@ -116,6 +116,11 @@ impl Driver {
     /// The answer, then the curve.
     pub fn answer_and_curve(&self, scenario: &Checked) {
         self.inner.push("answer", scenario, Kind::Answer, false);
+        // A list has an answer of its own, which must not stand behind that of its first species.
+        if scenario.question.several.is_some() {
+            self.inner
+                .push("list of species", scenario, Kind::Several, false);
+        }
         self.push_curve(scenario);
         self.inner.begin();
     }

@@ -159,8 +159,16 @@ fn enough(model: Model) -> Option<String> {
         return None;
     }
     let wanted = model.scenario.with(|s| s.question.wanted_power);
-    let grows = [Axis::Sites, Axis::Traps, Axis::Weeks, Axis::Years, Axis::Exposure];
-    let axis = Some(model.axis.get()).filter(|a| grows.contains(a))?.label();
+    let grows = [
+        Axis::Sites,
+        Axis::Traps,
+        Axis::Weeks,
+        Axis::Years,
+        Axis::Exposure,
+    ];
+    let axis = Some(model.axis.get())
+        .filter(|a| grows.contains(a))?
+        .label();
     model.curve.with(|c| {
         let points = &c.as_ref()?.points;
         let first = points

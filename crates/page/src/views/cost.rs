@@ -211,7 +211,7 @@ fn all_stepped(model: Model) -> impl IntoView {
         model.scenario.with(of)
     });
     view! {
-        <details open=move || count.get() > 0>
+        <details open=move || { count.get() > 0 }>
             <summary>"stepped costs"</summary>
             <p class="aside">"What is needed in whole numbers: one for each so much of the busiest month, such as a vehicle for each 20 travel days."</p>
             <For each=move || 0..count.get() key=|i| *i let:i>{stepped(model, i)}</For>

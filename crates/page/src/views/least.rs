@@ -16,7 +16,7 @@ pub fn view(model: Model) -> impl IntoView {
             <p class="aside">{move || model.scenario.with(|s| format!(
                 "Looks at every plan of {}. Closed forms screen them, simulation confirms. The limits stand with the plan.",
                 sentences::search_space(s)))}</p>
-            <p class="buttons"><button type="button" id="find-least" on:click=move |_| model.run_least()>"Find the least plan"</button></p>
+            <p class="buttons"><button type="button" class="first-choice" id="find-least" on:click=move |_| model.run_least()>"Find the least plan"</button></p>
             <div aria-live="polite">{move || model.least.get().map(|l| result(model, &l))}</div>
             {frontier(model)}
         </div>
@@ -44,6 +44,7 @@ fn result(model: Model, least: &Least) -> AnyView {
         };
         return view! {
             <p class="verdict" id="least-plan" data-complete=least.complete.to_string()>{format!("{state}: {}.", sentences::plan(&plan))}</p>
+            {model.scenario.with_untracked(sentences::least_of_list).map(|text| view! { <p class="warning" id="least-of-list">{text}</p> })}
             <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>"Take this plan"</button></p>
             {beside(model, least)}
             {why_not_fewer(model, least)}

@@ -44,9 +44,18 @@ const KINDS: [Kind; 9] = [
     inventory::KIND,
 ];
 
+/// The wanted power with which a question begins: absence is claimed with confidence.
+fn usual_power(key: &str) -> f64 {
+    if key == "absence" { 0.95 } else { 0.8 }
+}
+
 /// Turns a scenario to another question: parts that belong to none but the old one are taken out, and an analysis that
 /// does not go with the new one becomes the usual one.
 fn turn(s: &mut Scenario, kind: &Kind) {
+    // A wanted power that was the old question's usual one goes with it.
+    if s.question.wanted_power == usual_power(s.question.effect.key()) {
+        s.question.wanted_power = usual_power(kind.key);
+    }
     if s.edge().is_some() {
         // An edge has an analysis of its own.
         s.analysis = Analysis::default();

@@ -221,6 +221,10 @@ fn numbers(model: Model) -> impl IntoView {
                 .with(|s| (sentences::false_alarms(s), sentences::smallest_name(s)));
             view! {
                 <p class="verdict" id="verdict">{verdict}</p>
+                {move || model.several.with(|several| {
+                    let told = several.as_ref().and_then(|l| model.scenario.with(|s| sentences::list_verdict(s, l)));
+                    told.map(|text| view! { <p class="verdict" id="list-verdict">{text}</p> })
+                })}
                 <div class="numbers">
                     {number("strip-power", "power", power(&a))}
                     {number("strip-alarm", alarms, share(&a.false_alarm))}
@@ -240,7 +244,7 @@ fn notes(model: Model) -> impl IntoView {
                 .scenario
                 .with(|s| (sentences::notes(s, &a), s.digest()));
             view! {
-                {(a.question != "absence" && a.question != "inventory").then(|| {
+                {(!["absence", "baseline", "inventory"].contains(&a.question)).then(|| {
                     let (value, note) = fits(&a);
                     view! { <p class="aside" id="strip-fits">"Fits: " {value} "; " {note} "."</p> }
                 })}
@@ -248,6 +252,17 @@ fn notes(model: Model) -> impl IntoView {
                 {comparison(digest, &a)}
             }
         })
+    }
+}
+
+/// What must not be folded away: an analysis that cries wolf.
+fn warning(model: Model) -> impl IntoView {
+    move || {
+        let told = model.answer.with(|a| {
+            let a = a.as_ref()?;
+            model.scenario.with(|s| sentences::alarm_warning(s, a))
+        });
+        told.map(|text| view! { <p class="warning" id="warning">{text}</p> })
     }
 }
 
@@ -261,6 +276,7 @@ fn comparison(scenario: String, a: &Answer) -> impl IntoView + use<> {
             view! { <tr><th scope="row">{test}</th><td>{percent(c.power.estimate)}</td><td>{percent(c.false_alarm.estimate)}</td></tr> }
         })
         .collect_view();
+    let compared = !a.comparison.is_empty();
     let digest = if a.result_digest.is_empty() {
         "once all surveys are in".to_owned()
     } else {
@@ -268,11 +284,13 @@ fn comparison(scenario: String, a: &Answer) -> impl IntoView + use<> {
     };
     view! {
         <details class="comparison">
-            <summary>"Other tests of the same surveys, and the digests"</summary>
-            <table>
-                <thead><tr><th scope="col">"test"</th><th scope="col">"power"</th><th scope="col">"false alarms"</th></tr></thead>
-                <tbody>{rows}</tbody>
-            </table>
+            <summary>{if compared { "Other tests of the same surveys, and the digests" } else { "The digests" }}</summary>
+            {compared.then(|| view! {
+                <table>
+                    <thead><tr><th scope="col">"test"</th><th scope="col">"power"</th><th scope="col">"false alarms"</th></tr></thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            })}
             <p>"Digest of the scenario: " <code id="scenario-digest">{scenario}</code>". Digest of the results: " <code id="digest">{digest}</code></p>
         </details>
     }
@@ -322,6 +340,7 @@ pub fn view(model: Model) -> impl IntoView {
         </section>
         <section class="strip-rest" aria-label="about the answer">
             {preview(model)}
+            {warning(model)}
             <details class="about-answer" id="about-answer">
                 <summary>"What stands behind these numbers"</summary>
                 {notes(model)}

@@ -28,11 +28,11 @@ pub fn view(model: Model) -> impl IntoView {
     let open = RwSignal::new(false);
     view! {
         <div id="toll">
-            <p class="aside">"Mean over simulated surveys in which the stated change happens, and the interval that holds 90 % of them (luck of the draw alone). Every trap-week that is set kills, whether its catch is counted or lost."</p>
+            <p class="aside">{move || format!("Mean over simulated surveys ({}), and the interval that holds 90 % of them (luck of the draw alone). Every trap-week that is set kills, whether its catch is counted or lost.", model.scenario.with(sentences::with_effect))}</p>
             {move || model.answer.get().and_then(|a| a.toll).map(|t| {
                 let target = model.scenario.with(|s| s.premises.target.name.clone());
                 let still = t.if_nothing_changes.map(|s| view! {
-                    <tr><th scope="row">"all animals if nothing changes"</th><td></td><td>{count(s.total_mean)}</td><td></td></tr>
+                    <tr><th scope="row">{format!("all animals {}", model.scenario.with(sentences::otherwise))}</th><td></td><td>{count(s.total_mean)}</td><td></td></tr>
                 });
                 let groups = t.bycatch.iter().map(|g| view! {
                     <tr><th scope="row">{g.group.clone()}</th><td>{sentences::class(g.class)}</td>{group(g)}</tr>

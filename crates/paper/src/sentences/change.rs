@@ -45,7 +45,7 @@ pub fn without_effect(scenario: &Scenario) -> &'static str {
 }
 
 /// The other world, in which a toll is told too.
-pub(super) fn otherwise(scenario: &Scenario) -> &'static str {
+pub fn otherwise(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {
         Effect::Decline(_) => "without the fall",
         Effect::NoWorse(_) => "if the fall is just the margin",

@@ -6,7 +6,7 @@ use survey::ignoring::{Cost, Side};
 use survey::scenario::Known;
 
 /// When there is nothing to compare.
-pub const NOTHING_TO_IGNORE: &str = "This world holds nothing that an analysis could be told of or not: no trap-week is lost and nothing departs from the plain model.";
+pub const NOTHING_TO_IGNORE: &str = "There is nothing here of which an analysis could be told or not: nothing departs from the plain model that this question's analysis could heed.";
 
 /// What an analysis may be told of, as a phrase after "told of".
 pub fn known(of: Known) -> &'static str {

@@ -57,6 +57,35 @@ pub fn asked_of_several(scenario: &Scenario) -> Option<String> {
     ))
 }
 
+/// What begins the verdict of one species of a list.
+pub(super) fn alone(scenario: &Scenario) -> Option<String> {
+    scenario.question.several?;
+    Some(format!("For {} alone:", scenario.premises.target.name))
+}
+
+/// What stands with a least plan that was sought for one species of a list.
+pub fn least_of_list(scenario: &Scenario) -> Option<String> {
+    scenario.question.several?;
+    Some(format!(
+        "Sought for {} alone. The other species of the list may need more: take the plan and see what the whole list comes to before resting anything on it.",
+        scenario.premises.target.name
+    ))
+}
+
+/// The answer for the whole list, in a sentence; `None` before it is simulated.
+pub fn list_verdict(scenario: &Scenario, s: &Several) -> Option<String> {
+    let over = s.over_list();
+    let begun = over.answered.replicates > 0 && over.any_false_alarm.replicates > 0;
+    begun.then(|| {
+        format!(
+            "For the list: {} The chance is {}, {} is wanted.",
+            verdict(scenario, over),
+            percent(over.answered.estimate),
+            percent(scenario.question.wanted_power)
+        )
+    })
+}
+
 /// That an answer, or a least plan, is of one species of a list.
 pub fn one_of_several(scenario: &Scenario) -> Option<String> {
     scenario.question.several?;

@@ -19,7 +19,6 @@ fn begin(s: &mut Scenario) {
         // A hundredth of the usual catch.
         catch_per_trap_week: (usual / 100.0).clamp(0.000_001, 100_000.0),
     });
-    s.question.wanted_power = s.question.wanted_power.max(0.95);
 }
 
 fn part(model: Model) -> AnyView {
