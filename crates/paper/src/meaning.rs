@@ -6,6 +6,7 @@
 mod answers;
 mod catch;
 mod closed_forms;
+mod cost_told;
 mod costs;
 mod counts;
 mod departures;
@@ -62,7 +63,7 @@ const fn says(keys: &'static [&'static str], name: &'static str, plain: &'static
 
 impl Entry {
     /// With its formula.
-    const fn by(self, formula: &'static str) -> Self {
+    const fn formula(self, formula: &'static str) -> Self {
         let meaning = Meaning {
             formula: Some(formula),
             ..self.meaning
@@ -71,7 +72,7 @@ impl Entry {
     }
 
     /// With its source.
-    const fn from(self, source: &'static str) -> Self {
+    const fn source(self, source: &'static str) -> Self {
         let meaning = Meaning {
             source: Some(source),
             ..self.meaning
@@ -96,7 +97,7 @@ const FIELDS: [&[Entry]; 11] = [
 ];
 
 /// The numbers that are shown, by theme.
-const RESULTS: [&[Entry]; 11] = [
+const RESULTS: [&[Entry]; 12] = [
     answers::OF,
     closed_forms::OF,
     tests_of_change::OF,
@@ -108,6 +109,7 @@ const RESULTS: [&[Entry]; 11] = [
     list::OF,
     season::OF,
     samples::OF,
+    cost_told::OF,
 ];
 
 fn find(lists: &'static [&'static [Entry]], key: &str) -> Option<&'static Meaning> {

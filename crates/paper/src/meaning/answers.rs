@@ -10,26 +10,26 @@ pub(super) const OF: &[Entry] = &[
         "power",
         "How many of 100 surveys like this would find the change when it is there. The larger it is, the less likely the animals die for nothing.",
     )
-    .by("power = simulated surveys that find the change/all in which it is there"),
+    .formula("power = simulated surveys that find the change/all in which it is there"),
     says(
         &["false_alarm", "false_alarms"],
         "false alarms",
         "How many of 100 surveys would find a change although nothing changes. The larger it is, the less a finding can be trusted; above the accepted level the power is flattered.",
     )
-    .by("false alarms = simulated surveys that find a change/all in which nothing changes"),
+    .formula("false alarms = simulated surveys that find a change/all in which nothing changes"),
     says(
         &["interval", "monte_carlo", "low", "high"],
         "95 % interval of a simulated share",
         "Within it the share would very likely lie, were endlessly many surveys simulated. The more surveys, the narrower; it does not hold what the premises do not know.",
     )
-    .by("(p + z²/2n ± z√(p(1 − p)/n + z²/4n²))/(1 + z²/n); p share of n surveys, z 1.96")
-    .from("Wilson 1927, J. Am. Stat. Assoc. 22:209"),
+    .formula("(p + z²/2n ± z√(p(1 − p)/n + z²/4n²))/(1 + z²/n); p share of n surveys, z 1.96")
+    .source("Wilson 1927, J. Am. Stat. Assoc. 22:209"),
     says(
         &["replicates"],
         "simulated surveys",
         "How many surveys are simulated with the change, and as many without it. The more, the surer the numbers and the longer it takes; four times as many halve the error.",
     )
-    .by("standard error of a share = √(p(1 − p)/n); p share, n surveys"),
+    .formula("standard error of a share = √(p(1 − p)/n); p share, n surveys"),
     says(
         &["seed"],
         "seed",
@@ -40,39 +40,39 @@ pub(super) const OF: &[Entry] = &[
         "digest of the results",
         "A fingerprint of all simulated results. Two runs with the same one had the very same results, whatever machine they ran on.",
     )
-    .by("first 16 hexadecimal digits of SHA-256 of estimates, errors and kills"),
+    .formula("first 16 hexadecimal digits of SHA-256 of estimates, errors and kills"),
     says(
         &["smallest_change", "smallest_change_percent", "smallest_shift_per_decade"],
         "smallest change",
         "The smallest change that this plan would find with the wanted power. The larger it is, the more escapes the survey.",
     )
-    .by("about (critical value + quantile of the wanted power) × standard error"),
+    .formula("about (critical value + quantile of the wanted power) × standard error"),
     says(
         &["wrong_way", "wrong_sign"],
         "findings the wrong way",
         "Of all surveys that find something, the share that see the change go the wrong way. The larger it is, the less even the direction of a finding is worth.",
     )
-    .by("Φ(−z − λ)/(1 − Φ(z − λ) + Φ(−z − λ)); λ effect/standard error, z critical value")
-    .from(FILTER),
+    .formula("Φ(−z − λ)/(1 − Φ(z − λ) + Φ(−z − λ)); λ effect/standard error, z critical value")
+    .source(FILTER),
     says(
         &["exaggeration"],
         "exaggeration",
         "How many times too large the change seems, on average over the surveys that find it. 1 is fair; the weaker a survey, the more its findings overstate.",
     )
-    .by("mean size of the significant estimates/true size")
-    .from(FILTER),
+    .formula("mean size of the significant estimates/true size")
+    .source(FILTER),
     says(
         &["coverage"],
         "intervals that hold the truth",
         "The share of surveys whose interval holds the true change. It should be 95 % where 5 % of false alarms are accepted; lower means surveys are too sure of themselves.",
     )
-    .by("interval = estimate ± critical value × standard error"),
+    .formula("interval = estimate ± critical value × standard error"),
     says(
         &["bias"],
         "bias",
         "By how much estimates are off the truth on average, over all surveys, found or not. Of 0 is fair; the further from it, the more the method itself misleads.",
     )
-    .by("bias = mean estimate − truth"),
+    .formula("bias = mean estimate − truth"),
     says(
         &["estimate_sd"],
         "SD of the estimates",
@@ -83,7 +83,7 @@ pub(super) const OF: &[Entry] = &[
         "claim of no worse a fall",
         "How many of 100 surveys could rightly claim that the fall is no worse than the one stated, if nothing changes. Finding no fall is not yet that claim.",
     )
-    .by("claimed when the estimate is surely above the margin, tested one-sided"),
+    .formula("claimed when the estimate is surely above the margin, tested one-sided"),
     says(
         &["false_claim", "false_claims", "no_worse.false_claim"],
         "false claims",
@@ -99,7 +99,7 @@ pub(super) const OF: &[Entry] = &[
         "precision reached",
         "How closely the wanted share of surveys know the mean, as half the width of the interval over it. The larger it is, the vaguer the mean.",
     )
-    .by("half-width/mean = sinh(t s/(mean √n)); n sites, s their SD, t Student's"),
+    .formula("half-width/mean = sinh(t s/(mean √n)); n sites, s their SD, t Student's"),
     says(
         &["found", "significant", "significant.found"],
         "surveys with a significant result",

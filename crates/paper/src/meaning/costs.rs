@@ -8,19 +8,19 @@ pub(super) const OF: &[Entry] = &[
         "wage, travel and field",
         "Money for an hour of travel or field work. The larger it is, the dearer each site, visit and trap; power and toll do not change.",
     )
-    .by("money = wage × hours of travel and field work"),
+    .formula("money = wage × hours of travel and field work"),
     says(
         &["costs.laboratory_wage"],
         "wage, laboratory",
         "Money for an hour of sorting, identifying or curating. The larger it is, the dearer each animal caught.",
     )
-    .by("money = wage × hours in the laboratory"),
+    .formula("money = wage × hours in the laboratory"),
     says(
         &["costs.sites_per_day"],
         "sites visited in a day",
         "How many sites one day's round takes in. The larger it is, the fewer days of travel; a round takes whole days.",
     )
-    .by("days of a round = sites/sites a day, rounded up"),
+    .formula("days of a round = sites/sites a day, rounded up"),
     says(
         &["costs.visits_per_week"],
         "visits to a site in a week of trapping",
@@ -36,7 +36,7 @@ pub(super) const OF: &[Entry] = &[
         "people who travel together",
         "How many people travel on a day's round. The hours of travel are multiplied by it, those of the work at the traps are not.",
     )
-    .by("hours of travel = days × people × hours a day"),
+    .formula("hours of travel = days × people × hours a day"),
     says(
         &["costs.travel_hours_per_day"],
         "travel in a day",
@@ -72,13 +72,13 @@ pub(super) const OF: &[Entry] = &[
         "price of a trap",
         "Money for one trap. As many are bought as the year with the most sites needs, and anew when they are worn out.",
     )
-    .by("money = price × traps × times bought"),
+    .formula("money = price × traps × times bought"),
     says(
         &["costs.trap_life_years"],
         "a trap lasts",
         "For how many seasons a trap lasts before it is bought anew. The larger it is, the cheaper the traps of a long survey.",
     )
-    .by("times bought = seasons of trapping/seasons a trap lasts, rounded up"),
+    .formula("times bought = seasons of trapping/seasons a trap lasts, rounded up"),
     says(
         &["costs.money_per_trap_week"],
         "used up by a trap in a week of trapping",
@@ -109,7 +109,7 @@ pub(super) const OF: &[Entry] = &[
         "animals of the target that are kept",
         "The share of the target's animals that goes into a collection. The larger it is, the more hours of curation; no more animals die for it.",
     )
-    .by("hours = animals of the target × share kept × minutes each/60"),
+    .formula("hours = animals of the target × share kept × minutes each/60"),
     says(
         &["costs.curation_minutes"],
         "curating an animal that is kept",
@@ -145,7 +145,7 @@ pub(super) const OF: &[Entry] = &[
         "what one takes on",
         "How much of a month's work one vehicle, person or the like takes on. The larger it is, the fewer of them are needed.",
     )
-    .by("needed = most in any month/what one takes on, rounded up"),
+    .formula("needed = most in any month/what one takes on, rounded up"),
     says(
         &["costs.stepped.money"],
         "money for one",

@@ -8,21 +8,21 @@ pub(super) const OF: &[Entry] = &[
         "dispersion",
         "Catches scatter more than by chance alone; dispersion k says how much. The larger k, the nearer to chance alone and the more each trap-week tells.",
     )
-    .by("variance = μ + μ²/k; μ mean catch of a trap-week (negative binomial)")
-    .from("Zhu & Lakkis 2014, Stat. Med. 33:376 (as μ + κμ² with κ = 1/k)"),
+    .formula("variance = μ + μ²/k; μ mean catch of a trap-week (negative binomial)")
+    .source("Zhu & Lakkis 2014, Stat. Med. 33:376 (as μ + κμ² with κ = 1/k)"),
     says(
         &["poisson"],
         "Poisson counts",
         "Counts that scatter by chance alone, as if each animal came by itself. Real catches scatter more, so that an analysis with them is too sure.",
     )
-    .by("variance = μ; μ mean catch"),
+    .formula("variance = μ; μ mean catch"),
     says(
         &["mixed_model"],
         "mixed model of the counts",
         "The analysis of a survey's catches: a common change, with sites and years that have good and bad levels of their own by chance.",
     )
-    .by("ln μ = level + slope × year + site + year + ln trap-weeks; site, year normal")
-    .from("Breslow & Clayton 1993, J. Am. Stat. Assoc. 88:9"),
+    .formula("ln μ = level + slope × year + site + year + ln trap-weeks; site, year normal")
+    .source("Breslow & Clayton 1993, J. Am. Stat. Assoc. 88:9"),
     says(
         &["fits"],
         "fits",

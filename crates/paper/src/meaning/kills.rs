@@ -10,13 +10,13 @@ pub(super) const OF: &[Entry] = &[
         "toll",
         "All animals that the plan kills over all years, target and by-catch, whether counted or lost. Every trap-week that is set adds to it.",
     )
-    .by("mean of the simulated surveys in which the stated change happens"),
+    .formula("mean of the simulated surveys in which the stated change happens"),
     says(
         &["toll_interval", "spread"],
         "range of the toll",
         "Nine surveys of ten kill a number within it. It holds the luck of sites, years and catches; it does not hold what the premises do not know.",
     )
-    .by("from the 5 % to the 95 % quantile of the simulated tolls"),
+    .formula("from the 5 % to the 95 % quantile of the simulated tolls"),
     says(
         &["target", "toll.target"],
         "target animals killed",
@@ -32,7 +32,8 @@ pub(super) const OF: &[Entry] = &[
         "not excluded",
         "Animals that may die although the pilot caught none: none in n trap-weeks still allows a rate of 3/n. The longer the pilot, the smaller it is.",
     )
-    .by("highest rate after none in n trap-weeks = 1 − .05^(1/n), about 3/n (95 %)"),
+    .formula("highest mean after none in n trap-weeks = −ln(.05)/n, about 3/n (95 %, Poisson)")
+    .source("Green & Young 1993, Ecol. Appl. 3:351"),
     says(
         &["if_nothing_changes"],
         "toll if nothing changes",
@@ -43,14 +44,14 @@ pub(super) const OF: &[Entry] = &[
         "reproductive animals killed",
         "How many of the animals killed could have bred. The larger it is, the more a population may feel the survey.",
     )
-    .by("sum over weeks of mean kill × share that is reproductive"),
+    .formula("sum over weeks of mean kill × share that is reproductive"),
     says(
         &["share_removed"],
         "share removed",
         "Of the target's animals in reach of a site's traps, the share caught in the first year. The larger it is, the more the survey itself changes what it measures.",
     )
-    .by("mean of 1 − e^(−x); x = catch were there no end/animals there")
-    .from("Moran 1951, Biometrika 38:307; Zippin 1956, Biometrics 12:163 (both from memory)"),
+    .formula("mean of 1 − e^(−x); x = catch were there no end/animals there")
+    .source("Moran 1951, Biometrika 38:307; Zippin 1956, Biometrics 12:163 (both from memory)"),
     says(
         &["kept_of_catch"],
         "catch over that without an end of animals",
@@ -71,13 +72,13 @@ pub(super) const OF: &[Entry] = &[
         "trap-week",
         "One trap open for one week: the unit of effort, and of killing. The more, the surer the answer and the larger the toll.",
     )
-    .by("trap-weeks = sites × traps per site × weeks × years × days a week/7"),
+    .formula("trap-weeks = sites × traps per site × weeks × years × days a week/7"),
     says(
         &["exposure", "exposure_days"],
         "exposure told",
         "For how many days of a week a trap is open. Half the days catch about half the animals, but often tell much more than half as much.",
     )
-    .by("mean catch = catch of a week × days/7"),
+    .formula("mean catch = catch of a week × days/7"),
     says(
         &["mean_catch"],
         "mean catch of a sample",
@@ -93,14 +94,24 @@ pub(super) const OF: &[Entry] = &[
         "information per animal killed",
         "What one more animal killed tells, against what the first ones told. The smaller it is, the more a lighter sample would spare for nearly the same answer.",
     )
-    .by("1/((1 + μ/k)(1 + r)); μ mean catch, k dispersion, r by-catch per animal of the target"),
+    .formula("1/((1 + μ/k)(1 + r)); μ mean catch, k dispersion, r by-catch per animal of the target"),
     says(
         &["cv_squared"],
         "relative variance of a sample",
         "How much a sample scatters about its mean, of which only the first part shrinks when more is caught. Where the second is the larger, catching less costs little.",
     )
-    .by("1/(f μ) + 1/k; f share of the catch kept, μ mean catch, k dispersion")
-    .from(LIGHT),
+    .formula("1/(f μ) + 1/k; f share of the catch kept, μ mean catch, k dispersion")
+    .source(LIGHT),
+    says(
+        &["catch_kept"],
+        "share of the catch kept",
+        "How much of the plan's catch a lighter sample still takes, by shorter exposure or a smaller trap. The smaller it is, the fewer animals one sample kills.",
+    ),
+    says(
+        &["sorted"],
+        "share of a sample that is sorted",
+        "How much of each sample is looked at after the catch. A smaller share spares hours and no animal, since all of it was killed.",
+    ),
     says(
         &["saved", "spared"],
         "animals spared",
@@ -116,17 +127,17 @@ pub(super) const OF: &[Entry] = &[
         "cost",
         "What the plan is expected to cost over all years, from the rates stated. Rates without a source are guesses: replace them by your own.",
     )
-    .by("wages + distance + traps + what they use up + stepped and fixed costs"),
+    .formula("wages + distance + traps + what they use up + stepped and fixed costs"),
     says(
         &["hours", "person_hours", "all_hours"],
         "person-hours",
         "Hours of work over all years: travel, field, sorting, identification and curation. Heavy catches cost mostly hours in the laboratory.",
     )
-    .by("sum over people of hours; travel counts each person"),
+    .formula("sum over people of hours; travel counts each person"),
     says(
         &["travel_days"],
         "days with travel",
         "Days on which somebody drives to the sites, over all years. They rise with rounds of visits and hardly with traps per site.",
     )
-    .by("rounds × sites/sites a day, rounded up for each round"),
+    .formula("rounds × sites/sites a day, rounded up for each round"),
 ];

@@ -18,13 +18,13 @@ pub(super) const OF: &[Entry] = &[
         "weighted toll",
         "The toll when an animal of some groups counts as more or fewer than one. Plans are ranked by it: the smaller it is, the better the plan.",
     )
-    .by("sum over groups of weight × animals expected to be killed"),
+    .formula("sum over groups of weight × animals expected to be killed"),
     says(
         &["expected_toll"],
         "expected toll",
         "The animals that a plan kills on average, by a formula and without simulating. Single surveys kill more or fewer, as catches are.",
     )
-    .by("sum over groups, sites, weeks and years of their mean kill"),
+    .formula("sum over groups, sites, weeks and years of their mean kill"),
     says(
         &["smaller"],
         "why not fewer",
@@ -35,13 +35,13 @@ pub(super) const OF: &[Entry] = &[
         "limit that binds",
         "A limit without which a plan would do that kills fewer animals. Giving way in it helps; giving way in the others does not.",
     )
-    .by("numbers raised by half, years by up to five, caps taken away, one at a time"),
+    .formula("numbers raised by half, years by up to five, caps taken away, one at a time"),
     says(
         &["missed", "most_too_low"],
         "what the formula may have missed",
         "By how much the formula was too low at most, over the plans simulated in full. The larger it is, the sooner a plan that kills fewer was passed over.",
     )
-    .by("largest of simulated power − power by the formula"),
+    .formula("largest of simulated power − power by the formula"),
     says(
         &["undecided_toll"],
         "toll that is undecided",
@@ -57,8 +57,8 @@ pub(super) const OF: &[Entry] = &[
         "simulation stopped early",
         "A plan's simulation stops once it is sure on which side of the wanted power it lies. Its interval stays right though one looked again and again; it is wider for that.",
     )
-    .by("all p with (n + 1) C(n, h) p^h (1 − p)^(n − h) > error; h of n surveys find it")
-    .from("Robbins 1970, Ann. Math. Stat. 41:1397"),
+    .formula("all p with (n + 1) C(n, h) p^h (1 − p)^(n − h) > error; h of n surveys find it")
+    .source("Robbins 1970, Ann. Math. Stat. 41:1397"),
     says(
         &["screened"],
         "plans looked at",

@@ -38,7 +38,7 @@ pub(super) const OF: &[Entry] = &[
         "what one animal counts",
         "How many animals one of this group counts as when plans are ranked; 1 when left out. The larger it is, the more the search spares this group.",
     )
-    .by("weighted toll = sum over groups of weight × animals killed"),
+    .formula("weighted toll = sum over groups of weight × animals killed"),
     says(
         &["limits.money"],
         "most money",

@@ -8,27 +8,27 @@ pub(super) const OF: &[Entry] = &[
         "optimum in the first year",
         "The place on the gradient with the highest catch in the first year. Its move is seen best when sites stand well to both sides of it.",
     )
-    .by("ln catch = ln peak catch − (place − optimum)²/(2 tolerance²)")
-    .from("ter Braak & Looman 1986, Vegetatio 65:3"),
+    .formula("ln catch = ln peak catch − (place − optimum)²/(2 tolerance²)")
+    .source("ter Braak & Looman 1986, Vegetatio 65:3"),
     says(
         &["gradient.tolerance"],
         "tolerance",
         "How wide the range is: so far from its best place the catch has fallen to 61 %. The larger it is, the harder it is to see where the best place lies.",
     )
-    .by("ln catch = ln peak catch − (place − optimum)²/(2 tolerance²)")
-    .from("ter Braak & Looman 1986, Vegetatio 65:3"),
+    .formula("ln catch = ln peak catch − (place − optimum)²/(2 tolerance²)")
+    .source("ter Braak & Looman 1986, Vegetatio 65:3"),
     says(
         &["gradient.edge.place"],
         "edge in the first year",
         "The place where half of the sites are occupied in the first year. Only sites near the edge, or where it will come by, tell of its move.",
     )
-    .by("share occupied = 1/(1 + e^(d/width)); d distance beyond the edge"),
+    .formula("share occupied = 1/(1 + e^(d/width)); d distance beyond the edge"),
     says(
         &["gradient.edge.width"],
         "width of the edge",
         "How slowly the range thins out: one width inside its edge 73 % of sites are occupied, one outside 27 %. The larger it is, the harder a move is to see.",
     )
-    .by("share occupied = 1/(1 + e^(d/width)); d distance beyond the edge"),
+    .formula("share occupied = 1/(1 + e^(d/width)); d distance beyond the edge"),
     says(
         &["gradient.edge.redrawn_each_year"],
         "sites whose own liking is new each year",
@@ -39,27 +39,27 @@ pub(super) const OF: &[Entry] = &[
         "what the sites of a pair have in common",
         "How alike the two sites of a pair are, as a share of what sites differ by. The larger it is, the fewer pairs are needed.",
     )
-    .by("variance of a pair's difference = 2 SD² (1 − share); SD that of sites"),
+    .formula("variance of a pair's difference = 2 SD² (1 − share); SD that of sites"),
     says(
         &["local_population.animals"],
         "animals in reach of a site's traps",
         "How many animals of the target one site's traps can reach in a year. The smaller it is, the sooner traps empty the place and further traps catch next to nothing.",
     )
-    .by("share caught = 1 − e^(−x); x = catch were there no end/animals there")
-    .from("Moran 1951, Biometrika 38:307; Zippin 1956, Biometrics 12:163 (both from memory)"),
+    .formula("share caught = 1 − e^(−x); x = catch were there no end/animals there")
+    .source("Moran 1951, Biometrika 38:307; Zippin 1956, Biometrics 12:163 (both from memory)"),
     says(
         &["local_population.recovery"],
         "what has come back by the next year",
         "The share of the animals taken that is made up for by the next year. The larger it is, the less trapping itself looks like a decline; 1 leaves no trace, an assumption.",
     )
-    .by("missing next year = missing after trapping × (1 − recovery)"),
+    .formula("missing next year = missing after trapping × (1 − recovery)"),
     says(
         &["occupancy.occupied"],
         "sites occupied in the first year",
         "The share of sites where the target lives at the beginning. The nearer it is to the share at the end, the more sites are needed.",
     )
-    .by("variance = ψ(1 − ψ + F)/S; ψ share, S sites, F what missed detections add")
-    .from("MacKenzie & Royle 2005, J. Appl. Ecol. 42:1105"),
+    .formula("variance = ψ(1 − ψ + F)/S; ψ share, S sites, F what missed detections add")
+    .source("MacKenzie & Royle 2005, J. Appl. Ecol. 42:1105"),
     says(
         &["occupancy.left_each_year"],
         "occupied sites left empty a year later",

@@ -11,7 +11,7 @@ pub(super) const OF: &[Entry] = &[
         "years from one trapping to the next",
         "All sites are trapped in the first year and then every so many years. The larger it is, the fewer animals die and the less surely a change is seen.",
     )
-    .from(PANELS),
+    .source(PANELS),
     says(
         &[
             "plan.revisit.alternating.panels",
@@ -20,7 +20,7 @@ pub(super) const OF: &[Entry] = &[
         "panels that take turns",
         "Into how many groups the sites are divided that take turns year by year. The more panels, the fewer sites are trapped each year, and the less a trend is seen.",
     )
-    .from(PANELS),
+    .source(PANELS),
     says(
         &[
             "plan.revisit.augmented.always",
@@ -29,13 +29,13 @@ pub(super) const OF: &[Entry] = &[
         "sites visited every year",
         "Sites that are trapped every year, beside those that change. The more of them, the less the differences between sites blur a trend.",
     )
-    .from(MIXED),
+    .source(MIXED),
     says(
         &["plan.revisit.rotating.stay"],
         "years a site stays",
         "For how many years a site is trapped before another takes its place. The longer it stays, the less the differences between sites blur a trend.",
     )
-    .from(PANELS),
+    .source(PANELS),
     says(
         &["plan.gap_years"],
         "years in which nobody traps",

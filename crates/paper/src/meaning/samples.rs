@@ -11,20 +11,20 @@ pub(super) const OF: &[Entry] = &[
         "samples fixed beforehand",
         "How many samples give the mean as closely as wanted, at the mean that is believed in. The more catches clump, the more it takes.",
     )
-    .by("(1/m + 1/K)/D²; m mean catch of a sample, K its dispersion, D error/mean")
-    .from(FIXED),
+    .formula("(1/m + 1/K)/D²; m mean catch of a sample, K its dispersion, D error/mean")
+    .source(FIXED),
     says(
         &["sample_dispersion"],
         "dispersion K of a sample",
         "How evenly samples of different sites catch. Differences between sites are in it, so that it is smaller than a trap-week's k; the larger, the fewer samples.",
     )
-    .by("1 + 1/K = e^(s²) (1 + ((1 + 1/k) e^(p²) − 1)/m); s SD of sites, p of traps, m traps"),
+    .formula("1 + 1/K = e^(s²) (1 + ((1 + 1/k) e^(p²) − 1)/m); s SD of sites, p of traps, m traps"),
     says(
         &["mean_samples"],
         "samples on average",
         "How many samples a round takes on average before it meets the line. The fewer, the fewer animals die; rich places need the fewest.",
     )
-    .from(WALD),
+    .source(WALD),
     says(
         &["samples_95"],
         "enough in 95 of 100",
@@ -35,7 +35,7 @@ pub(super) const OF: &[Entry] = &[
         "how often the rule says low or high",
         "How many of 100 rounds decide for the low, or the high mean, at a stated true one. The steeper it turns between the two, the better the rule tells them apart.",
     )
-    .from(WALD),
+    .source(WALD),
     says(
         &["undecided"],
         "rounds that end undecided",

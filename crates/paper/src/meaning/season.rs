@@ -8,25 +8,41 @@ pub(super) const OF: &[Entry] = &[
         "information per animal of a week alone",
         "What one trap's catch of that week tells for each animal it kills. It is larger early and late in the season, when catches are light.",
     )
-    .by("1/((1 + μ/k)(1 + r)); μ mean catch of the week, r its by-catch per animal"),
+    .formula("1/((1 + μ/k)(1 + r)); μ mean catch of the week, r its by-catch per animal"),
     says(
         &["gain", "gain_share"],
         "share of the plan's information",
         "How much of what the plan tells hangs on that week, or would be added by opening it. Weeks with a small share can be left out at little loss.",
     )
-    .by("(information with the week − without it)/information of the plan"),
+    .formula("(information with the week − without it)/information of the plan"),
     says(
         &["gain_per_animal"],
         "gain per animal killed",
         "What the plan gains by a week for each animal that dies in it. The weeks where it is largest are those to open first.",
     )
-    .by("(information with the week − without it)/animals killed in it"),
+    .formula("(information with the week − without it)/animals killed in it"),
     says(
         &["false_trend", "false_trend_percent"],
         "false trend a year",
         "By how much the catch in the same weeks changes each year though the animals only come earlier. The further from 0, the more it is taken for a change.",
     )
-    .by("slope by least squares of ln(sum of season(w) over the open weeks) on the years"),
+    .formula("slope by least squares of ln(sum of season(w) over the open weeks) on the years"),
+    says(
+        &["least_variance"],
+        "surest answer",
+        "The weeks that tell most of what is asked, whatever they kill. Opening other weeks of the same number leaves the answer less sure.",
+    )
+    .formula("the set of weeks with the smallest variance of the estimate"),
+    says(
+        &["least_toll"],
+        "smallest toll with the wanted power",
+        "The weeks that kill fewest and still have the wanted power by the formula. There may be none when the number of weeks is small.",
+    ),
+    says(
+        &["most_per_animal"],
+        "most information per animal",
+        "The weeks that tell most for each animal killed. They spare most, and may leave the power below the wanted one.",
+    ),
     says(
         &["reproductive_share"],
         "share that is reproductive",
@@ -47,11 +63,11 @@ pub(super) const OF: &[Entry] = &[
         "site-years left",
         "The share of the planned visits to sites that is made and back in time. The smaller it is, the more sites must be recruited.",
     )
-    .by("(1 − share that gives up)^years so far × (1 − share that is late)"),
+    .formula("(1 − share that gives up)^years so far × (1 − share that is late)"),
     says(
         &["on_average", "for_last_year", "for_power"],
         "sites to recruit",
         "With how many sites to begin so that enough are left, on average, in the last year, or for the wanted power. Those recruited beyond need kill too.",
     )
-    .by("planned sites/share of site-years left, rounded up"),
+    .formula("planned sites/share of site-years left, rounded up"),
 ];

@@ -8,13 +8,13 @@ pub(super) const OF: &[Entry] = &[
         "catch of the target with this trap",
         "What this kind of trap catches of the target over what the premises' trap catches. The larger it is, the fewer trap-weeks are needed, each of which kills more.",
     )
-    .by("catch per trap-week with this trap = factor × that of the premises"),
+    .formula("catch per trap-week with this trap = factor × that of the premises"),
     says(
         &["trap_options.k_factor"],
         "dispersion k with this trap",
         "How much larger the dispersion k is with this kind of trap. Above 1 its catches are more even, so that fewer traps are needed.",
     )
-    .by("k with this trap = factor × k of the premises"),
+    .formula("k with this trap = factor × k of the premises"),
     says(
         &["trap_options.money_per_trap"],
         "money for one such trap",
@@ -25,6 +25,6 @@ pub(super) const OF: &[Entry] = &[
         "by-catch with this trap",
         "What this kind of trap kills of a group over what the premises' trap kills. Below 1 it spares them; the larger it is, the larger the toll.",
     )
-    .by("kill per trap-week with this trap = factor × that of the premises")
-    .from("Such as Lange et al. 2011, Methods Ecol. Evol. (funnels in pitfalls)"),
+    .formula("kill per trap-week with this trap = factor × that of the premises")
+    .source("Such as Lange et al. 2011, Methods Ecol. Evol. (funnels in pitfalls)"),
 ];
