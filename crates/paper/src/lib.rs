@@ -10,6 +10,7 @@ pub mod gentle;
 pub mod inventory_figure;
 pub mod least_figure;
 pub mod looks;
+pub mod meaning;
 pub mod method;
 pub mod number;
 pub mod premises;
