@@ -3,7 +3,7 @@
 use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
-use crate::views::{contents, files, notice, question, show, strip, ways};
+use crate::views::{contents, files, meaning, notice, question, show, strip, ways};
 use crate::words::{page as words, parts};
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -76,6 +76,7 @@ fn page(model: Model) -> impl IntoView {
             </div>
         </main>
         {show::view(model)}
+        {meaning::view(model)}
         <footer>
             {words::CAUTIONS.map(|c| view! { <p>{c}</p> })}
         </footer>

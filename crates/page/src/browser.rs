@@ -141,3 +141,25 @@ pub fn wants_stillness() -> bool {
         web_sys::window().and_then(|w| w.match_media("(prefers-reduced-motion: reduce)").ok()?);
     query.is_some_and(|q| q.matches())
 }
+
+fn html_element(id: &str) -> Option<web_sys::HtmlElement> {
+    let document = web_sys::window()?.document()?;
+    document.get_element_by_id(id)?.dyn_into().ok()
+}
+
+/// Shows what is to pop up over the page and moves the keyboard there.
+pub fn show_popover(id: &str) {
+    if let Some(element) = html_element(id) {
+        // One that is shown already stays.
+        let _ = element.show_popover();
+        let _ = element.focus();
+    }
+}
+
+/// Hides it again; the keyboard goes back to where it was.
+pub fn hide_popover(id: &str) {
+    if let Some(element) = html_element(id) {
+        // One that is hidden already stays.
+        let _ = element.hide_popover();
+    }
+}

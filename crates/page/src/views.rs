@@ -17,6 +17,7 @@ pub mod inventory;
 pub mod least;
 pub mod limits;
 pub mod looks;
+pub mod meaning;
 pub mod method;
 pub mod notice;
 pub mod others;

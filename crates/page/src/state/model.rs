@@ -9,6 +9,7 @@ use engine::scenario::{Checked, Fault, Plan, Scenario};
 use engine::summary::{Answer, Curve, LooksAnswer, Several};
 use engine::{Beside, Futures, Ignoring, beside};
 use leptos::prelude::*;
+use paper::meaning::Meaning;
 use std::collections::BTreeMap;
 
 /// A message to the user above the answer.
@@ -75,6 +76,8 @@ pub struct Model {
     pub notice: RwSignal<Option<Notice>>,
     /// The way in and the open parts.
     pub layout: Layout,
+    /// The number whose meaning was asked for last.
+    pub explained: RwSignal<Option<&'static Meaning>>,
     driver: StoredValue<Option<Driver>, LocalStorage>,
 }
 
@@ -104,6 +107,7 @@ impl Model {
             running: RwSignal::new(Running::default()),
             notice: RwSignal::new(None),
             layout: Layout::begin(),
+            explained: RwSignal::new(None),
             driver: StoredValue::new_local(None),
         }
     }

@@ -112,9 +112,13 @@ pub fn control(model: Model, binding: Binding) -> impl IntoView {
         .clone()
         .map(|_| source(model, binding.clone()));
     let id = binding.path.clone();
+    let asked = super::meaning::of_field(model, &id);
     view! {
         <div class="control">
-            <label for=id>{label}<span class="unit">{unit}</span></label>
+            <div class="named">
+                <label for=id>{label}<span class="unit">{unit}</span></label>
+                {asked}
+            </div>
             <div class="entry">{input(model, binding, name, 1.0)}</div>
             {source}
         </div>

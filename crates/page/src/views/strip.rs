@@ -1,5 +1,6 @@
 //! The answer, always in view: power with interval and false alarms, smallest change, toll, progress.
 
+use super::meaning;
 use crate::state::Model;
 use engine::scenario::{Class, Test};
 use engine::summary::{Answer, Share};
@@ -14,7 +15,7 @@ fn share(s: &Share) -> (String, String) {
     (
         percent(s.estimate),
         format!(
-            "{} to {}, {} surveys",
+            "95 %: {} to {}, {} surveys",
             percent(s.low),
             percent(s.high),
             s.replicates
@@ -22,13 +23,30 @@ fn share(s: &Share) -> (String, String) {
     )
 }
 
-fn number(id: &'static str, title: &'static str, value: (String, String)) -> impl IntoView {
-    view! {
-        <div class="figure-number" id=id>
-            <span class="name">{title}</span>
-            <span class="value">{value.0}</span>
-            <span class="note">{value.1}</span>
-        </div>
+/// What a tile says: its name, its number, and what more must be said of it.
+type Tile = (&'static str, String, String);
+
+/// A number of the strip, with what it means on demand. The tile stays while its number changes.
+fn tile(
+    model: Model,
+    id: &'static str,
+    key: &'static str,
+    told: impl Fn(&Answer) -> Option<Tile> + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    let now = Memo::new(move |_| model.answer.with(|a| a.as_ref().and_then(told)));
+    let there = Memo::new(move |_| now.with(Option::is_some));
+    let part =
+        move |of: fn(&Tile) -> String| move || now.with(|t| t.as_ref().map_or(String::new(), of));
+    move || {
+        there.get().then(|| {
+            view! {
+                <div class="figure-number" id=id>
+                    <span class="name">{part(|t| t.0.into())} {meaning::of_result(model, key)}</span>
+                    <span class="value">{part(|t| t.1.clone())}</span>
+                    <span class="note">{part(|t| t.2.clone())}</span>
+                </div>
+            }
+        })
     }
 }
 
@@ -68,14 +86,9 @@ fn smallest(model: Model, answer: &Answer) -> (String, String) {
     })
 }
 
-fn toll(answer: &Answer) -> impl IntoView + use<> {
+fn toll(answer: &Answer) -> (String, String) {
     let Some(t) = &answer.toll else {
-        return number(
-            "strip-toll",
-            "toll, all years",
-            ("…".into(), "not simulated yet".into()),
-        )
-        .into_any();
+        return ("…".into(), "not simulated yet".into());
     };
     let apart: Vec<f64> = t
         .bycatch
@@ -83,26 +96,26 @@ fn toll(answer: &Answer) -> impl IntoView + use<> {
         .filter(|g| g.class != Class::Arthropod)
         .map(|g| g.mean)
         .collect();
-    let mut note = format!("{} to {}", count(t.total.low), count(t.total.high));
+    let mut note = format!("90 %: {} to {}", count(t.total.low), count(t.total.high));
     if !apart.is_empty() {
         note.push_str(&format!(
             "; {} vertebrates or protected",
             count(apart.iter().sum())
         ));
     }
-    number("strip-toll", "toll, all years", (count(t.total.mean), note)).into_any()
+    (count(t.total.mean), note)
 }
 
 /// Money and hours; nothing when no costs are stated.
-fn cost(answer: &Answer) -> Option<impl IntoView + use<>> {
+fn cost(answer: &Answer) -> Option<(String, String)> {
     let told = answer.cost.as_ref()?;
     let hours = format!("{} hours, expected", count(told.total.all_hours));
     let note = match told.over_staff.len() {
         0 => hours,
+        1 => format!("{hours}; over staff once"),
         n => format!("{hours}; over staff {n} times"),
     };
-    let money = paper::cost::money(told.total.money, &told.currency);
-    Some(number("strip-cost", "cost, all years", (money, note)))
+    Some((paper::cost::money(told.total.money, &told.currency), note))
 }
 
 fn preview(model: Model) -> impl IntoView {
@@ -204,35 +217,60 @@ fn blocked(model: Model) -> impl IntoView {
     }
 }
 
-fn numbers(model: Model) -> impl IntoView {
-    move || {
-        model.answer.get().map(|a| {
-            let counting = model.running.with(|r| r.what == "answer" && !r.cancelled);
-            let verdict = if counting {
+/// The answer in a sentence; of a list that of the list too.
+fn verdicts(model: Model) -> impl IntoView {
+    let verdict = Memo::new(move |_| {
+        let counting = model.running.with(|r| r.what == "answer" && !r.cancelled);
+        model.answer.with(|a| {
+            let a = a.as_ref()?;
+            Some(if counting {
                 format!(
                     "Still counting: {} simulated surveys so far.",
                     a.power.replicates
                 )
             } else {
-                model.scenario.with(|s| sentences::verdict(s, &a))
-            };
-            let (alarms, name) = model
-                .scenario
-                .with(|s| (sentences::false_alarms(s), sentences::smallest_name(s)));
-            view! {
-                <p class="verdict" id="verdict">{verdict}</p>
-                {move || model.several.with(|several| {
-                    let told = several.as_ref().and_then(|l| model.scenario.with(|s| sentences::list_verdict(s, l)));
-                    told.map(|text| view! { <p class="verdict" id="list-verdict">{text}</p> })
-                })}
-                <div class="numbers">
-                    {number("strip-power", "power", power(&a))}
-                    {number("strip-alarm", alarms, share(&a.false_alarm))}
-                    {number("strip-smallest", name, smallest(model, &a))}
-                    {toll(&a)}
-                    {cost(&a)}
-                </div>
-            }
+                model.scenario.with(|s| sentences::verdict(s, a))
+            })
+        })
+    });
+    let list = Memo::new(move |_| {
+        model.several.with(|several| {
+            let list = several.as_ref()?;
+            model.scenario.with(|s| sentences::list_verdict(s, list))
+        })
+    });
+    view! {
+        {move || verdict.get().map(|text| view! { <p class="verdict" id="verdict">{text}</p> })}
+        {move || list.get().map(|text| view! { <p class="verdict" id="list-verdict">{text}</p> })}
+    }
+}
+
+fn numbers(model: Model) -> impl IntoView {
+    let named = |name: &'static str, (value, note): (String, String)| Some((name, value, note));
+    view! {
+        <div class="numbers">
+            {tile(model, "strip-power", "power", move |a| named("power", power(a)))}
+            {tile(model, "strip-alarm", "false_alarm", move |a| named(model.scenario.with(sentences::false_alarms), share(&a.false_alarm)))}
+            {tile(model, "strip-smallest", "smallest_change", move |a| named(model.scenario.with(sentences::smallest_name), smallest(model, a)))}
+            {tile(model, "strip-toll", "toll", move |a| named("toll, all years", toll(a)))}
+            {tile(model, "strip-cost", "cost", move |a| cost(a).and_then(|c| named("cost, all years", c)))}
+        </div>
+    }
+}
+
+/// The answer in a few words, for windows in which the strip cannot stay in view.
+fn mini(model: Model) -> impl IntoView {
+    move || {
+        model.answer.with(|a| {
+            let a = a.as_ref()?;
+            let (power, _) = power(a);
+            let (killed, _) = toll(a);
+            Some(view! {
+                <a class="mini" href="#answer">
+                    <span>{format!("power {power}")}</span>
+                    <span>{format!("{killed} animals")}</span>
+                </a>
+            })
         })
     }
 }
@@ -335,7 +373,8 @@ pub fn view(model: Model) -> impl IntoView {
         <section class="strip" id="answer" aria-labelledby="answer-title" tabindex="-1">
             <h2 id="answer-title">"The answer"</h2>
             {blocked(model)}
-            <div aria-live="polite">{numbers(model)}</div>
+            <div aria-live="polite">{verdicts(model)}</div>
+            {numbers(model)}
             {progress(model)}
         </section>
         <section class="strip-rest" aria-label="about the answer">
@@ -347,5 +386,6 @@ pub fn view(model: Model) -> impl IntoView {
             </details>
             {settings(model)}
         </section>
+        {mini(model)}
     }
 }

@@ -1,0 +1,50 @@
+//! On demand: what a number means, in a plain sentence, with its formula and the formula's source.
+
+use crate::browser;
+use crate::state::Model;
+use crate::words::meaning as words;
+use leptos::prelude::*;
+use paper::meaning::{self, Meaning};
+
+const ID: &str = "meaning";
+
+fn button(model: Model, of: &'static Meaning) -> impl IntoView {
+    view! {
+        <button
+            type="button"
+            class="ask"
+            aria-haspopup="dialog"
+            aria-label=words::ask(of.name)
+            title=words::ask(of.name)
+            on:click=move |_| {
+                model.explained.set(Some(of));
+                browser::show_popover(ID);
+            }
+        >"?"</button>
+    }
+}
+
+/// The question mark beside a result.
+pub fn of_result(model: Model, key: &str) -> impl IntoView + use<> {
+    meaning::of_result(key).map(|m| button(model, m))
+}
+
+/// The question mark beside a number of the scenario.
+pub fn of_field(model: Model, path: &str) -> impl IntoView + use<> {
+    meaning::of_field(path).map(|m| button(model, m))
+}
+
+/// Where meanings are told: over the page, until it is closed or something else is looked at.
+pub fn view(model: Model) -> impl IntoView {
+    view! {
+        <div id=ID popover="auto" role="dialog" aria-label=words::NAME tabindex="-1" class="meaning">
+            {move || model.explained.get().map(|m| view! {
+                <p class="meaning-name">{m.name}</p>
+                <p>{m.plain}</p>
+                {m.formula.map(|f| view! { <p class="formula"><span class="note">{words::FORMULA}</span> {f}</p> })}
+                {m.source.map(|s| view! { <p class="note">{words::SOURCE} ": " {s}</p> })}
+                <button type="button" class="plain" on:click=move |_| browser::hide_popover(ID)>{words::CLOSE}</button>
+            })}
+        </div>
+    }
+}
