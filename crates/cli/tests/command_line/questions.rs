@@ -231,7 +231,7 @@ fn what_may_be_written_is_told_as_json_too() {
     let absence = of("orchard-absence.json");
     let claim = absence["claim"].as_str().expect("a sentence");
     assert!(
-        claim.contains("were caught; with 95 % confidence"),
+        claim.contains("were caught; with 95.0 % confidence"),
         "{claim}"
     );
     let decline = of(crate::support::BEETLES);
