@@ -22,6 +22,7 @@
 
 mod absence;
 mod baseline;
+mod clustering;
 mod decline;
 mod detection;
 mod edge;
@@ -45,6 +46,7 @@ mod visits;
 
 pub use absence::density_found;
 pub(crate) use baseline::half_width;
+pub use clustering::{Clustered, Clustering, clustering, design_effect};
 pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use elsewhere::planned_elsewhere;
