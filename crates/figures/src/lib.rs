@@ -8,6 +8,7 @@
 
 pub mod calendar;
 mod document;
+pub mod heat_map;
 pub mod interim;
 mod legend;
 mod marks;
@@ -16,6 +17,7 @@ pub mod number;
 pub mod paired;
 mod plot;
 pub mod scale;
+pub mod share_bars;
 pub mod stacked;
 pub mod stopping;
 pub mod svg;
@@ -30,9 +32,11 @@ pub mod words;
 mod xml_check;
 
 pub use calendar::{Calendar, WeekPanel};
+pub use heat_map::{HeatCell, HeatMap};
 pub use interim::InterimLines;
 pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
+pub use share_bars::{ShareBar, ShareBars};
 pub use stacked::StackedBars;
 pub use stopping::StoppingLines;
 pub use table::Table;

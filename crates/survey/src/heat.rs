@@ -71,7 +71,10 @@ fn spread(own: u32, low: u32, high: u32, by: u32) -> Vec<u32> {
     let step = step.next_multiple_of(by.max(1));
     let below = own.saturating_sub(low) / step;
     let first = own - below * step;
-    (0..).map(|i| first + i * step).take_while(|v| *v <= high.max(own)).collect()
+    (0..)
+        .map(|i| first + i * step)
+        .take_while(|v| *v <= high.max(own))
+        .collect()
 }
 
 /// Years and sites about the plan's own: from the fewest that are worth a look up to twice its own, or to its limits where these are
@@ -175,9 +178,10 @@ impl Work {
                 "the map has {number} cells, at most {MOST_CELLS} are computed: use larger steps"
             ));
         }
-        let sites_in_a_year = axes.sites.iter().map(|&n| {
-            Axis::Sites.set(&scenario.plan, n).most_sites_in_a_year()
-        });
+        let sites_in_a_year = axes
+            .sites
+            .iter()
+            .map(|&n| Axis::Sites.set(&scenario.plan, n).most_sites_in_a_year());
         Ok(Self {
             map: Map {
                 sites_in_a_year: sites_in_a_year.collect(),
@@ -243,14 +247,21 @@ mod tests {
     fn cells_are_previews_of_plans() {
         let s = beetles().check().unwrap();
         let axes = usual_axes(&s);
-        assert!(axes.years.contains(&10) && axes.sites.contains(&24), "{axes:?}");
+        assert!(
+            axes.years.contains(&10) && axes.sites.contains(&24),
+            "{axes:?}"
+        );
         assert!(axes.years.len() <= 11 && axes.sites.len() <= 11, "{axes:?}");
         let map = Work::new(&s, axes.clone()).unwrap().finish();
         let row = axes.sites.iter().position(|&n| n == 24).unwrap();
         let column = axes.years.iter().position(|&n| n == 10).unwrap();
         let own = preview(&s, &s.plan);
         let size = |r, c| match map.at(r, c) {
-            Some(Cell::Found { smallest, relative, reaches }) => {
+            Some(Cell::Found {
+                smallest,
+                relative,
+                reaches,
+            }) => {
                 assert!((relative - smallest / 30.0).abs() < 1e-9);
                 assert_eq!(*reaches, *relative <= 1.0, "{r} {c}: {relative}");
                 *smallest
@@ -285,9 +296,15 @@ mod tests {
         let s = mowing.check().unwrap();
         let told = cell(&s, s.plan.sites, 2);
         assert!(told.reaches().is_none(), "{told:?}");
-        let axes = Axes { years: Vec::new(), sites: vec![5] };
+        let axes = Axes {
+            years: Vec::new(),
+            sites: vec![5],
+        };
         assert!(Work::new(&s, axes).is_err());
-        let axes = Axes { years: (1..40).collect(), sites: (1..40).collect() };
+        let axes = Axes {
+            years: (1..40).collect(),
+            sites: (1..40).collect(),
+        };
         assert!(Work::new(&s, axes).unwrap_err().contains("1521 cells"));
     }
 
@@ -324,7 +341,11 @@ mod tests {
                 other => panic!("{}: {other:?}", s.question.effect.key()),
             };
             let (own, more) = (relative(s.plan.sites), relative(2 * s.plan.sites));
-            assert!(own > 0.0 && more < own, "{}: {own} {more}", s.question.effect.key());
+            assert!(
+                own > 0.0 && more < own,
+                "{}: {own} {more}",
+                s.question.effect.key()
+            );
         }
     }
 }

@@ -127,7 +127,10 @@ impl Work {
         let plan = &scenario.plan;
         let mut steps: Vec<Step> = sources(scenario).into_iter().map(Step::Part).collect();
         let p = &scenario.premises;
-        if [&p.trap_loss, &p.attrition, &p.late_share].iter().any(|l| l.value > 0.0) {
+        if [&p.trap_loss, &p.attrition, &p.late_share]
+            .iter()
+            .any(|l| l.value > 0.0)
+        {
             steps.push(Step::Losses);
         }
         if clustering(scenario, plan).is_some() && p.local_population.is_none() {
@@ -209,7 +212,11 @@ impl Work {
         let mut found = self.found;
         let detection = found.parts.iter().find(|p| p.source == Source::Detection);
         let left = detection.and_then(|p| p.share).map(|share| 1.0 - share);
-        for part in found.parts.iter_mut().filter(|p| p.source == Source::Occupied) {
+        for part in found
+            .parts
+            .iter_mut()
+            .filter(|p| p.source == Source::Occupied)
+        {
             part.share = left;
         }
         found.parts.sort_by(|a, b| {

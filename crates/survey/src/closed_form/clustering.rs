@@ -116,7 +116,10 @@ mod tests {
     #[test]
     fn the_slope_has_this_design_effect() {
         let s = beetles(|s| {
-            (s.premises.target.trap_sd.value, s.premises.target.year_sd.value) = (0.0, 0.0);
+            (
+                s.premises.target.trap_sd.value,
+                s.premises.target.year_sd.value,
+            ) = (0.0, 0.0);
             s.premises.trap_loss.value = 0.0;
             s.premises.trap_loss.low = None;
             s.premises.trap_loss.high = None;

@@ -117,7 +117,10 @@ fn no_number_of_traps_goes_below() {
     assert!(power(needed) >= 0.8 && power(needed - 1) < 0.8);
     // Years that are alike set none.
     let even = limiting(&beetles(|s| s.premises.target.year_sd = invented(0.0))).unwrap();
-    assert_eq!((even.floor, even.no_floor), (None, Some(NoFloor::YearsAlike)));
+    assert_eq!(
+        (even.floor, even.no_floor),
+        (None, Some(NoFloor::YearsAlike))
+    );
 }
 
 /// Sites that are alike by their distance, however many, leave what they have in common.
@@ -131,7 +134,12 @@ fn sites_alike_set_a_floor_of_their_own() {
         });
         floor_at(&s, 10).smallest.unwrap()
     };
-    assert!(near(2.0) > 1.0 && near(6.0) > 1.2 * near(2.0), "{} {}", near(2.0), near(6.0));
+    assert!(
+        near(2.0) > 1.0 && near(6.0) > 1.2 * near(2.0),
+        "{} {}",
+        near(2.0),
+        near(6.0)
+    );
 }
 
 /// Every question has its parts: shares from 0 to 1 (weighing anew may move a hundredth), largest first, and no smaller change is
@@ -163,7 +171,10 @@ fn every_question_has_its_parts() {
 #[test]
 fn a_baseline_is_mostly_its_sites() {
     let mut s = read(DEMOS[7]).unwrap();
-    assert!(matches!(s.question.effect, Effect::Baseline(Baseline { .. })));
+    assert!(matches!(
+        s.question.effect,
+        Effect::Baseline(Baseline { .. })
+    ));
     s.premises.target.site_year_sd = invented(0.0);
     s.premises.target.trap_sd = invented(0.0);
     s.premises.target.dispersion_k = invented(100_000.0);
