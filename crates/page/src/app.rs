@@ -4,7 +4,8 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, cost, curve, files, futures, gentle, ignoring, inventory, least, looks, method,
+    bycatch, cost, curve, files, futures, gentle, heat, ignoring, inventory, least, limiting, looks,
+    method,
     notice, others, plan, premises, question, revisit, season, several, stop_lines, strip, toll,
     traps,
 };
@@ -65,6 +66,8 @@ fn page(model: Model) -> impl IntoView {
             <div class="desk">
                 <div class="pictures">
                     {curve::view(model)}
+                    {limiting::view(model)}
+                    {heat::view(model)}
                     {revisit::view(model)}
                     {futures::view(model)}
                     {inventory::view(model)}

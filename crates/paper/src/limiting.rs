@@ -8,7 +8,7 @@ pub use names::{KINDS, kind, name};
 
 use crate::number::{percent, plain};
 use crate::sentences::{smallest_name, smallest_preview};
-use figures::{ShareBar, ShareBars};
+use figures::{ShareBar, ShareBars, Table};
 use names::{dropped, no_floor, remedy};
 use survey::limiting::{FEWEST_SITES, Limiting, MOST_YEARS, Measure, Part, Source};
 use survey::scenario::{Effect, Scenario};
@@ -245,6 +245,32 @@ fn clusters(s: &Scenario, l: &Limiting) -> Vec<String> {
         ));
     }
     lines
+}
+
+/// What unlimited traps and sites would find, by years; `None` where years set no floor.
+pub fn floor_table(s: &Scenario, l: &Limiting) -> Option<Table> {
+    let floor = l.floor.as_ref()?;
+    let rows = floor.by_years.iter().map(|f| {
+        let own = if f.years == s.plan.years {
+            " (this plan)"
+        } else {
+            ""
+        };
+        vec![
+            format!("{}{own}", f.years),
+            change(s, f.smallest),
+            percent(f.power),
+        ]
+    });
+    Some(Table {
+        caption: "What unlimited traps and sites would find, by years of trapping".into(),
+        headers: vec![
+            "years".into(),
+            smallest_name(s).into(),
+            format!("chance of finding the wanted {}", change(s, Some(l.wanted))),
+        ],
+        rows: rows.collect(),
+    })
 }
 
 /// A bar for each source.

@@ -212,7 +212,7 @@ fn result(model: Model, s: &Checked, map: &Map) -> impl IntoView + use<> {
             <button type="button" id="save-map-csv" on:click=save_csv>{words::SAVE_CSV}</button>
         </p>
         <details>
-            <summary>"Read the map in full as a table"</summary>
+            <summary>{words::READ_MAP}</summary>
             <div class="scroll" id="heat-table" tabindex="0" role="region" aria-label="table of the map" inner_html=html></div>
         </details>
         <p class="aside">{told::MEANING}</p>
