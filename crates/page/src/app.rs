@@ -4,10 +4,9 @@ use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
-    bycatch, cost, curve, files, futures, gentle, heat, ignoring, inventory, least, limiting, looks,
-    method,
-    notice, others, plan, premises, question, revisit, season, several, stop_lines, strip, toll,
-    traps,
+    bycatch, cost, curve, files, futures, gentle, heat, ignoring, inventory, least, limiting,
+    looks, method, notice, others, plan, premises, question, revisit, season, several, stop_lines,
+    strip, toll, traps,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;

@@ -78,17 +78,16 @@ pub fn sentences(s: &Scenario, l: &Limiting) -> Vec<String> {
     lines.extend(floor(s, l));
     lines.extend(traps(s, l));
     lines.extend(clusters(s, l));
-    if let Some((share, losses)) = l.losses.and_then(|p| Some((p.share?, p))) {
-        if share >= 0.005 {
-            lines.push(format!(
-                "Were nothing lost, late or given up, {} would be {} smaller ({} {} instead of {}).",
-                doubt(l),
-                percent(share),
-                smallest_name(s),
-                change(s, losses.smallest_without),
-                change(s, l.smallest)
-            ));
-        }
+    let losses = l.losses.and_then(|p| Some((p.share?, p)));
+    if let Some((share, losses)) = losses.filter(|(share, _)| *share >= 0.005) {
+        lines.push(format!(
+            "Were nothing lost, late or given up, {} would be {} smaller ({} {} instead of {}).",
+            doubt(l),
+            percent(share),
+            smallest_name(s),
+            change(s, losses.smallest_without),
+            change(s, l.smallest)
+        ));
     }
     let out = with_share(l)
         .into_iter()

@@ -58,7 +58,7 @@ pub struct Limiting {
     pub parts: Vec<Part>,
     /// Sum of the shares that are known.
     pub sum: f64,
-    /// Whether the shares add up to 1 within a hundredth: each is then a part of the whole.
+    /// Whether the shares add up to 1 within two hundredths: each is then a part of the whole.
     pub additive: bool,
     /// The plan if nothing were lost, late or given up; `null` where nothing is.
     pub losses: Option<Part>,
@@ -224,7 +224,7 @@ impl Work {
             share(b).total_cmp(&share(a))
         });
         found.sum = found.parts.iter().filter_map(|p| p.share).sum();
-        found.additive = (found.sum - 1.0).abs() < 0.01;
+        found.additive = (found.sum - 1.0).abs() < 0.02;
         if let Some(floor) = &mut found.floor {
             *floor = Floor::of(&self.scenario, self.by_years);
         }

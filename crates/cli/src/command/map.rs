@@ -18,10 +18,8 @@ struct Told {
 
 /// The numbers asked for on an axis, rising.
 fn numbers(axis: Axis, asked: &str) -> Result<Vec<u32>, Failure> {
-    let (_, mut numbers) =
-        Axis::parse(&format!("{}={asked}", axis.key())).map_err(|why| {
-            Failure::Usage(format!("--{} {asked:?}: {why}", axis.key()))
-        })?;
+    let (_, mut numbers) = Axis::parse(&format!("{}={asked}", axis.key()))
+        .map_err(|why| Failure::Usage(format!("--{} {asked:?}: {why}", axis.key())))?;
     numbers.sort_unstable();
     numbers.dedup();
     Ok(numbers)

@@ -53,14 +53,34 @@ fn a_map_as_text_picture_and_json() {
     let (svg, csv) = (folder.path("map.svg"), folder.path("map.csv"));
     let path = demo(BEETLES);
     let text = run(&[
-        "map", &path, "--years", "2,5,10,15", "--sites", "6..60:18", "--svg", &svg, "--csv", &csv,
+        "map",
+        &path,
+        "--years",
+        "2,5,10,15",
+        "--sites",
+        "6..60:18",
+        "--svg",
+        &svg,
+        "--csv",
+        &csv,
     ])
     .answered();
-    for words in ["This plan, 10 years, 24 sites: smallest fall", "no such plan: plan.years is 2"] {
+    for words in [
+        "This plan, 10 years, 24 sites: smallest fall",
+        "no such plan: plan.years is 2",
+    ] {
         assert!(text.contains(words), "{words:?} in {text}");
     }
-    assert!(std::fs::read_to_string(svg).expect("a picture").contains("fg-contour"));
-    assert!(std::fs::read_to_string(csv).expect("a table").starts_with("sites \\ years,2,5,10,15"));
+    assert!(
+        std::fs::read_to_string(svg)
+            .expect("a picture")
+            .contains("fg-contour")
+    );
+    assert!(
+        std::fs::read_to_string(csv)
+            .expect("a table")
+            .starts_with("sites \\ years,2,5,10,15")
+    );
     let told = run(&["map", &path, "--json"]).json();
     let (years, sites) = (&told["years"], &told["sites"]);
     let place = |list: &Value, own: u64| {
@@ -83,6 +103,10 @@ fn maps_that_cannot_be_read() {
     ] {
         let done = run(&["map", &path, flag, value]);
         assert_ne!(done.code, 0);
-        assert!(done.err.contains(words) && done.err.contains(flag), "{}", done.err);
+        assert!(
+            done.err.contains(words) && done.err.contains(flag),
+            "{}",
+            done.err
+        );
     }
 }

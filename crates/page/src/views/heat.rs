@@ -86,7 +86,11 @@ fn cell_id((row, column): (usize, usize)) -> String {
 }
 
 /// Where a key leads to from a cell of so many rows and columns.
-fn led(key: &str, (row, column): (usize, usize), (rows, columns): (usize, usize)) -> Option<(usize, usize)> {
+fn led(
+    key: &str,
+    (row, column): (usize, usize),
+    (rows, columns): (usize, usize),
+) -> Option<(usize, usize)> {
     Some(match key {
         "ArrowRight" => (row, (column + 1).min(columns - 1)),
         "ArrowLeft" => (row, column.saturating_sub(1)),
@@ -111,8 +115,7 @@ fn result(model: Model, s: &Checked, map: &Map) -> impl IntoView + use<> {
     let texts = StoredValue::new(texts);
     let plans = StoredValue::new((s.clone(), map.axes.clone()));
     // The plan of the cell, when there is one and it is not the plan itself.
-    let other = move || {
-        let (row, column) = at.get();
+    let other = move |(row, column): (usize, usize)| {
         plans.with_value(|(s, axes)| {
             let plan = with(s.as_written(), axes.sites[row], axes.years[column]);
             let plan = plan.ok()?.as_written().plan.clone();
@@ -120,7 +123,7 @@ fn result(model: Model, s: &Checked, map: &Map) -> impl IntoView + use<> {
         })
     };
     let take = move || {
-        if let Some(plan) = other() {
+        if let Some(plan) = other(at.get_untracked()) {
             model.edit(|s| {
                 s.limits.sites = s.limits.sites.max(plan.sites);
                 s.plan = plan;
@@ -179,7 +182,10 @@ fn result(model: Model, s: &Checked, map: &Map) -> impl IntoView + use<> {
         view! { <tr><th scope="row">{name.clone()}</th>{cells}</tr> }
     });
     let rows = rows.collect_view();
-    let heads = figure.columns.iter().map(|c| view! { <th scope="col">{c.clone()}</th> });
+    let heads = figure
+        .columns
+        .iter()
+        .map(|c| view! { <th scope="col">{c.clone()}</th> });
     let heads = heads.collect_view();
     let corner = format!("{} ↓ {} →", figure.y_label, figure.x_label);
     let said = move || {
@@ -188,7 +194,7 @@ fn result(model: Model, s: &Checked, map: &Map) -> impl IntoView + use<> {
         text.unwrap_or_else(|| words::NO_CELL.into())
     };
     let take_words = move || {
-        let plan = other();
+        let plan = other(at.get());
         plan.map_or_else(|| words::OWN.to_string(), |p| words::take(p.years, p.sites))
     };
     let (legend, sentences) = (figure.legend.clone(), told::sentences(s, map));
@@ -207,7 +213,7 @@ fn result(model: Model, s: &Checked, map: &Map) -> impl IntoView + use<> {
         <p id="heat-told">{said}</p>
         <ul class="aside" id="heat-legend">{legend.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
         <p class="buttons">
-            <button type="button" id="heat-take" disabled=move || other().is_none() on:click=move |_| take()>{take_words}</button>
+            <button type="button" id="heat-take" disabled=move || other(at.get()).is_none() on:click=move |_| take()>{take_words}</button>
             <button type="button" id="save-map-svg" on:click=save_svg>{words::SAVE_SVG}</button>
             <button type="button" id="save-map-csv" on:click=save_csv>{words::SAVE_CSV}</button>
         </p>

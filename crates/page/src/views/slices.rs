@@ -8,12 +8,12 @@ use std::time::Duration;
 const SLICE: f64 = 8.0;
 
 /// Takes steps until one says that it was the last, letting the browser do its own things between slices.
-pub fn in_slices(mut step: impl FnMut() -> bool + 'static) {
+fn in_slices(mut step: Box<dyn FnMut() -> bool>) {
     let slice = move || {
         let end = now() + SLICE;
         while step() {
             if now() >= end {
-                in_slices(Box::new(step) as Box<dyn FnMut() -> bool>);
+                in_slices(step);
                 return;
             }
         }
@@ -54,7 +54,7 @@ impl Restarted {
                 return;
             }
             if let Some(mut step) = make() {
-                in_slices(move || current() && step());
+                in_slices(Box::new(move || current() && step()));
             }
         };
         set_timeout(begin, Self::PAUSE);
