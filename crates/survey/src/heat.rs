@@ -231,7 +231,7 @@ impl Map {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::scenario::{Revisit, read};
+    use crate::scenario::{Revisit, Test, read};
 
     fn demo(text: &str) -> Scenario {
         read(text).unwrap()
@@ -241,11 +241,13 @@ mod tests {
         demo(include_str!("../../../demo-data/meadow-beetles.json"))
     }
 
-    /// The plan's own cell is its own preview; more years and more sites find smaller changes; the line of the wanted change
-    /// is where the power is the wanted one.
+    /// The plan's own cell is its own preview; with a t test more years and more sites find smaller changes; the line of the
+    /// wanted change is where the power is the wanted one.
     #[test]
     fn cells_are_previews_of_plans() {
-        let s = beetles().check().unwrap();
+        let mut s = beetles();
+        s.analysis.test = Test::T;
+        let s = s.check().unwrap();
         let axes = usual_axes(&s);
         assert!(
             axes.years.contains(&10) && axes.sites.contains(&24),
