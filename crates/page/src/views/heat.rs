@@ -9,6 +9,7 @@ use engine::scenario::Checked;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use paper::heat as told;
+use std::time::Duration;
 
 /// The map, of which scenario.
 type Found = Option<(Checked, Map)>;
@@ -19,6 +20,8 @@ pub fn view(model: Model) -> impl IntoView {
     let found: RwSignal<Found> = RwSignal::new(None);
     let message = RwSignal::new(String::new());
     let work = Restarted::new();
+    // Whether a plan was taken from the map, whose cells are then new ones.
+    let taken = StoredValue::new(false);
     Effect::new(move |_| {
         let checked = model.checked.get();
         if !open.get() {
@@ -42,7 +45,7 @@ pub fn view(model: Model) -> impl IntoView {
             <details id="heat-fold" on:toggle=toggled>
                 <summary>{words::SHOW_MAP}</summary>
                 <p id="heat-state" class="aside" role="status">{move || message.get()}</p>
-                {move || found.with(|f| f.as_ref().map(|(s, map)| result(model, s, map)))}
+                {move || found.with(|f| f.as_ref().map(|(s, map)| result(model, s, map, taken)))}
             </details>
         </section>
     }
@@ -104,11 +107,19 @@ fn led(
     })
 }
 
-fn result(model: Model, s: &Checked, map: &Map) -> impl IntoView + use<> {
+fn result(model: Model, s: &Checked, map: &Map, taken: StoredValue<bool>) -> impl IntoView + use<> {
     let figure = told::figure(s, map);
     let size = (figure.rows.len(), figure.columns.len());
     let own = told::own(s, map);
     let at = RwSignal::new(own.unwrap_or((0, 0)));
+    if taken.get_value() {
+        taken.set_value(false);
+        // Once the new cells stand there the keyboard goes on from the plan that was taken.
+        set_timeout(
+            move || browser::focus(&cell_id(at.get_untracked())),
+            Duration::ZERO,
+        );
+    }
     let texts: Vec<String> = (0..size.0 * size.1)
         .map(|i| told::told(s, map, i / size.1, i % size.1).unwrap_or_default())
         .collect();
@@ -124,6 +135,7 @@ fn result(model: Model, s: &Checked, map: &Map) -> impl IntoView + use<> {
     };
     let take = move || {
         if let Some(plan) = other(at.get_untracked()) {
+            taken.set_value(true);
             model.edit(|s| {
                 s.limits.sites = s.limits.sites.max(plan.sites);
                 s.plan = plan;
