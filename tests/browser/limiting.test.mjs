@@ -24,7 +24,7 @@ test("what limits the plan is said, drawn and told as a table", () =>
     assert.equal(await planner.page.locator("#limiting svg desc").count(), 1);
     assert.match(await planner.text("limiting-table"), /what lowers it/);
     // Years that scatter much: they come first, and no number of traps helps.
-    await planner.type("premises.target.year_sd", "0.3");
+    await planner.type("premises.target.year_sd", "0.2");
     await planner.page.waitForFunction(() =>
       document.getElementById("limiting-told")?.textContent.includes("more years can"));
     assert.match(await planner.text("limiting-told"), /No number of traps and sites finds a fall of less than/);

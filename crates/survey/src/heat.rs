@@ -1,7 +1,7 @@
 //! The smallest change that is found with the wanted power, over years and sites, by closed form.
 
 use crate::axis::Axis;
-use crate::closed_form::{effect_size, in_words_of_question, preview};
+use crate::closed_form::{Gradual, effect_size, in_words_of_question};
 use crate::scenario::{Checked, Effect, Fault, Limits, Plan, Scenario};
 use serde::Serialize;
 
@@ -134,33 +134,70 @@ fn standing(scenario: &Scenario, plan: Plan) -> Result<Checked, Vec<Fault>> {
     .check()
 }
 
-/// One cell.
-pub fn cell(scenario: &Checked, sites: u32, years: u32) -> Cell {
-    let s = match with(scenario.as_written(), sites, years) {
-        Ok(s) => s,
-        Err(faults) => {
-            let why = faults.first().map(ToString::to_string);
-            return Cell::Impossible(why.unwrap_or_default());
+/// One cell, in steps.
+#[derive(Debug)]
+struct Search {
+    plan: Checked,
+    gradual: Gradual,
+}
+
+impl Search {
+    /// Of a plan.
+    ///
+    /// # Errors
+    /// The cell itself, when there is no such plan.
+    fn new(scenario: &Checked, sites: u32, years: u32) -> Result<Self, Cell> {
+        match with(scenario.as_written(), sites, years) {
+            Ok(plan) => Ok(Self {
+                plan,
+                gradual: Gradual::default(),
+            }),
+            Err(faults) => {
+                let why = faults.first().map(ToString::to_string);
+                Err(Cell::Impossible(why.unwrap_or_default()))
+            }
         }
-    };
-    let told = preview(&s, &s.plan);
-    if !told.smallest_change.is_finite() {
-        return Cell::Nothing;
     }
-    let none = no_change(&s);
-    let wanted = in_words_of_question(&s, effect_size(&s));
-    Cell::Found {
-        smallest: told.smallest_change,
-        relative: (told.smallest_change - none) / (wanted - none),
-        reaches: told.power >= s.question.wanted_power,
+
+    /// The cell, when this was the last step.
+    fn step(&mut self) -> Option<Cell> {
+        if self.gradual.step(&self.plan) {
+            return None;
+        }
+        let (s, smallest) = (&self.plan, self.gradual.smallest);
+        if !smallest.is_finite() {
+            return Some(Cell::Nothing);
+        }
+        let none = no_change(s);
+        let wanted = in_words_of_question(s, effect_size(s));
+        Some(Cell::Found {
+            smallest,
+            relative: (smallest - none) / (wanted - none),
+            reaches: self.gradual.power >= s.question.wanted_power,
+        })
     }
 }
 
-/// The work cell by cell, so that whoever must not be kept waiting can take one at a time.
+/// One cell.
+pub fn cell(scenario: &Checked, sites: u32, years: u32) -> Cell {
+    let mut search = match Search::new(scenario, sites, years) {
+        Ok(search) => search,
+        Err(cell) => return cell,
+    };
+    loop {
+        if let Some(cell) = search.step() {
+            return cell;
+        }
+    }
+}
+
+/// The work in small steps, so that whoever must not be kept waiting can take a few at a time.
 #[derive(Debug)]
 pub struct Work {
     scenario: Checked,
     map: Map,
+    /// The cell that is worked at.
+    search: Option<Search>,
 }
 
 impl Work {
@@ -190,6 +227,7 @@ impl Work {
                 axes,
             },
             scenario: scenario.clone(),
+            search: None,
         })
     }
 
@@ -199,7 +237,7 @@ impl Work {
         (self.map.cells.len(), axes.years.len() * axes.sites.len())
     }
 
-    /// Computes one cell; false when all are done.
+    /// Takes a step, one of a score of a cell; false when all cells are done.
     pub fn step(&mut self) -> bool {
         let (done, all) = self.progress();
         if done == all {
@@ -210,8 +248,20 @@ impl Work {
             self.map.axes.sites[done / across],
             self.map.axes.years[done % across],
         );
-        self.map.cells.push(cell(&self.scenario, sites, years));
-        done + 1 < all
+        let search = self.search.take();
+        let found = match search.map_or_else(|| Search::new(&self.scenario, sites, years), Ok) {
+            Ok(mut search) => {
+                let cell = search.step();
+                if cell.is_none() {
+                    self.search = Some(search);
+                }
+                cell
+            }
+            Err(cell) => Some(cell),
+        };
+        let more = found.is_none() || done + 1 < all;
+        self.map.cells.extend(found);
+        more
     }
 
     /// The whole map.
@@ -231,6 +281,7 @@ impl Map {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::closed_form::preview;
     use crate::scenario::{Revisit, Test, read};
 
     fn demo(text: &str) -> Scenario {

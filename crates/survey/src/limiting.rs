@@ -14,11 +14,11 @@ pub use floor::{FEWEST_SITES, Floor, FloorOfYears, MOST_YEARS, NoFloor};
 pub use source::Source;
 
 use crate::closed_form::{
-    Clustering, clustering, effect_size, in_words_of_question, preview, preview_at_stated,
+    Clustering, Gradual, clustering, effect_size, in_words_of_question, preview, preview_at_stated,
     variances_at,
 };
 use crate::scenario::{Checked, Effect, Plan};
-use floor::{floor_at, has_floor, unlimited_traps};
+use floor::{floor_in, has_floor, unlimited_traps};
 use serde::Serialize;
 use source::{sources, without, without_losses};
 
@@ -93,13 +93,19 @@ fn finite(v: f64) -> Option<f64> {
     v.is_finite().then_some(v)
 }
 
-/// The smallest change that a plan finds.
-fn smallest(scenario: &Checked, plan: &Plan) -> Option<f64> {
-    finite(preview(scenario, plan).smallest_change)
+/// Whose smallest change is searched for.
+#[derive(Clone, Copy, Debug)]
+enum Of {
+    Plan,
+    Part,
+    Losses,
+    UnlimitedTraps,
+    Years(u32),
 }
 
 #[derive(Clone, Copy, Debug)]
 enum Step {
+    Plan,
     Part(Source),
     Losses,
     UnlimitedTraps,
@@ -113,6 +119,7 @@ pub struct Work {
     steps: Vec<Step>,
     found: Limiting,
     by_years: Vec<FloorOfYears>,
+    search: Option<(Of, Checked, Gradual)>,
 }
 
 impl Work {
@@ -125,7 +132,8 @@ impl Work {
             return Err(NotTold);
         }
         let plan = &scenario.plan;
-        let mut steps: Vec<Step> = sources(scenario).into_iter().map(Step::Part).collect();
+        let mut steps = vec![Step::Plan];
+        steps.extend(sources(scenario).into_iter().map(Step::Part));
         let p = &scenario.premises;
         if [&p.trap_loss, &p.attrition, &p.late_share]
             .iter()
@@ -146,13 +154,14 @@ impl Work {
         Ok(Self {
             steps,
             by_years: Vec::new(),
+            search: None,
             found: Limiting {
                 measure: match scenario.question.effect {
                     Effect::Absence(_) => Measure::SmallestDensity,
                     _ => Measure::Variance,
                 },
                 value,
-                smallest: smallest(scenario, plan),
+                smallest: None,
                 wanted: in_words_of_question(scenario, effect_size(scenario)),
                 parts: Vec::new(),
                 sum: 0.0,
@@ -167,43 +176,80 @@ impl Work {
         })
     }
 
+    /// The part without its smallest change.
     fn part(&self, source: Source, without: &Checked) -> Part {
-        let plan = &without.plan;
-        let left = measured(without, plan);
+        let left = measured(without, &without.plan);
         Part {
             source,
             share: finite(1.0 - left / self.found.value),
-            smallest_without: smallest(without, plan),
+            smallest_without: None,
         }
     }
 
     /// Takes one step; false when all are done.
     pub fn step(&mut self) -> bool {
+        if let Some((of, s, mut search)) = self.search.take() {
+            if search.step(&s) {
+                self.search = Some((of, s, search));
+                return true;
+            }
+            self.note(of, &search);
+            return !self.steps.is_empty();
+        }
         let Some(step) = self.steps.pop() else {
             return false;
         };
-        match step {
+        let (of, s) = match step {
+            Step::Plan => (Of::Plan, self.scenario.clone()),
             // What perfect detection leaves.
-            Step::Part(Source::Occupied) => self.found.parts.push(Part {
-                source: Source::Occupied,
-                share: None,
-                smallest_without: None,
-            }),
+            Step::Part(Source::Occupied) => {
+                self.found.parts.push(Part {
+                    source: Source::Occupied,
+                    share: None,
+                    smallest_without: None,
+                });
+                return !self.steps.is_empty();
+            }
             Step::Part(source) => {
-                let part = self.part(source, &without(&self.scenario, source));
+                let s = without(&self.scenario, source);
+                let part = self.part(source, &s);
                 self.found.parts.push(part);
+                (Of::Part, s)
             }
             Step::Losses => {
-                let part = self.part(Source::Losses, &without_losses(&self.scenario));
-                self.found.losses = Some(part);
+                let s = without_losses(&self.scenario);
+                self.found.losses = Some(self.part(Source::Losses, &s));
+                (Of::Losses, s)
             }
-            Step::UnlimitedTraps => {
-                let s = unlimited_traps(&self.scenario);
-                self.found.unlimited_traps = smallest(&s, &s.plan);
+            Step::UnlimitedTraps => (Of::UnlimitedTraps, unlimited_traps(&self.scenario)),
+            Step::Years(years) => (Of::Years(years), floor_in(&self.scenario, years)),
+        };
+        self.search = Some((of, s, Gradual::default()));
+        true
+    }
+
+    /// Notes what a search has found.
+    fn note(&mut self, of: Of, search: &Gradual) {
+        let smallest = finite(search.smallest);
+        match of {
+            Of::Plan => self.found.smallest = smallest,
+            Of::Part => {
+                if let Some(part) = self.found.parts.last_mut() {
+                    part.smallest_without = smallest;
+                }
             }
-            Step::Years(years) => self.by_years.push(floor_at(&self.scenario, years)),
+            Of::Losses => {
+                if let Some(part) = &mut self.found.losses {
+                    part.smallest_without = smallest;
+                }
+            }
+            Of::UnlimitedTraps => self.found.unlimited_traps = smallest,
+            Of::Years(years) => self.by_years.push(FloorOfYears {
+                years,
+                smallest,
+                power: search.power,
+            }),
         }
-        !self.steps.is_empty()
     }
 
     /// What has been found, when all steps are done.

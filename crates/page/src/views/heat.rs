@@ -65,12 +65,14 @@ fn begun(
             return None;
         }
     };
+    let mut told = 0;
     Some(move || {
         if let Some(work) = &mut work {
             if work.step() {
                 let (done, all) = work.progress();
-                // A row at a time: not every cell is worth a word.
-                if done % 10 == 0 {
+                // Every ten cells: not each is worth a word.
+                if done / 10 > told {
+                    told = done / 10;
                     message.set(words::progress(done, all));
                 }
                 return true;

@@ -4,9 +4,8 @@
 //! (Larsen et al. 2001, BioScience 51:1069). The smallest change is then found with the question's own test. Sites that are
 //! alike by their distance never tell more than their region does; that limit is taken at a thousand sites.
 
+use super::finite;
 use super::source::nothing_lost;
-use super::{finite, smallest};
-use crate::closed_form::preview_at_stated;
 use crate::scenario::{Checked, Effect, MOST_CORRELATED_SITES, Plan, TrapPoints};
 use numerics::maths::{exp_m1, ln_1p};
 use serde::Serialize;
@@ -106,9 +105,9 @@ fn nothing_within(s: &mut crate::scenario::Scenario) {
 }
 
 /// No end of traps and sites, in so many years: every site in every year that anybody traps.
-pub(super) fn floor_at(scenario: &Checked, years: u32) -> FloorOfYears {
+pub(super) fn floor_in(scenario: &Checked, years: u32) -> Checked {
     let alike = scenario.premises.departures.correlation_length_km.value > 0.0;
-    let limit = scenario.supposing(|s| {
+    scenario.supposing(|s| {
         nothing_within(s);
         nothing_lost(s);
         s.plan = Plan {
@@ -125,12 +124,7 @@ pub(super) fn floor_at(scenario: &Checked, years: u32) -> FloorOfYears {
             s.premises.target.site_year_sd.value = TINY;
             s.premises.departures.site_slope_sd.value = 0.0;
         }
-    });
-    FloorOfYears {
-        years,
-        smallest: smallest(&limit, &limit.plan),
-        power: preview_at_stated(&limit, &limit.plan).power,
-    }
+    })
 }
 
 impl Floor {

@@ -14,6 +14,17 @@ const DEMOS: [&str; 9] = [
     include_str!("../../../../demo-data/orchard-hoverflies.json"),
 ];
 
+/// The floor in so many years.
+fn floor_at(s: &Checked, years: u32) -> FloorOfYears {
+    let limit = floor_in(s, years);
+    let told = preview(&limit, &limit.plan);
+    FloorOfYears {
+        years,
+        smallest: finite(told.smallest_change),
+        power: told.power,
+    }
+}
+
 fn beetles(change: impl Fn(&mut Scenario)) -> Checked {
     let mut s = read(DEMOS[0]).unwrap();
     change(&mut s);
