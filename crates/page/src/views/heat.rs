@@ -67,16 +67,16 @@ fn begun(
     };
     let mut told = 0;
     Some(move || {
-        if let Some(work) = &mut work {
-            if work.step() {
-                let (done, all) = work.progress();
-                // Every ten cells: not each is worth a word.
-                if done / 10 > told {
-                    told = done / 10;
-                    message.set(words::progress(done, all));
-                }
-                return true;
+        if let Some(work) = work.as_mut()
+            && work.step()
+        {
+            let (done, all) = work.progress();
+            // Every ten cells: not each is worth a word.
+            if done / 10 > told {
+                told = done / 10;
+                message.set(words::progress(done, all));
             }
+            return true;
         }
         if let Some(done) = work.take() {
             found.set(Some((checked.clone(), done.finish())));
