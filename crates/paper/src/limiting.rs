@@ -282,6 +282,7 @@ pub fn figure(s: &Scenario, l: &Limiting) -> ShareBars {
         let share = p.share.map(|v| v.max(0.0));
         let without = match p.source {
             Source::Occupied => "—".into(),
+            Source::Detection if s.edge().is_some() => "—".into(),
             _ => change(s, p.smallest_without),
         };
         ShareBar {

@@ -39,7 +39,8 @@ pub struct Part {
     pub source: Source,
     /// By how much the measure falls without it, over the measure; `null` where the closed form does not tell.
     pub share: Option<f64>,
-    /// Smallest change found without it, in the question's unit; `null` when none is.
+    /// Smallest change found without it, in the question's unit; `null` when none is, or where it is not told (edges, and
+    /// what perfect detection leaves).
     pub smallest_without: Option<f64>,
 }
 
@@ -214,6 +215,10 @@ impl Work {
                 let s = without(&self.scenario, source);
                 let part = self.part(source, &s);
                 self.found.parts.push(part);
+                // The critical value of an edge's test moves with what is missed, by more than its closed form is good for.
+                if s.edge().is_some() {
+                    return !self.steps.is_empty();
+                }
                 (Of::Part, s)
             }
             Step::Losses => {
