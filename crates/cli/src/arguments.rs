@@ -43,6 +43,10 @@ pub enum Command {
     Patterns(ClosedArguments),
     /// What losses, drop-out and late samples cost, and how many sites to recruit, by closed form
     Returns(ClosedArguments),
+    /// What limits the plan: each source's part of the doubt, the floor that years set, and how many traps the traps count as
+    Limiting(ClosedArguments),
+    /// The smallest change found over years and sites, by closed form
+    Map(MapArguments),
     /// Premises from a table of pilot catches
     Premises(PilotArguments),
     /// What a pilot's species list tells: species, coverage, what more trap-weeks add and kill
@@ -215,7 +219,26 @@ pub struct ClosedArguments {
     /// Print everything as JSON
     #[arg(long)]
     pub json: bool,
-    /// Picture (patterns only) and table as files.
+    /// Picture (returns have none) and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
+}
+
+/// A map to compute.
+#[derive(Debug, Args)]
+pub struct MapArguments {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// Years across: 4..20:2 or 5,10,15 (default: about the plan's and up to its limits)
+    #[arg(long, value_name = "NUMBERS")]
+    pub years: Option<String>,
+    /// Sites down: 5..60:5 or 10,20,40 (default: about the plan's and up to its limits)
+    #[arg(long, value_name = "NUMBERS")]
+    pub sites: Option<String>,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Picture and table as files.
     #[command(flatten)]
     pub files: PictureFiles,
 }

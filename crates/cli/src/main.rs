@@ -35,6 +35,8 @@ fn main() -> ExitCode {
         Command::Looks(a) => command::looks::run(&a),
         Command::Patterns(a) => command::patterns::run(&a),
         Command::Returns(a) => command::returns::run(&a),
+        Command::Limiting(a) => command::limiting::run(&a),
+        Command::Map(a) => command::map::run(&a),
         Command::Premises(a) => command::premises::run(&a),
         Command::Inventory(a) => command::inventory::run(&a),
         Command::Schema => command::schema::run(),

@@ -8,6 +8,7 @@
 
 pub mod calendar;
 mod document;
+pub mod heat_map;
 pub mod hundred;
 pub mod interim;
 mod legend;
@@ -17,6 +18,7 @@ pub mod number;
 pub mod paired;
 mod plot;
 pub mod scale;
+pub mod share_bars;
 pub mod stacked;
 pub mod stopping;
 pub mod svg;
@@ -31,10 +33,12 @@ pub mod words;
 mod xml_check;
 
 pub use calendar::{Calendar, WeekPanel};
+pub use heat_map::{HeatCell, HeatMap};
 pub use hundred::{Hundred, in_a_hundred};
 pub use interim::InterimLines;
 pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
+pub use share_bars::{ShareBar, ShareBars};
 pub use stacked::StackedBars;
 pub use stopping::StoppingLines;
 pub use table::Table;

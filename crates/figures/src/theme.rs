@@ -150,6 +150,18 @@ const RULES: &[(&str, &str, &str, &str)] = &[
     ("ring", "stroke", "mark", "stroke-width:2;fill:none"),
     ("mark-band", "fill", "mark", "fill-opacity:.1"),
     ("mark-fill", "fill", "mark", ""),
+    ("good0", "fill", "main", "fill-opacity:.1"),
+    ("good1", "fill", "main", "fill-opacity:.24"),
+    ("good2", "fill", "main", "fill-opacity:.4"),
+    ("bad0", "fill", "second", "fill-opacity:.1"),
+    ("bad1", "fill", "second", "fill-opacity:.24"),
+    ("bad2", "fill", "second", "fill-opacity:.4"),
+    (
+        "contour",
+        "stroke",
+        "ink",
+        "stroke-width:3;fill:none;stroke-linecap:square",
+    ),
 ];
 
 /// The style sheet that every figure carries. All selectors sit under the class `fg` of the root element,
@@ -276,6 +288,29 @@ mod tests {
             }
             for mark in palette.groups {
                 assert!(contrast(mark, palette.paper) >= 3.0, "group {mark}");
+            }
+        }
+    }
+
+    /// A colour at an opacity over another.
+    fn over(paper: &str, colour: &str, opacity: f64) -> String {
+        let channel = |hex: &str, start: usize| {
+            f64::from(u8::from_str_radix(&hex[start..start + 2], 16).unwrap())
+        };
+        let mixed = [1, 3, 5].map(|i| {
+            let both = (1.0 - opacity) * channel(paper, i) + opacity * channel(colour, i);
+            format!("{:02x}", both.round() as u8)
+        });
+        format!("#{}", mixed.concat())
+    }
+
+    /// Numbers stand in tinted cells.
+    #[test]
+    fn numbers_can_be_read_on_every_tint() {
+        for palette in [LIGHT, DARK] {
+            for tint in [palette.main, palette.second] {
+                let cell = over(palette.paper, tint, 0.4);
+                assert!(contrast(palette.ink, &cell) >= 4.5, "{tint} {cell}");
             }
         }
     }

@@ -2,6 +2,7 @@
 //! What both shells tell is in the crate `paper`.
 
 pub mod futures;
+pub mod limiting;
 pub mod meaning;
 pub mod page;
 pub mod parts;

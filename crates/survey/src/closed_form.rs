@@ -22,10 +22,12 @@
 
 mod absence;
 mod baseline;
+mod clustering;
 mod decline;
 mod detection;
 mod edge;
 mod elsewhere;
+mod gradual;
 mod groups;
 mod inventory;
 mod kept;
@@ -45,9 +47,11 @@ mod visits;
 
 pub use absence::density_found;
 pub(crate) use baseline::half_width;
+pub use clustering::{Clustered, Clustering, clustering, design_effect};
 pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use elsewhere::planned_elsewhere;
+pub(crate) use gradual::Gradual;
 pub use over_plans::{AtSites, OverPlans};
 pub(crate) use panels::applies as panels_apply;
 pub use panels::{presence, within_degrees};

@@ -2,8 +2,8 @@
 
 use super::chapter::{Chapter, chapter, panel};
 use super::{
-    bycatch, cost, curve, futures, gentle, ignoring, inventory, least, looks, method, others, plan,
-    premises, revisit, season, several, stop_lines, toll, traps,
+    bycatch, cost, curve, futures, gentle, heat, ignoring, inventory, least, limiting, looks,
+    method, others, plan, premises, revisit, season, several, stop_lines, toll, traps,
 };
 use crate::state::Model;
 use crate::words::parts;
@@ -43,6 +43,8 @@ macro_rules! chapter_of {
 /// Whether the plan answers.
 const ANSWERS: &[Chapter] = &[
     chapter_of!(parts::CURVE, always, enough, curve::view),
+    chapter_of!(parts::LIMITING, always, limiting::view),
+    chapter_of!(parts::MAP, always, heat::view),
     chapter_of!(parts::FUTURES, always, futures_told, futures::view),
     chapter_of!(
         parts::SEVERAL,

@@ -20,6 +20,18 @@ pub const CURVE: Titled = (
     "More or fewer?",
     "The chance of an answer, and the animals killed for it, as the plan grows.",
 );
+/// What limits the plan.
+pub const LIMITING: Titled = (
+    "limiting",
+    "What limits you",
+    "Where the doubt comes from, what more traps cannot lower, and how many traps yours are worth.",
+);
+/// Years against sites.
+pub const MAP: Titled = (
+    "map",
+    "Years against sites",
+    "The smallest change that each number of years and sites would find.",
+);
 /// Twenty surveys.
 pub const FUTURES: Titled = (
     "futures",

@@ -103,6 +103,17 @@ impl Checked {
         self.written.as_deref().unwrap_or(&self.runs)
     }
 
+    /// The same under other premises, for a closed form in a limit (a spread of 0, unlimited traps): not checked, since such
+    /// limits lie beyond the format's bounds.
+    pub(crate) fn supposing(&self, change: impl FnOnce(&mut Scenario)) -> Self {
+        let mut runs = self.runs.clone();
+        change(&mut runs);
+        Self {
+            runs,
+            written: None,
+        }
+    }
+
     /// The digest of the scenario as written.
     pub fn digest(&self) -> String {
         self.as_written().digest()
