@@ -9,6 +9,7 @@ pub mod ignoring;
 pub mod inventory;
 pub mod least;
 pub mod looks;
+pub mod mistakes;
 pub mod patterns;
 pub mod premises;
 pub mod returns;

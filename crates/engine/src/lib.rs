@@ -35,6 +35,7 @@ pub use survey::gentle;
 pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::inventory;
 pub use survey::looks as planned_looks;
+pub use survey::mistakes;
 pub use survey::patterns;
 pub use survey::returns;
 pub use survey::scenario;

@@ -10,6 +10,7 @@ pub mod calendar;
 mod document;
 pub mod interim;
 mod legend;
+pub mod line_chart;
 mod marks;
 pub mod multiples;
 pub mod number;
@@ -31,6 +32,7 @@ mod xml_check;
 
 pub use calendar::{Calendar, WeekPanel};
 pub use interim::InterimLines;
+pub use line_chart::{LineChart, Trace};
 pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};
 pub use stacked::StackedBars;

@@ -5,8 +5,8 @@ use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
 use crate::views::{
     bycatch, cost, curve, files, futures, gentle, ignoring, inventory, least, looks, method,
-    notice, others, plan, premises, question, revisit, season, several, stop_lines, strip, toll,
-    traps,
+    mistakes, notice, others, plan, premises, question, revisit, season, several, stop_lines,
+    strip, toll, traps,
 };
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -77,6 +77,7 @@ fn page(model: Model) -> impl IntoView {
                     {stop_lines::view(model)}
                     {looks::view(model)}
                     {ignoring::view(model)}
+                    {mistakes::view(model)}
                     {method::view()}
                 </div>
                 <div class="controls">

@@ -16,6 +16,7 @@ pub mod least;
 pub mod limits;
 pub mod looks;
 pub mod method;
+pub mod mistakes;
 pub mod notice;
 pub mod others;
 pub mod plan;

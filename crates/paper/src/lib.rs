@@ -10,6 +10,7 @@ pub mod inventory_figure;
 pub mod least_figure;
 pub mod looks;
 pub mod method;
+pub mod mistakes;
 pub mod number;
 pub mod returns;
 pub mod revisit;

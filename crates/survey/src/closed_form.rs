@@ -45,9 +45,11 @@ mod visits;
 
 pub use absence::density_found;
 pub(crate) use baseline::half_width;
+pub(crate) use decline::slope_variance;
 pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use elsewhere::planned_elsewhere;
+pub(crate) use kept::{site_year_variance, trap_total_variance};
 pub use over_plans::{AtSites, OverPlans};
 pub(crate) use panels::applies as panels_apply;
 pub use panels::{presence, within_degrees};

@@ -15,6 +15,7 @@ pub mod ignoring;
 pub mod index_trend;
 pub mod inventory;
 pub mod looks;
+pub mod mistakes;
 pub mod patterns;
 pub mod returns;
 pub mod scenario;

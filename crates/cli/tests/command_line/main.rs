@@ -9,6 +9,7 @@ mod gentle;
 mod inventory;
 mod least;
 mod looks;
+mod mistakes;
 mod patterns;
 mod premises;
 mod questions;
