@@ -17,14 +17,22 @@ const KEYS = [
   "many_species",
 ];
 
+/** Opens the part in which the demonstrations are folded. */
+async function openPart(planner) {
+  await planner.page.locator("#part-mistakes").evaluate((part) => (part.open = true));
+  await planner.at("mistakes").waitFor();
+}
+
 /** Opens a demonstration and waits for its sentence. */
 async function open(planner, key) {
+  await openPart(planner);
   await planner.page.locator(`#mistake-part-${key} > summary`).click();
   await planner.at(`mistake-${key}-told`).filter({ hasText: /\S/ }).waitFor();
 }
 
 test("all open with a sentence, a picture and a table", () =>
   withPlanner(async (planner) => {
+    await openPart(planner);
     assert.equal(await planner.page.locator("#mistakes svg").count(), 0, "closed ones compute nothing");
     for (const key of KEYS) {
       await open(planner, key);

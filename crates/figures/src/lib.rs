@@ -8,6 +8,7 @@
 
 pub mod calendar;
 mod document;
+pub mod hundred;
 pub mod interim;
 mod legend;
 pub mod line_chart;
@@ -31,6 +32,7 @@ pub mod words;
 mod xml_check;
 
 pub use calendar::{Calendar, WeekPanel};
+pub use hundred::{Hundred, in_a_hundred};
 pub use interim::InterimLines;
 pub use line_chart::{LineChart, Trace};
 pub use multiples::{Panel, Row, Shape, SmallMultiples};

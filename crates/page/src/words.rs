@@ -1,4 +1,9 @@
 //! The page's own words, a file for each part, so that another language is a change in one place.
 //! What both shells tell is in the crate `paper`.
 
+pub mod futures;
 pub mod mistakes;
+pub mod page;
+pub mod parts;
+pub mod show;
+pub mod ways;

@@ -19,13 +19,12 @@ pub fn view(model: Model) -> impl IntoView {
     let base = Memo::new(move |_| model.checked.with(|c| c.as_ref().ok().map(Base::of)));
     let all = Mistake::ALL.into_iter().map(|m| one(model, base, m));
     view! {
-        <section class="mistakes" aria-labelledby="mistakes-title" id="mistakes">
-            <h2 id="mistakes-title">{words::TITLE}</h2>
+        <div id="mistakes">
             <p class="aside">{words::ABOUT}</p>
             {move || base.with(Option::is_none).then(|| view! { <p class="aside">{words::MEND}</p> })}
             {all.collect_view()}
             <p class="aside">{told::WHAT}</p>
-        </section>
+        </div>
     }
 }
 

@@ -224,7 +224,6 @@ fn numbers(model: Model) -> impl IntoView {
                 <div class="numbers">
                     {number("strip-power", "power", power(&a))}
                     {number("strip-alarm", alarms, share(&a.false_alarm))}
-                    {(a.question != "absence" && a.question != "inventory").then(|| number("strip-fits", "fits", fits(&a)))}
                     {number("strip-smallest", name, smallest(model, &a))}
                     {toll(&a)}
                     {cost(&a)}
@@ -241,6 +240,10 @@ fn notes(model: Model) -> impl IntoView {
                 .scenario
                 .with(|s| (sentences::notes(s, &a), s.digest()));
             view! {
+                {(a.question != "absence" && a.question != "inventory").then(|| {
+                    let (value, note) = fits(&a);
+                    view! { <p class="aside" id="strip-fits">"Fits: " {value} "; " {note} "."</p> }
+                })}
                 <ul class="fits" id="fits">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
                 {comparison(digest, &a)}
             }
@@ -308,7 +311,7 @@ fn settings(model: Model) -> impl IntoView {
     }
 }
 
-/// The strip, and below it what explains it.
+/// The strip, and below it, folded away, what explains it.
 pub fn view(model: Model) -> impl IntoView {
     view! {
         <section class="strip" id="answer" aria-labelledby="answer-title" tabindex="-1">
@@ -319,7 +322,10 @@ pub fn view(model: Model) -> impl IntoView {
         </section>
         <section class="strip-rest" aria-label="about the answer">
             {preview(model)}
-            {notes(model)}
+            <details class="about-answer" id="about-answer">
+                <summary>"What stands behind these numbers"</summary>
+                {notes(model)}
+            </details>
             {settings(model)}
         </section>
     }

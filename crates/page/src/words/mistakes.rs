@@ -1,7 +1,5 @@
 //! Words of the part with the mistakes.
 
-/// Its title.
-pub const TITLE: &str = "Mistakes to show";
 /// What it is for.
 pub const ABOUT: &str = "Usual mistakes, to play with. Each begins with this plan's numbers; move them and see what becomes of a survey. Your plan stays as it is.";
 /// What is shown while the scenario is refused.
