@@ -17,7 +17,7 @@ fn mistakes_as_text() {
         "still leaves a fall of up to",
         "half of the significant surveys tell one of",
         "looks, each with the usual test",
-        "20 species, none of which changes: 1 false alarms to expect",
+        "20 species, none of which changes: 1 false alarm to expect",
         "Instead: ",
         "Kish 1965",
     ] {

@@ -27,6 +27,11 @@ pub fn sentences(shown: &Shown) -> Vec<String> {
     }
 }
 
+/// A whole number, thousands apart.
+fn whole(n: f64) -> String {
+    if n < 10.0 { plain(n) } else { count(n) }
+}
+
 fn times(ratio: f64) -> String {
     plain((ratio * 100.0).round() / 100.0)
 }
@@ -41,14 +46,14 @@ fn change(fall: f64) -> String {
 }
 
 fn of_thousand(n: u64, all: u64) -> String {
-    format!("{} of {}", count(n as f64), count(all as f64))
+    format!("{} of {}", whole(n as f64), whole(all as f64))
 }
 
 fn traps(s: &TrapsAsSites) -> Vec<String> {
     let most = if s.never_more_than.is_finite() {
         format!(
             "However many traps stand at these {} sites, they never count as more than {}.",
-            count(s.sites),
+            whole(s.sites),
             plain(s.never_more_than.round().max(s.sites))
         )
     } else {
@@ -57,7 +62,7 @@ fn traps(s: &TrapsAsSites) -> Vec<String> {
     vec![
         format!(
             "{} traps count as {}.",
-            count(s.traps),
+            whole(s.traps),
             plain(s.count_as.round())
         ),
         format!(
@@ -141,8 +146,8 @@ fn best(s: &BestSites) -> Vec<String> {
         ),
         format!(
             "In {} simulated surveys of {} sites the typical catch fell by {}.",
-            count(s.surveys as f64),
-            count(s.sites as f64),
+            whole(s.surveys as f64),
+            whole(s.sites as f64),
             percent(s.simulated_fall)
         ),
     ]
@@ -169,7 +174,7 @@ fn zeros(s: &ZerosDropped) -> Vec<String> {
         format!("{} of the visits catch none. {told}", percent(s.zeros)),
         format!(
             "In {} drawn visits a year the means were {} with the empty ones and {} without them in the first year, {} and {} in the last.",
-            count(s.visits as f64),
+            whole(s.visits as f64),
             count(s.drawn_first.all),
             count(s.drawn_first.without_zeros),
             count(s.drawn_last.all),
@@ -186,7 +191,7 @@ fn season(s: &MovingSeason) -> Vec<String> {
         ),
         format!(
             "Over {} years, {} of surveys of this size find a change where there is none but that of the season; {} were accepted.",
-            count(s.years),
+            whole(s.years),
             percent(s.false_alarm),
             percent(s.accepted)
         ),
@@ -197,8 +202,8 @@ fn none(s: &NoneFound) -> Vec<String> {
     vec![
         format!(
             "A survey of {} sites and {} years that finds no change at all still leaves a fall of up to {} a decade possible.",
-            count(s.sites),
-            count(s.years),
+            whole(s.sites),
+            whole(s.years),
             percent(s.still_possible / 100.0)
         ),
         format!(
@@ -232,17 +237,22 @@ fn looks(s: &RepeatedLooks) -> Vec<String> {
     let noun = if s.looks == 1.0 { "look" } else { "looks" };
     vec![format!(
         "{} {noun}, each with the usual test: {} of surveys of a stable population find a change; {} were accepted.",
-        count(s.looks),
+        whole(s.looks),
         percent(s.false_alarm),
         percent(s.accepted)
     )]
 }
 
 fn species(s: &ManySpecies) -> Vec<String> {
+    let alarms = if s.expected == 1.0 {
+        "false alarm"
+    } else {
+        "false alarms"
+    };
     vec![
         format!(
-            "{} species, none of which changes: {} false alarms to expect, and at least one with a chance of {}.",
-            plain(s.species),
+            "{} species, none of which changes: {} {alarms} to expect, and at least one with a chance of {}.",
+            whole(s.species),
             times(s.expected),
             percent(s.any)
         ),

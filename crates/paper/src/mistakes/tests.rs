@@ -39,7 +39,7 @@ fn well_known_cases_in_words() {
     assert!(zeros[1].starts_with("33 % of the visits catch none. A fall of 50 % over ten years would look like a fall of 33 %."), "{}", zeros[1]);
     let species = told(Mistake::ManySpecies, &[("species", 20.0)]);
     assert!(
-        species[0].contains("1 false alarms to expect, and at least one with a chance of 64 %"),
+        species[0].contains("1 false alarm to expect, and at least one with a chance of 64 %"),
         "{}",
         species[0]
     );
