@@ -52,7 +52,7 @@ impl Strata {
 
     /// Share of surveys without an effect in which the naive two-sided t test at `level` finds one.
     ///
-    /// The mean over both chi-square numbers of the normal chance beyond; within .0006 where tested.
+    /// The mean over both chi-square numbers of the normal chance beyond; within .0001 where tested.
     pub fn false_alarm(&self, level: f64) -> f64 {
         let df = self.pooled_df();
         if self.between <= 0.0 || df <= 0.0 {
