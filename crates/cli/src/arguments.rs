@@ -39,6 +39,8 @@ pub enum Command {
     Several(Simulation),
     /// Planned looks before the last year (plan.looks): when to stop, error rates, years and animals spared
     Looks(FuturesArguments),
+    /// Usual mistakes and what they do to this plan's numbers: traps counted as sites, years ignored, ...
+    Mistakes(MistakesArguments),
     /// The same yearly effort under each revisit pattern: variance, power and toll by closed form
     Patterns(ClosedArguments),
     /// What losses, drop-out and late samples cost, and how many sites to recruit, by closed form
@@ -239,6 +241,26 @@ pub struct MapArguments {
     #[arg(long)]
     pub json: bool,
     /// Picture and table as files.
+    #[command(flatten)]
+    pub files: PictureFiles,
+}
+
+/// Mistakes to show.
+#[derive(Debug, Args)]
+pub struct MistakesArguments {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// Only this one: traps_as_sites, years_ignored, baseline_chosen, best_sites, zeros_dropped, moving_season, none_found,
+    /// only_significant, repeated_looks or many_species
+    #[arg(long, value_name = "NAME")]
+    pub only: Option<String>,
+    /// Seed of the random numbers: the same seed gives the same digits
+    #[arg(long, default_value_t = engine::USUAL_SEED)]
+    pub seed: u64,
+    /// Print everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Picture and table as files; only with --only.
     #[command(flatten)]
     pub files: PictureFiles,
 }

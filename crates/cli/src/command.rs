@@ -11,6 +11,7 @@ pub mod least;
 pub mod limiting;
 pub mod looks;
 pub mod map;
+pub mod mistakes;
 pub mod patterns;
 pub mod premises;
 pub mod returns;

@@ -33,6 +33,7 @@ fn main() -> ExitCode {
         Command::StopLines(a) => command::stop_lines::run(&a),
         Command::Several(a) => command::several::run(&a),
         Command::Looks(a) => command::looks::run(&a),
+        Command::Mistakes(a) => command::mistakes::run(&a),
         Command::Patterns(a) => command::patterns::run(&a),
         Command::Returns(a) => command::returns::run(&a),
         Command::Limiting(a) => command::limiting::run(&a),

@@ -37,6 +37,7 @@ pub use survey::ignoring::{Cost, Side, relevant};
 pub use survey::inventory;
 pub use survey::limiting;
 pub use survey::looks as planned_looks;
+pub use survey::mistakes;
 pub use survey::patterns;
 pub use survey::returns;
 pub use survey::scenario;

@@ -21,6 +21,7 @@ pub mod limits;
 pub mod looks;
 pub mod meaning;
 pub mod method;
+pub mod mistakes;
 pub mod notice;
 pub mod others;
 pub mod plan;

@@ -4,6 +4,7 @@
 pub mod futures;
 pub mod limiting;
 pub mod meaning;
+pub mod mistakes;
 pub mod page;
 pub mod parts;
 pub mod show;

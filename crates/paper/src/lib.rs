@@ -14,6 +14,7 @@ pub mod limiting;
 pub mod looks;
 pub mod meaning;
 pub mod method;
+pub mod mistakes;
 pub mod number;
 pub mod premises;
 pub mod returns;

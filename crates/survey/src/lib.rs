@@ -17,6 +17,7 @@ pub mod index_trend;
 pub mod inventory;
 pub mod limiting;
 pub mod looks;
+pub mod mistakes;
 pub mod patterns;
 pub mod returns;
 pub mod scenario;

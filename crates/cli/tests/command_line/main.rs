@@ -10,6 +10,7 @@ mod inventory;
 mod least;
 mod limiting;
 mod looks;
+mod mistakes;
 mod patterns;
 mod premises;
 mod questions;

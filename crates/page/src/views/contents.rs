@@ -3,7 +3,7 @@
 use super::chapter::{Chapter, chapter, panel};
 use super::{
     bycatch, cost, curve, futures, gentle, heat, ignoring, inventory, least, limiting, looks,
-    method, others, plan, premises, revisit, season, several, stop_lines, toll, traps,
+    method, mistakes, others, plan, premises, revisit, season, several, stop_lines, toll, traps,
 };
 use crate::state::Model;
 use crate::words::parts;
@@ -86,6 +86,7 @@ const SMALLER: &[Chapter] = &[
 /// How far to trust it.
 const TRUST: &[Chapter] = &[
     chapter_of!(parts::IGNORING, always, ignoring::view),
+    chapter_of!(parts::MISTAKES, always, mistakes::view),
     chapter_of!(parts::METHOD, always, method_sheet),
 ];
 

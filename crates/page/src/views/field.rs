@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use paper::number::plain;
 
 /// Reads what a person typed: a comma for the point is understood.
-fn number(text: &str) -> Option<f64> {
+pub(super) fn number(text: &str) -> Option<f64> {
     text.trim()
         .replace(',', ".")
         .replace('\u{2212}', "-")

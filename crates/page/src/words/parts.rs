@@ -104,6 +104,12 @@ pub const IGNORING: Titled = (
     "If the analysis is not told",
     "What it costs to leave out of the analysis what the world holds.",
 );
+/// Mistakes.
+pub const MISTAKES: Titled = (
+    "mistakes",
+    "Mistakes to show",
+    "Traps counted as sites, years ignored, zeros dropped: move the numbers and see.",
+);
 /// Method.
 pub const METHOD: Titled = (
     "method",

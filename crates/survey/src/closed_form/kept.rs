@@ -106,6 +106,27 @@ pub(super) fn scatter(scenario: &Checked, plan: &Plan) -> Scatter {
     }
 }
 
+/// Variance of the log of one site's yearly total about its site and its year: the site's own year, trap points that are
+/// new each year, and counting; at the first year's catch.
+pub(crate) fn site_year_variance(scenario: &Checked, plan: &Plan) -> f64 {
+    let own = scenario.premises.target.site_year_sd.value;
+    let s = scatter(scenario, plan);
+    own * own + s.points + s.inverse_mean + s.dispersion
+}
+
+/// Variance of the log of one trap's yearly total about its site in that year: its point and counting, the counting as
+/// the lognormal number of the same relative variance (Nakagawa, Johnson & Schielzeth 2017, J. R. Soc. Interface
+/// 14:20170213).
+pub(crate) fn trap_total_variance(scenario: &Checked, plan: &Plan) -> f64 {
+    let point = scenario.premises.target.trap_sd.value;
+    let alone = Plan {
+        traps_per_site: 1,
+        ..plan.clone()
+    };
+    let s = scatter(scenario, &alone);
+    point * point + ln_1p(s.inverse_mean + s.dispersion)
+}
+
 /// Trap-weeks left of a site-year whose losses cluster: a beta-binomial number of all but the lost.
 struct Clustered {
     /// Chance of each number of trap-weeks left, from 0.
