@@ -219,6 +219,7 @@ pub fn departing() -> Vec<Variant> {
         }
         all.extend(unpaired(&question, &example));
         all.extend(revisiting(&question, &example));
+        all.extend(choosing(&question, &example));
         all.extend(with_others(&question, &example));
         all.push(with_costs(&question, &example));
         all.extend(in_chosen_weeks(&question, &example));
@@ -315,6 +316,22 @@ fn revisiting(question: &str, example: &Value) -> Vec<Variant> {
     let found: Vec<Variant> = found.collect();
     // Trends take all of them.
     assert!(question != "decline" || found.len() == 9, "{}", found.len());
+    found
+}
+
+/// A search that may choose among patterns of revisits, or schemes of visits, where the question takes them.
+fn choosing(question: &str, example: &Value) -> Vec<Variant> {
+    let mut patterns = example.clone();
+    patterns["limits"]["revisits"] = json!([null, { "alternating": { "panels": 2 } }]);
+    let mut schemes = example.clone();
+    schemes["limits"]["schemes"] = json!(["standard", "removal", "conditional"]);
+    let each = [("patterns", patterns), ("schemes", schemes)];
+    let named = |(what, s): (&str, Value)| {
+        let name = format!("{question} {what} to choose among");
+        checked(&s).map(|scenario| Variant { name, scenario })
+    };
+    let found: Vec<Variant> = each.into_iter().filter_map(named).collect();
+    assert!(!["decline", "occupancy"].contains(&question) || !found.is_empty());
     found
 }
 

@@ -18,6 +18,7 @@ mod check_question;
 mod check_revisit;
 mod check_season;
 mod check_several;
+mod check_ways;
 mod costs;
 mod decline;
 mod defaults;

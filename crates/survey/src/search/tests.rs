@@ -1,5 +1,7 @@
 //! Plans whose sites are not all visited every year.
 
+mod ways;
+
 use super::*;
 use crate::scenario::{Checked, Costs, Premise, Revisit, Scenario, Source, read};
 
