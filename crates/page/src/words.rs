@@ -1,4 +1,5 @@
 //! The page's own words, a file for each part, so that another language is a change in one place.
 //! What both shells tell is in the crate `paper`.
 
+pub mod places;
 pub mod ways;

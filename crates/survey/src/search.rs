@@ -10,6 +10,7 @@ mod challengers;
 mod front_point;
 mod lattice;
 mod neighbours;
+mod places;
 mod relaxed;
 mod screen;
 #[cfg(test)]
@@ -22,6 +23,7 @@ pub use challengers::challengers;
 pub use front_point::{FrontPoint, Missed};
 pub use lattice::{Slice, scenario_of, size, slices};
 pub use neighbours::{Neighbour, neighbours};
+pub use places::order_of_places;
 pub use relaxed::{Relaxed, relaxed};
 pub use screen::{Screen, screen};
 pub use weeks::{WeekSet, week_sets};

@@ -128,6 +128,8 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
             .pop()
             .unwrap_or(scenario.plan.exposure_days),
         visits: surest.plan.visits.clone(),
+        places: surest.plan.places.clone(),
+        transect: surest.plan.transect.clone(),
         ..resized(
             &scenario
                 .plan

@@ -1,5 +1,6 @@
 //! How far the search may go, and what no plan may exceed.
 
+mod places;
 mod ways;
 
 use super::plan::{choice, fields};
@@ -241,6 +242,7 @@ pub fn view(model: Model) -> impl IntoView {
             .or_else(|| model.problem("limits.trap_options"))
             .or_else(|| model.problem("limits.revisits"))
             .or_else(|| model.problem("limits.schemes"))
+            .or_else(|| model.problem("limits.places"))
     });
     view! {
         <details id="limits">
@@ -272,6 +274,7 @@ pub fn view(model: Model) -> impl IntoView {
                     })}
                 {trap_options(model)}
                 {ways::view(model)}
+                {places::view(model)}
                 {costs(model)}
                 {vertebrates(model)}
                 <p class="aside">"Caps hold for expected numbers. Groups by name can be capped and weighted in the scenario's file (limits.toll, limits.weights)."</p>

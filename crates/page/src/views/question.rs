@@ -63,6 +63,8 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     // They may not go with the new question.
     s.limits.revisits.clear();
     s.limits.schemes.clear();
+    s.limits.places.clear();
+    s.plan.places.clear();
     (kind.begin)(s);
     let usual = Analysis::default();
     s.analysis.detection = usual.detection;

@@ -1,5 +1,6 @@
 //! What is said of the patterns of revisits and schemes of visits that a search may choose among.
 
+use crate::number::plain;
 use survey::scenario::{Limits, Plan, Scheme};
 
 /// A scheme of visits in a few words.
@@ -24,7 +25,30 @@ pub(super) fn listed(l: &Limits) -> Vec<String> {
         let each: Vec<String> = each.map(Into::into).collect();
         all.push(format!("weeks made: {}", either(&each)));
     }
+    if !l.places.is_empty() {
+        all.push(format!("sites among {} listed places", l.places.len()));
+    }
     all
+}
+
+/// The places of a plan's sites as its phrase has them, upwards along a gradient; nothing without a list.
+pub(super) fn places(plan: &Plan) -> String {
+    let mut used = plan.places_used().to_vec();
+    if used.is_empty() {
+        return String::new();
+    }
+    used.sort_by(|a, b| {
+        let at = |p: &survey::scenario::Place| p.position.unwrap_or(0.0);
+        at(a).total_cmp(&at(b))
+    });
+    let each: Vec<String> = used
+        .iter()
+        .map(|p| match p.position {
+            Some(at) => format!("{} ({})", p.name, plain(at)),
+            None => p.name.clone(),
+        })
+        .collect();
+    format!(": {}", each.join(", "))
 }
 
 /// Commas stand within the entries.

@@ -2,6 +2,7 @@
 
 use super::Scenario;
 use super::occupancy::Scheme;
+use super::place::Place;
 use super::premises::Class;
 use super::revisit::Revisit;
 use crate::cost::CostTotals;
@@ -40,6 +41,10 @@ pub struct Limits {
     /// when left out.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub schemes: Vec<Scheme>,
+    /// Sites that there are: the search uses these alone, and the plan that comes out names them. Along a gradient the
+    /// order in which they are taken is worked out; otherwise it is that of the list. Any place will do when left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub places: Vec<Place>,
     /// Most animals of a group that a plan may be expected to kill, over all years.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub toll: Vec<TollLimit>,
@@ -219,13 +224,14 @@ impl Limits {
         given.into_iter().filter(|given| *given).count()
     }
 
-    /// Takes all lists to choose among away: what is left is one slice of a search.
+    /// Takes all lists to choose among away, that of places too: what is left is one slice of a search.
     pub fn clear_lists(&mut self) {
         self.years.clear();
         self.exposure_days.clear();
         self.trap_options.clear();
         self.revisits.clear();
         self.schemes.clear();
+        self.places.clear();
     }
 }
 

@@ -1,5 +1,6 @@
 //! Plans whose sites are not all visited every year.
 
+mod places;
 mod ways;
 
 use super::*;
