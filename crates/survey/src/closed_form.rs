@@ -49,7 +49,6 @@ pub(crate) use detection::Detection;
 pub(crate) use edge::working_site_sd;
 pub use elsewhere::planned_elsewhere;
 pub use over_plans::{AtSites, OverPlans};
-pub(crate) use panels::applies as panels_apply;
 pub use panels::{presence, within_degrees};
 pub use removal::{Removed, removed};
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};

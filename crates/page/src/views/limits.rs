@@ -242,7 +242,6 @@ pub fn view(model: Model) -> impl IntoView {
             .or_else(|| model.problem("limits.trap_options"))
             .or_else(|| model.problem("limits.revisits"))
             .or_else(|| model.problem("limits.schemes"))
-            .or_else(|| model.problem("limits.places"))
     });
     view! {
         <details id="limits">

@@ -60,6 +60,7 @@ pub fn view(model: Model) -> impl IntoView {
         }
     });
     on_cleanup(move || model.unmark(PATH));
+    let problem = Memo::new(move |_| model.problem(PATH));
     let on_input = move |event| {
         let text = event_target_value(&event);
         match read(&text, gradient.get_untracked()) {
@@ -79,7 +80,15 @@ pub fn view(model: Model) -> impl IntoView {
     view! {
         <div class="control">
             <label for="limits-places">{move || if gradient.get() { AVAILABLE_ALONG } else { AVAILABLE }}</label>
-            <textarea id="limits-places" rows="4" prop:value=move || typed.get() on:input=on_input></textarea>
+            <textarea
+                id="limits-places"
+                rows="4"
+                aria-invalid=move || problem.with(Option::is_some).to_string()
+                aria-describedby="limits-places-problem"
+                prop:value=move || typed.get()
+                on:input=on_input
+            ></textarea>
+            <span class="problem" id="limits-places-problem" role="status">{move || problem.get()}</span>
         </div>
         {of_plan(model)}
     }
@@ -104,6 +113,7 @@ fn of_plan(model: Model) -> impl IntoView {
         (!used.is_empty()).then(|| {
             view! {
                 <p id="plan-places">{format!("{OF_PLAN} {used}.")}</p>
+                <span class="problem" role="status">{move || model.problem("plan.places")}</span>
                 <p class="buttons"><button type="button" id="places-anywhere" on:click=anywhere>{ANYWHERE}</button></p>
             }
         })
