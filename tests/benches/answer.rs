@@ -2,7 +2,7 @@
 //! forms, and one simulated survey.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use engine::scenario::{Checked, read};
+use engine::scenario::{Checked, Revisit, read};
 use engine::{Job, Kind, Runner};
 use std::hint::black_box;
 use survey::closed_form::preview;
@@ -86,6 +86,18 @@ fn waits(c: &mut Criterion) {
     group.bench_function("closed forms of 100,000 plans", |b| {
         b.iter(|| screen(&many))
     });
+    // 3540 plans whose sites come every second year, 1800 in two panels, 3540 that are all visited every year.
+    let mut patterns = scenario.clone().into_inner();
+    patterns.limits.revisits = vec![
+        None,
+        Some(Revisit::EveryK { years: 2 }),
+        Some(Revisit::Alternating { panels: 2 }),
+    ];
+    let patterns = patterns.check().unwrap();
+    group.bench_function(
+        "closed forms of the demo's plans under three patterns",
+        |b| b.iter(|| screen(&patterns)),
+    );
     group.bench_function("costs of 100,000 plans", |b| b.iter(|| cheapest(&many)));
     group.finish();
 }

@@ -68,6 +68,7 @@ pub fn set_b() -> Scenario {
             looks: None,
             trap_points: TrapPoints::Same,
             trap_option: None,
+            places: Vec::new(),
             revisit: None,
             gap_years: Vec::new(),
         },

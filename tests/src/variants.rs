@@ -219,6 +219,7 @@ pub fn departing() -> Vec<Variant> {
         }
         all.extend(unpaired(&question, &example));
         all.extend(revisiting(&question, &example));
+        all.extend(at_places(&question, &example));
         all.extend(with_others(&question, &example));
         all.push(with_costs(&question, &example));
         all.extend(in_chosen_weeks(&question, &example));
@@ -316,6 +317,65 @@ fn revisiting(question: &str, example: &Value) -> Vec<Variant> {
     // Trends take all of them.
     assert!(question != "decline" || found.len() == 9, "{}", found.len());
     found
+}
+
+/// Ten places, closer together low on a gradient.
+fn places(example: &Value) -> Value {
+    let transect = &example["plan"]["transect"];
+    let ends = transect["lowest"]
+        .as_f64()
+        .zip(transect["highest"].as_f64());
+    let place = |i: u32| {
+        let name = format!("place {i}");
+        match ends {
+            Some((low, high)) => {
+                let position = low + (high - low) * f64::from(i * i) / 81.0;
+                json!({ "name": name, "position": position })
+            }
+            None => json!({ "name": name }),
+        }
+    };
+    (0..10).map(place).collect()
+}
+
+/// Sites at fixed places, where the question takes them.
+fn at_places(question: &str, example: &Value) -> Option<Variant> {
+    let mut s = example.clone();
+    s["plan"]["places"] = places(example);
+    if s["plan"]["transect"].is_object() {
+        s["plan"]["transect"]["placing"] = "listed".into();
+    }
+    let found = checked(&s);
+    assert!(
+        found.is_some() || s["plan"]["groups"].is_object(),
+        "{question}"
+    );
+    found.map(|scenario| Variant {
+        name: format!("{question} fixed places"),
+        scenario,
+    })
+}
+
+/// Searches that may choose among patterns of revisits, schemes of visits or sites at fixed places, where the question
+/// takes them.
+pub fn choosing() -> Vec<Variant> {
+    let mut all = Vec::new();
+    for (question, example) in questions() {
+        for (key, list) in [
+            (
+                "revisits",
+                json!([null, { "alternating": { "panels": 2 } }]),
+            ),
+            ("schemes", json!(["standard", "removal", "conditional"])),
+            ("places", places(&example)),
+        ] {
+            let mut s = example.clone();
+            s["limits"][key] = list;
+            let name = format!("{question} {key}");
+            all.extend(checked(&s).map(|scenario| Variant { name, scenario }));
+        }
+    }
+    all
 }
 
 /// The schema of a part of the file.

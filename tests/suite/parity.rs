@@ -2,7 +2,9 @@
 //! order of arrival; for every question, every analysis and every other choice of the format.
 
 use engine::{Axis, Job, Kind, Report, Runner, Task};
-use leastcatch_tests::variants::{Variant, analysed, departing, looking, questions, several};
+use leastcatch_tests::variants::{
+    Variant, analysed, choosing, departing, looking, questions, several,
+};
 use numerics::random::Stream;
 use survey::scenario::{Checked, read};
 
@@ -223,6 +225,31 @@ fn curves_and_searches() {
             }
         }
     }
+}
+
+/// Searches that choose among patterns, schemes and places, of one question each and of an edge.
+#[test]
+fn searches_with_lists() {
+    let wanted = [
+        "decline revisits",
+        "occupancy schemes",
+        "decline places",
+        "range_shift places",
+        "range_shift of an edge places",
+    ];
+    let mut seen = 0;
+    for Variant { name, scenario } in choosing() {
+        if !wanted.contains(&name.as_str()) {
+            continue;
+        }
+        seen += 1;
+        let first = told(&run(&scenario, Kind::Least, 40, ONE));
+        for way in WAYS {
+            let other = told(&run(&scenario, Kind::Least, 40, way));
+            assert_eq!(first, other, "{name} {way:?}");
+        }
+    }
+    assert_eq!(seen, wanted.len());
 }
 
 /// All species of a list at once, under every control; the target's part is its answer alone.

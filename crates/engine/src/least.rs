@@ -4,8 +4,8 @@
 //! Monte Carlo error. The search brackets the first plan whose simulated power reaches the wanted one. A probed plan is
 //! raced: its simulation stops as soon as it is sure on which side of the wanted power it lies, wrongly in at most
 //! [`RACE_ERROR`] of plans; the least plan itself is simulated in full. Then it is put to the proof: the next smaller
-//! plans of the frontier, those with one site, trap, week, day or year fewer, and the surest plans of other years and
-//! exposures that kill less; one that answers after all takes its place. Last, points of the whole frontier are
+//! plans of the frontier, those with one site, trap, week, day or year fewer or another pattern or scheme, and the surest
+//! plans of other slices that kill less; one that answers after all takes its place. Last, points of the whole frontier are
 //! simulated with fewer surveys.
 
 mod around;
@@ -37,7 +37,7 @@ pub const SMALLER_SHOWN: usize = 3;
 /// Largest chance that the simulation of one plan is stopped on the wrong side of the wanted power.
 pub const RACE_ERROR: f64 = 1e-3;
 
-/// Most plans of other years and exposures that the plan found is held against.
+/// Most plans of other slices (years, exposures, kinds of trap, patterns, schemes) that the plan found is held against.
 pub const CHALLENGERS: usize = 6;
 
 /// Surveys of each world of the frontier's points that nothing but the picture asks for.
@@ -49,7 +49,9 @@ pub struct PlanAnswer {
     /// The plan.
     pub plan: Plan,
     /// Which number is one step smaller than the least plan's: `sites`, `traps`, `weeks`, `exposure` or `years`;
-    /// `frontier` for the next smaller plans of the frontier, `challenger` for those of other years and exposures.
+    /// `revisit` for another pattern of revisits and `scheme` for another scheme of visits that kill less, `frontier` for
+    /// the next smaller plans of the frontier, `challenger` for those of other years, exposures, kinds of trap, patterns
+    /// and schemes.
     pub fewer: &'static str,
     /// The test behind its power and false alarms.
     pub test: TestTold,

@@ -7,5 +7,7 @@ pub mod meaning;
 pub mod mistakes;
 pub mod page;
 pub mod parts;
+pub mod places;
+pub mod search_ways;
 pub mod show;
 pub mod ways;

@@ -15,9 +15,14 @@ const ROOM: f64 = 1.6;
 
 /// A plan in as few words as name it.
 pub fn short(plan: &Plan) -> String {
+    let way = sentences::way(plan);
     format!(
-        "{} sites, {} traps, {} weeks, {} years",
-        plan.sites, plan.traps_per_site, plan.weeks, plan.years
+        "{} sites, {} traps, {} weeks, {} years{}{way}",
+        plan.sites,
+        plan.traps_per_site,
+        plan.weeks,
+        plan.years,
+        if way.is_empty() { "" } else { "; " }
     )
 }
 

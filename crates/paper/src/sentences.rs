@@ -13,6 +13,7 @@ mod question;
 mod range_shift;
 mod reproductives;
 mod several;
+mod ways;
 
 pub use analysis::{
     about_test, held_by_calibration, no_worse, stand_in, stand_in_so_far, test, test_note,
@@ -35,6 +36,7 @@ pub use several::{
     INDEPENDENT, about_control, asked_of_several, control, least_of_list, list_verdict,
     one_of_several, several, species_table,
 };
+pub use ways::{scheme, way};
 
 use crate::departures;
 use crate::number::{count, percent, plain, rounded};

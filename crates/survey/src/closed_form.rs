@@ -55,7 +55,6 @@ pub use elsewhere::planned_elsewhere;
 pub(crate) use gradual::Gradual;
 pub(crate) use kept::{site_year_variance, trap_total_variance};
 pub use over_plans::{AtSites, OverPlans};
-pub(crate) use panels::applies as panels_apply;
 pub use panels::{presence, within_degrees};
 pub use removal::{Removed, removed};
 pub use scale::{effect_size, in_words_of_question, signed, truth, unit};

@@ -104,6 +104,7 @@ mod tests {
             looks: None,
             trap_points: crate::scenario::TrapPoints::Same,
             trap_option: None,
+            places: Vec::new(),
             revisit: None,
             gap_years: Vec::new(),
         };

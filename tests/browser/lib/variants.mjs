@@ -113,6 +113,13 @@ export async function everyVariant(schema) {
     for (const key of ["attrition", "late_share"]) {
       add(key, (s) => (s.premises[key] = { value: 0.2, source: "invented" }));
     }
+    // Sites at fixed places; some questions take none.
+    add("fixed places", (s) => {
+      const t = s.plan.transect;
+      const position = (i) => (t ? { position: t.lowest + ((t.highest - t.lowest) * i * i) / 81 } : {});
+      s.plan.places = Array.from({ length: 10 }, (_, i) => ({ name: `place ${i}`, ...position(i) }));
+      if (t) t.placing = "listed";
+    });
     // Two more species beside the target; some questions ask of one alone.
     add("several species", (s) => {
       const other = (name, value) => ({

@@ -8,6 +8,7 @@ mod determinism;
 mod gentle;
 mod inventory;
 mod least;
+mod least_ways;
 mod limiting;
 mod looks;
 mod mistakes;

@@ -6,6 +6,7 @@ use std::process::{Command, Stdio};
 
 pub const BEETLES: &str = "meadow-beetles.json";
 pub const MOTHS: &str = "mountain-moths.json";
+pub const OCCUPANCY: &str = "mountain-occupancy.json";
 pub const BASELINE: &str = "orchard-baseline.json";
 pub const PILOT: &str = "meadow-beetles-pilot.csv";
 

@@ -70,12 +70,13 @@ impl<'a> Scaled<'a> {
     }
 
     fn enough(&self, plan: &Plan) -> bool {
-        let sound = Scenario {
+        let mut sound = Scenario {
             plan: plan.clone(),
             ..(**self.scenario).clone()
-        }
-        .check()
-        .is_ok();
+        };
+        // What else may be chosen need not stand with it.
+        sound.limits.clear_lists();
+        let sound = sound.check().is_ok();
         let p = preview_at_stated(self.scenario, plan);
         sound
             && within_caps(self.scenario, plan)
@@ -126,10 +127,14 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
             .exposure_or(scenario.plan.exposure_days)
             .pop()
             .unwrap_or(scenario.plan.exposure_days),
+        visits: surest.plan.visits.clone(),
+        places: surest.plan.places.clone(),
+        transect: surest.plan.transect.clone(),
         ..resized(
             &scenario
                 .plan
-                .over_years(longest.unwrap_or(scenario.plan.years)),
+                .over_years(longest.unwrap_or(scenario.plan.years))
+                .with_revisit(surest.plan.revisit),
             l.sites,
             l.traps_per_site,
             l.weeks,

@@ -386,6 +386,7 @@ fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
             .with_untracked(|s| sentences::smallest_preview(s, c.estimate));
         told.map(|t| t.value)
     });
+    let way = sentences::way(&p.plan);
     let wrong = p.significant.wrong_sign.map_or_else(none, percent_fine);
     let size = p.significant.exaggeration;
     let size = size.map_or_else(none, |e| format!("{e:.2} times"));
@@ -403,7 +404,7 @@ fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
             <td>{share(&p.power)}</td><td>{share(&p.false_alarm)}</td>
             <td>{p.toll.as_ref().map_or("…".to_string(), |t| sentences::spread(&t.total))}</td>
             <td>{spared}</td><td>{change.unwrap_or_else(none)}</td><td>{wrong}</td><td>{size}</td>
-            <td class="words">{what}</td>
+            <td class="words">{if way.is_empty() { what } else { format!("{what} ({way})") }}</td>
         </tr>
     }
 }

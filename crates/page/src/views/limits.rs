@@ -1,5 +1,8 @@
 //! How far the search may go, and what no plan may exceed.
 
+mod places;
+mod ways;
+
 use super::plan::{choice, fields};
 use crate::state::Model;
 use engine::scenario::{Class, Limits, TollLimit, TollWeight, WeekChoice};
@@ -235,7 +238,10 @@ pub fn view(model: Model) -> impl IntoView {
         let lists = model
             .problem("limits.toll[")
             .or_else(|| model.problem("limits.weights["));
-        lists.or_else(|| model.problem("limits.trap_options"))
+        lists
+            .or_else(|| model.problem("limits.trap_options"))
+            .or_else(|| model.problem("limits.revisits"))
+            .or_else(|| model.problem("limits.schemes"))
     });
     view! {
         <details id="limits">
@@ -266,6 +272,8 @@ pub fn view(model: Model) -> impl IntoView {
                         _ => false,
                     })}
                 {trap_options(model)}
+                {ways::view(model)}
+                {places::view(model)}
                 {costs(model)}
                 {vertebrates(model)}
                 <p class="aside">"Caps hold for expected numbers. Groups by name can be capped and weighted in the scenario's file (limits.toll, limits.weights)."</p>

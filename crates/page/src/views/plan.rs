@@ -82,11 +82,13 @@ fn along(model: Model) -> impl IntoView {
         transect.map_or(Placing::Even, |t| t.placing)
     };
     let named = |p| (sentences::placing(p), p);
+    // Where places are listed, that list is shown in its stead.
+    let listed = Memo::new(move |_| placing() == Placing::Listed);
     view! {
         {fields(model, &["plan.transect.lowest", "plan.transect.highest"])}
-        {choice("plan-placing", "sites stand", Placing::ALL.map(named).to_vec(),
+        {move || (!listed.get()).then(|| choice("plan-placing", "sites stand", Placing::ALL.map(named).to_vec(),
             placing,
-            move |v| model.edit(|s| if let Some(t) = &mut s.plan.transect { t.placing = v; }))}
+            move |v| model.edit(|s| if let Some(t) = &mut s.plan.transect { t.placing = v; })))}
     }
 }
 

@@ -69,6 +69,11 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     s.plan.visits = None;
     s.plan.stop_rule = None;
     s.plan.looks = None;
+    // They may not go with the new question.
+    s.limits.revisits.clear();
+    s.limits.schemes.clear();
+    s.limits.places.clear();
+    s.plan.places.clear();
     (kind.begin)(s);
     let usual = Analysis::default();
     s.analysis.detection = usual.detection;

@@ -41,6 +41,7 @@ pub fn search_space(scenario: &Scenario) -> String {
             varied.push(format!("{} days a week", list(&words)));
         }
     }
+    varied.extend(super::ways::listed(l));
     let fixed: Vec<String> = fixed.into_iter().map(Into::into).collect();
     let fixed = if fixed.is_empty() {
         String::new()
@@ -81,7 +82,11 @@ pub fn fewer(key: &str) -> &'static str {
         "weeks" => "a week fewer",
         "exposure" => "shorter exposure",
         "years" => "fewer years",
-        "challenger" => "the surest with other years or exposure that kills less",
+        "revisit" => "another pattern of revisits that kills less",
+        "scheme" => "another scheme of visits that kills less",
+        "challenger" => {
+            "the surest with other years, exposure, trap, pattern or scheme that kills less"
+        }
         _ => "the next smaller on the frontier",
     }
 }

@@ -72,6 +72,7 @@ pub fn plan(plan: &Plan) -> String {
             plain(t.highest)
         ));
     }
+    text.push_str(&super::ways::places(plan));
     if let Some(pattern) = crate::revisit::phrase(plan) {
         text.push_str(&format!("; {pattern}"));
     }

@@ -13,6 +13,7 @@ pub fn placing(placing: Placing) -> &'static str {
         Placing::Even => "evenly",
         Placing::Random => "at random",
         Placing::DenseAtEdge => "half of them dense where the move is expected",
+        Placing::Listed => "at listed places",
     }
 }
 

@@ -13,6 +13,7 @@ use super::{effect_size, standard_error};
 use crate::generator::Closing;
 use crate::scenario::{Checked, Effect, Plan};
 use crate::search::WeekSet;
+use crate::season::Moving;
 
 /// Closed forms over all plans up to some numbers of sites, traps and weeks.
 pub struct OverPlans<'a> {
@@ -20,6 +21,8 @@ pub struct OverPlans<'a> {
     effect: f64,
     sets: Vec<WeekSet>,
     years: Years,
+    /// Change a year on the log scale; of a trend alone.
+    slope: f64,
     /// By traps, then sets of weeks; none but for a trend: other variances are worked out plan by plan.
     scatters: Vec<Scatter>,
     /// By sets of weeks; of a claim of absence alone.
@@ -43,6 +46,8 @@ pub struct AtSites<'a> {
     alike: f64,
     /// Of a baseline alone.
     typical: Option<Typical>,
+    /// Of a trend whose sites are not all visited every year, or drop out.
+    panels: Option<panels::OfSites>,
     /// Toll of one trap in the last set of weeks, target and groups.
     toll: Vec<f64>,
 }
@@ -57,10 +62,10 @@ impl<'a> OverPlans<'a> {
     /// For plans of at most so many traps, of one of the sets of weeks, and of sites like `sites`.
     pub fn new(scenario: &'a Checked, sites: u32, traps: u32, sets: Vec<WeekSet>) -> Self {
         let plan = |t, set: &WeekSet| set.on(&scenario.plan, sites, t);
-        // Where animals have an end, or sites are not visited every year, everything hangs on everything.
-        let apart = scenario.premises.local_population.is_none()
-            && !panels::applies(scenario, &scenario.plan);
-        let scatters = if scenario.question.effect.is_trend() && apart {
+        // Where animals have an end everything hangs on everything.
+        let endless = scenario.premises.local_population.is_none();
+        let panels = panels::applies(scenario, &scenario.plan);
+        let scatters = if scenario.question.effect.is_trend() && endless {
             let each = (1..=traps).flat_map(|t| sets.iter().map(move |w| (t, w)));
             each.map(|(t, w)| scatter(scenario, &plan(t, w))).collect()
         } else {
@@ -90,8 +95,12 @@ impl<'a> OverPlans<'a> {
                 .map(|(g, (t, m))| if none(g) { 0.0 } else { t / m })
                 .collect()
         };
-        let shared = apart && (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
         let by_traps = Closing::of(scenario, &scenario.plan).is_some();
+        // Weeks take the same share of the toll of every year, whoever is visited in it, unless they move or are closed.
+        let moves = by_traps || Moving::of(&scenario.premises.departures).is_some();
+        let shared = endless
+            && !(panels && moves)
+            && (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
         let effect = effect_size(scenario);
         let slope = match &scenario.question.effect {
             Effect::NoWorse(n) => n.true_slope(),
@@ -101,6 +110,7 @@ impl<'a> OverPlans<'a> {
             scenario,
             effect,
             years: Years::new(scenario, &scenario.plan, slope),
+            slope,
             scatters,
             one_traps,
             one_sites,
@@ -131,6 +141,8 @@ impl<'a> OverPlans<'a> {
             all: self,
             sites,
             alike: mean_correlation(self.scenario, &plan),
+            panels: (!self.scatters.is_empty() && panels::applies(self.scenario, &plan))
+                .then(|| panels::OfSites::new(self.scenario, &plan, self.slope)),
             typical: (!self.one_sites.is_empty()).then(|| Typical::new(self.scenario, sites)),
             toll: all_of(expected_toll(self.scenario, &plan)),
         }
@@ -146,14 +158,18 @@ impl AtSites<'_> {
     pub fn standard_error(&self, traps: u32, set: usize) -> f64 {
         let all = self.all;
         let place = (traps - 1) as usize * all.sets.len() + set;
-        match all.scatters.get(place) {
-            Some(scatter) => {
+        match (all.scatters.get(place), &self.panels) {
+            (Some(scatter), Some(panels)) => {
+                let plan = self.plan(traps, set);
+                panels.variances(all.scenario, &plan, scatter).truth.sqrt()
+            }
+            (Some(scatter), None) => {
                 let sites = f64::from(self.sites);
                 decline::variances_from(all.scenario, sites, &all.years, scatter, self.alike)
                     .truth
                     .sqrt()
             }
-            None => standard_error(all.scenario, &self.plan(traps, set)),
+            (None, _) => standard_error(all.scenario, &self.plan(traps, set)),
         }
     }
 

@@ -240,51 +240,94 @@ struct Parts {
 
 /// The variances when the change has this value on the estimate's scale.
 pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
+    let scatter = scatter(scenario, plan);
+    OfSites::new(scenario, plan, value).variances(scenario, plan, &scatter)
+}
+
+/// What hangs on sites and years alone of plans that differ in traps and weeks too.
+pub(super) struct OfSites {
+    value: f64,
+    covariates: Covariates,
+    system: System,
+    /// Log of what response and drift leave of the catch: by kinds, then years.
+    log: Vec<f64>,
+    /// What the sites of a pair do not share.
+    apart: f64,
+    /// Mean correlation of two different sites.
+    alike: f64,
+}
+
+impl OfSites {
+    /// Of plans with the sites and years of this one, when the change has this value on the estimate's scale.
+    pub fn new(scenario: &Checked, plan: &Plan, value: f64) -> Self {
+        let covariates = Covariates::of_site_years(scenario, plan);
+        let (years, columns) = (plan.years as usize, covariates.columns);
+        let gradient = matches!(scenario.question.effect, Effect::RangeShift(_));
+        let kinds = Kinds::of(scenario, plan, gradient);
+        let of = response_at(scenario, plan, value);
+        let drift = scenario.premises.departures.log_drift();
+        let each = kinds.kinds.iter();
+        let log = each.flat_map(|kind| {
+            (0..years)
+                .map(|y| drift * y as f64 + of(kind.site, y))
+                .collect::<Vec<_>>()
+        });
+        let log = log.collect();
+        let wide = columns * years;
+        let x = kinds.kinds.iter();
+        let n = f64::from(plan.sites);
+        Self {
+            value,
+            log,
+            apart: 1.0 - pairs(scenario, plan).unwrap_or(0.0),
+            alike: (n * mean_correlation(scenario, plan) - 1.0) / (n - 1.0).max(1.0),
+            system: System {
+                x: x.flat_map(|k| covariates.x[k.site * wide..(k.site + 1) * wide].to_vec())
+                    .collect(),
+                numbers: kinds.kinds.iter().map(|k| k.number).collect(),
+                columns,
+                years,
+                kinds,
+            },
+            covariates,
+        }
+    }
+
+    /// The variances of a plan with these sites and years, whose totals scatter so.
+    pub fn variances(&self, scenario: &Checked, plan: &Plan, scatter: &Scatter) -> Variances {
+        of_plan(self, scenario, plan, scatter)
+    }
+}
+
+fn of_plan(sites: &OfSites, scenario: &Checked, plan: &Plan, scatter: &Scatter) -> Variances {
     let never = Variances::same(f64::INFINITY);
     let (t, d) = (&scenario.premises.target, &scenario.premises.departures);
     let square = |v: f64| v * v;
-    let scatter: Scatter = scatter(scenario, plan);
-    let covariates = Covariates::of_site_years(scenario, plan);
-    let (years, columns) = (plan.years as usize, covariates.columns);
-    let gradient = matches!(scenario.question.effect, Effect::RangeShift(_));
-    let kinds = Kinds::of(scenario, plan, gradient);
-    let apart = 1.0 - pairs(scenario, plan).unwrap_or(0.0);
+    let (covariates, system, value) = (&sites.covariates, &sites.system, sites.value);
+    let years = system.years;
     let points = if plan.trap_points == TrapPoints::Same {
         ln_1p(exp_m1(square(t.trap_sd.value)) / f64::from(plan.traps_per_site))
     } else {
         0.0
     };
-    let n = f64::from(plan.sites);
     let parts = Parts {
-        site: square(t.site_sd.value) * apart + points,
-        own: square(t.site_year_sd.value) * apart,
+        site: square(t.site_sd.value) * sites.apart + points,
+        own: square(t.site_year_sd.value) * sites.apart,
         year: square(t.year_sd.value),
         weeks: scatter.weeks,
         slopes: square(d.site_slope_sd.value),
         autocorrelation: d.year_autocorrelation.value,
-        alike: (n * mean_correlation(scenario, plan) - 1.0) / (n - 1.0).max(1.0),
+        alike: sites.alike,
     };
-    let log = response_at(scenario, plan, value);
-    let drift = d.log_drift();
     // Where traps take from one year for the next, counts are thinner; by the mean over the sites of a year.
     let fewer = removal::thinner(scenario, plan);
     let common = parts.own + scatter.points + scatter.dispersion;
-    let wide = columns * years;
-    let x = kinds.kinds.iter();
-    let system = System {
-        x: x.flat_map(|k| covariates.x[k.site * wide..(k.site + 1) * wide].to_vec())
-            .collect(),
-        numbers: kinds.kinds.iter().map(|k| k.number).collect(),
-        columns,
-        years,
-        kinds,
-    };
     let weights = |more: f64| -> Vec<f64> {
         let mut out = Vec::with_capacity(system.kinds.kinds.len() * years);
-        for kind in &system.kinds.kinds {
+        let logs = sites.log.chunks_exact(years);
+        for (kind, log) in system.kinds.kinds.iter().zip(logs) {
             for y in 0..years {
-                let response = exp(drift * y as f64 + log(kind.site, y))
-                    / fewer.as_ref().map_or(1.0, |f| f[y]);
+                let response = exp(log[y]) / fewer.as_ref().map_or(1.0, |f| f[y]);
                 out.push(if kind.visited[y] && response > 1e-200 {
                     scatter.seen / (common + more + scatter.inverse_mean / response)
                 } else {
@@ -299,7 +342,7 @@ pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
     let Some(c) = system.covariance(&plain, parts.site, year) else {
         return never;
     };
-    let of = |c: &[f64]| estimate_variance(scenario, plan, &covariates, value, c);
+    let of = |c: &[f64]| estimate_variance(scenario, plan, covariates, value, c);
     let trend = scenario.question.effect.is_trend();
     let floor = |w: &[f64]| {
         let floor = trend.then(|| system.covariance(w, parts.site, 0.0));
@@ -314,7 +357,7 @@ pub fn variances(scenario: &Checked, plan: &Plan, value: f64) -> Variances {
     let Some(h) = system.estimator(&plain, parts.site, year) else {
         return never;
     };
-    let more = departing(&system, &h, &parts);
+    let more = departing(system, &h, &parts);
     let truth: Vec<f64> = c.iter().zip(&more).map(|(c, m)| c + m).collect();
     let truth = of(&truth);
     let told = |k| scenario.analysis.knows.contains(&k);

@@ -7,7 +7,7 @@ use super::money::Bill;
 use super::rates::Rates;
 use super::season::Season;
 use super::{CostTotals, cost_totals};
-use crate::closed_form::{ExpectedToll, Timing, expected_toll, panels_apply};
+use crate::closed_form::{ExpectedToll, Timing, expected_toll};
 use crate::generator::Closing;
 use crate::scenario::{Checked, Plan};
 use crate::search::WeekSet;
@@ -21,8 +21,8 @@ pub struct CostOver<'a> {
     sets: Vec<WeekSet>,
     /// For the target and each other group: whether it is asked about.
     asked_about: Vec<bool>,
-    /// By sets of weeks; `None` where plans are worked out one by one: sites are closed early or not visited every year,
-    /// animals have an end, the season moves, or a toll is too small to be shared out.
+    /// By sets of weeks; `None` where plans are worked out one by one: sites are closed early, animals have
+    /// an end, the season moves, or a toll is too small to be shared out.
     by_weeks: Option<Vec<OfWeeks>>,
 }
 
@@ -70,7 +70,6 @@ impl<'a> CostOver<'a> {
         };
         let shared = Closing::of(scenario, &scenario.plan).is_none()
             && scenario.premises.local_population.is_none()
-            && !panels_apply(scenario, &scenario.plan)
             && Moving::of(&scenario.premises.departures).is_none()
             && (0..most.len()).all(|g| none(g) || most[g] > f64::MIN_POSITIVE);
         let by_weeks = shared.then(|| sets.iter().map(of_weeks).collect());

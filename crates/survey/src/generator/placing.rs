@@ -7,7 +7,7 @@ use numerics::random::Stream;
 const PLACES: (u64, u64) = (0x706c_6163_6573, u64::MAX);
 
 /// Positions of the plan's sites on its transect; empty without one. Sites placed evenly and at random come in the order
-/// of even places and of the draw; where half of them are dense, those come last.
+/// of even places, of the draw and of the list; where half of them are dense, those come last.
 pub fn positions(scenario: &Checked, plan: &Plan) -> Vec<f64> {
     let Some(t) = &plan.transect else {
         return Vec::new();
@@ -18,6 +18,14 @@ pub fn positions(scenario: &Checked, plan: &Plan) -> Vec<f64> {
             let mut rng = Stream::new(PLACES.0, PLACES.1);
             let place = |_| t.lowest + (t.highest - t.lowest) * rng.uniform();
             (0..plan.sites).map(place).collect()
+        }
+        Placing::Listed => {
+            let each: Vec<f64> = plan.places.iter().filter_map(|p| p.position).collect();
+            if each.is_empty() {
+                return evenly(t, plan.sites);
+            }
+            // No plan has more sites than places; a closed form that looks further takes them anew.
+            each.into_iter().cycle().take(plan.sites as usize).collect()
         }
         Placing::DenseAtEdge => {
             let Some(band) = band(scenario, plan, 1.0) else {

@@ -11,6 +11,7 @@ use super::check_revisit;
 use super::check_season;
 use super::check_several;
 use super::fields::{self, Field};
+use super::place;
 use super::premise::{Premise, Source};
 use super::{FORMAT, Scenario};
 use thiserror::Error;
@@ -235,6 +236,7 @@ impl Scenario {
                 lower,
             });
         }
+        place::check(self, faults);
         check_limits::check(self, faults);
         let largest = u64::from(self.limits.sites) * u64::from(self.longest_years());
         if largest > MOST_SITE_YEARS {

@@ -1,15 +1,16 @@
 //! Rules of the limits: lists within bounds, groups that exist, and a search that is not too large.
 
 use super::check::Fault;
+use super::check_ways;
 use super::{Class, Plan, Scenario};
 use crate::search::{size, slices};
 
 /// Most plans of one search.
 pub const MOST_PLANS: u64 = 400_000;
-/// Most combinations of years, exposures and kinds of trap.
+/// Most combinations of years, exposures, kinds of trap, patterns of revisits and schemes of visits.
 const MOST_SLICES: usize = 500;
 /// Most entries of one list.
-const MOST_ENTRIES: usize = 50;
+pub(super) const MOST_ENTRIES: usize = 50;
 
 fn bound(path: String, value: impl ToString, bound: impl Into<String>) -> Fault {
     Fault::Bound {
@@ -26,6 +27,8 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
         ("limits.years", l.years.len()),
         ("limits.exposure_days", l.exposure_days.len()),
         ("limits.trap_options", l.trap_options.len()),
+        ("limits.revisits", l.revisits.len()),
+        ("limits.schemes", l.schemes.len()),
         ("limits.toll", l.toll.len()),
         ("limits.weights", l.weights.len()),
     ] {
@@ -82,6 +85,7 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
             faults.push(bound(format!("limits.trap_options[{i}]"), name, stands));
         }
     }
+    check_ways::check(s, faults);
     for (path, cap, _) in l.cost_caps() {
         let Some(cap) = cap else { continue };
         if !(cap > 0.0 && cap <= 1e12) {
@@ -126,17 +130,15 @@ pub(super) fn check(s: &Scenario, faults: &mut Vec<Fault>) {
             size: plans,
             what: "plans within its limits",
             most: MOST_PLANS,
-            lower: "limits.sites, limits.traps_per_site, limits.weeks, or list fewer years and exposures",
+            lower: "limits.sites, limits.traps_per_site, limits.weeks, or list fewer years, exposures, kinds of trap, patterns and schemes",
         });
     }
 }
 
 /// Why another plan of the scenario could not be run; none when its own could not either, which is told elsewhere.
-fn refused(s: &Scenario, plan: Plan) -> Option<String> {
+pub(super) fn refused(s: &Scenario, plan: Plan) -> Option<String> {
     let mut alone = s.clone();
-    alone.limits.years.clear();
-    alone.limits.exposure_days.clear();
-    alone.limits.trap_options.clear();
+    alone.limits.clear_lists();
     let own = alone.clone();
     alone.plan = plan;
     let faults = alone.check().err()?;
@@ -146,28 +148,27 @@ fn refused(s: &Scenario, plan: Plan) -> Option<String> {
 
 /// Where several lists are given, each of their combinations has to stand: none is left out of a search in silence.
 fn combinations(s: &Scenario, faults: &mut Vec<Fault>) {
-    let l = &s.limits;
-    let lists = [l.years.len(), l.exposure_days.len(), l.trap_options.len()];
-    if lists.iter().filter(|n| **n > 0).count() < 2 {
+    if s.limits.lists() < 2 {
         return;
     }
     let all = slices(s);
     if all.len() > MOST_SLICES {
         faults.push(Fault::Size {
             size: all.len() as u64,
-            what: "combinations of years, exposures and kinds of trap",
+            what: "combinations of years, exposures, kinds of trap, patterns of revisits and schemes of visits",
             most: MOST_SLICES as u64,
-            lower: "list fewer of limits.years, limits.exposure_days or limits.trap_options",
+            lower: "list fewer of limits.years, limits.exposure_days, limits.trap_options, limits.revisits or limits.schemes",
         });
         return;
     }
     for slice in all {
         if let Some(fault) = refused(s, slice.on(&s.plan)) {
             let trap = slice.trap_option.as_deref().unwrap_or("the premises' trap");
+            let ways = check_ways::words(s, &slice);
             faults.push(bound(
                 "limits".into(),
                 format!(
-                    "{} years, {} days a week, {trap}",
+                    "{} years, {} days a week, {trap}{ways}",
                     slice.years, slice.exposure_days
                 ),
                 format!("lists whose combinations all stand ({fault})"),

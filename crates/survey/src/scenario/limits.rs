@@ -1,7 +1,10 @@
 //! How far the search for the least plan may go.
 
 use super::Scenario;
+use super::occupancy::Scheme;
+use super::place::Place;
 use super::premises::Class;
+use super::revisit::Revisit;
 use crate::cost::CostTotals;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -30,6 +33,18 @@ pub struct Limits {
     /// plan's own alone when left out.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub trap_options: Vec<String>,
+    /// Patterns of revisits to try, as plan.revisit has them; null is every site in every year. The plan's own alone when
+    /// left out. `sites` counts the different sites of all years together, as plan.sites does.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub revisits: Vec<Option<Revisit>>,
+    /// Schemes of visits to try, as plan.visits.scheme has them; only with the question of occupancy. The plan's own alone
+    /// when left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub schemes: Vec<Scheme>,
+    /// Sites that there are: the search uses these alone, and the plan that comes out names them. Along a gradient the
+    /// order in which they are taken is worked out; otherwise it is that of the list. Any place will do when left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub places: Vec<Place>,
     /// Most animals of a group that a plan may be expected to kill, over all years.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub toll: Vec<TollLimit>,
@@ -177,6 +192,58 @@ impl Limits {
         all.dedup();
         all
     }
+}
+
+impl Limits {
+    /// Patterns of revisits to try, in the order of the list; the plan's own when none are listed.
+    pub fn revisits_or(&self, own: Option<Revisit>) -> Vec<Option<Revisit>> {
+        if self.revisits.is_empty() {
+            return vec![own];
+        }
+        once_each(&self.revisits)
+    }
+
+    /// Schemes of visits to try, in the order of the list; the plan's own when none are listed.
+    pub fn schemes_or(&self, own: Option<Scheme>) -> Vec<Option<Scheme>> {
+        if self.schemes.is_empty() {
+            return vec![own];
+        }
+        let some: Vec<Option<Scheme>> = self.schemes.iter().copied().map(Some).collect();
+        once_each(&some)
+    }
+
+    /// How many lists to choose among are given.
+    pub fn lists(&self) -> usize {
+        let given = [
+            !self.years.is_empty(),
+            !self.exposure_days.is_empty(),
+            !self.trap_options.is_empty(),
+            !self.revisits.is_empty(),
+            !self.schemes.is_empty(),
+        ];
+        given.into_iter().filter(|given| *given).count()
+    }
+
+    /// Takes all lists to choose among away, that of places too: what is left is one slice of a search.
+    pub fn clear_lists(&mut self) {
+        self.years.clear();
+        self.exposure_days.clear();
+        self.trap_options.clear();
+        self.revisits.clear();
+        self.schemes.clear();
+        self.places.clear();
+    }
+}
+
+/// Every entry once, in the order of the list.
+fn once_each<T: Copy + PartialEq>(list: &[T]) -> Vec<T> {
+    let mut all: Vec<T> = Vec::new();
+    for entry in list {
+        if !all.contains(entry) {
+            all.push(*entry);
+        }
+    }
+    all
 }
 
 impl Scenario {

@@ -52,6 +52,20 @@ pub enum Scheme {
     Conditional,
 }
 
+impl Scheme {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Standard, Self::Removal, Self::Conditional];
+
+    /// Its key in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Standard => "standard",
+            Self::Removal => "removal",
+            Self::Conditional => "conditional",
+        }
+    }
+}
+
 /// Which years have visits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]

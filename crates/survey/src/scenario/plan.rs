@@ -4,6 +4,7 @@ use super::baseline::StopRule;
 use super::groups::Groups;
 use super::looks::Looks;
 use super::occupancy::Visits;
+use super::place::Place;
 use super::revisit::Revisit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -55,6 +56,10 @@ pub struct Plan {
     /// Name of the kind of trap that is used, one of `premises.trap_options`; that of the premises when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub trap_option: Option<String>,
+    /// Fixed places of sites, in the order in which they are taken: the first `sites` of them are used. On a gradient
+    /// `transect.placing` is then `listed`. Left out when sites can stand anywhere.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub places: Vec<Place>,
 }
 
 impl Plan {
@@ -132,10 +137,12 @@ pub enum Placing {
     /// Half of the sites evenly where the edge (or optimum) is expected during the survey, one width (or tolerance) to
     /// either side included; the others evenly over the whole transect.
     DenseAtEdge,
+    /// At the positions of `plan.places`.
+    Listed,
 }
 
 impl Placing {
-    /// All of them.
+    /// Those that need no list of places.
     pub const ALL: [Self; 3] = [Self::Even, Self::Random, Self::DenseAtEdge];
 
     /// Its key in files.
@@ -144,6 +151,7 @@ impl Placing {
             Self::Even => "even",
             Self::Random => "random",
             Self::DenseAtEdge => "dense_at_edge",
+            Self::Listed => "listed",
         }
     }
 

@@ -277,6 +277,22 @@ impl Plan {
     }
 }
 
+impl Plan {
+    /// The plan with another pattern: with as many different sites, or as many fewer as whole panels need, and the fewest
+    /// that the pattern can be made of where there are not so many.
+    pub fn with_revisit(&self, revisit: Option<Revisit>) -> Self {
+        let mut other = Self {
+            revisit,
+            ..self.clone()
+        };
+        if revisit.is_some() && !other.fits_pattern(self.sites) {
+            let (fewest, step) = (other.fewest_for_pattern(), other.pattern_step());
+            other.sites = fewest + self.sites.saturating_sub(fewest) / step * step;
+        }
+        other
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

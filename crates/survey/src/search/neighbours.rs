@@ -1,7 +1,9 @@
 //! The next smaller plans in every direction.
 
+use super::candidate::weighted;
 use super::caps::within_caps;
-use super::lattice::scenario_of;
+use super::lattice::{scenario_of, with_scheme};
+use crate::closed_form::expected_toll;
 use crate::frontier::resized;
 use crate::scenario::{Checked, Plan, Scenario};
 use crate::season;
@@ -10,7 +12,8 @@ use serde::Serialize;
 /// A plan with one number smaller.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Neighbour {
-    /// Which number: `sites`, `traps`, `weeks`, `exposure` or `years`.
+    /// Which number: `sites`, `traps`, `weeks`, `exposure` or `years`; `revisit` for another pattern of revisits, `scheme`
+    /// for another scheme of visits.
     pub fewer: &'static str,
     /// The plan.
     pub plan: Plan,
@@ -21,7 +24,9 @@ pub struct Neighbour {
 
 /// The next smaller plans of `plan`: one site (with a revisit pattern, one in each panel), trap, week or year fewer, and
 /// the next shorter exposure; those only that stand as plans. Of weeks chosen one by one the one that catches least of
-/// the target goes. Years and exposure step to the next listed number, or else by one year and one day.
+/// the target goes. Years and exposure step to the next listed number, or else by one year and one day. Patterns and schemes
+/// have no order of their own: of the other listed ones, all else being equal, the one that kills the most among those
+/// that kill less.
 pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
     let limits = &scenario.limits;
     let mut all = Vec::new();
@@ -71,14 +76,25 @@ pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
     let shorter = listed.iter().rev().find(|y| **y < plan.years);
     let years = shorter.copied().unwrap_or(plan.years.saturating_sub(1));
     all.push(("years", plan.over_years(years), shorter.is_some()));
+    let revisits = limits.revisits.iter().filter(|r| **r != plan.revisit);
+    let others = revisits.map(|r| plan.with_revisit(*r)).collect();
+    let scheme = plan.visits.as_ref().map(|v| v.scheme);
+    let schemes = limits.schemes.iter().filter(|s| Some(**s) != scheme);
+    let closing = schemes.map(|s| Plan {
+        visits: with_scheme(plan.visits.as_ref(), Some(*s)),
+        ..plan.clone()
+    });
+    let closing = closing.collect();
     let stands = |plan: &Plan| {
         let mut other: Scenario = scenario.as_written().clone();
         other.plan = plan.clone();
-        other.limits.years.clear();
-        other.limits.exposure_days.clear();
-        other.limits.trap_options.clear();
+        other.limits.clear_lists();
         other.check().is_ok()
     };
+    for (fewer, others) in [("revisit", others), ("scheme", closing)] {
+        let next = next_below(scenario, plan, others, &stands);
+        all.extend(next.map(|plan| (fewer, plan, true)));
+    }
     all.into_iter()
         .filter(|(_, plan, _)| stands(plan))
         .map(|(fewer, plan, listed)| Neighbour {
@@ -87,6 +103,23 @@ pub fn neighbours(scenario: &Checked, plan: &Plan) -> Vec<Neighbour> {
             plan,
         })
         .collect()
+}
+
+/// Of other plans that stand the one that kills the most, weighted, among those that kill less than `plan`.
+fn next_below(
+    scenario: &Checked,
+    plan: &Plan,
+    others: Vec<Plan>,
+    stands: &impl Fn(&Plan) -> bool,
+) -> Option<Plan> {
+    let weights = scenario.toll_weights();
+    let toll = |plan: &Plan| weighted(&expected_toll(&scenario_of(scenario, plan), plan), &weights);
+    let own = toll(plan) * (1.0 - 1e-9);
+    let below = others.into_iter().filter(|other| stands(other));
+    let each = below.map(|other| (toll(&other), other));
+    each.filter(|(toll, _)| *toll < own)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, other)| other)
 }
 
 /// Without its poorest week where weeks are chosen one by one; otherwise a shorter run about the same middle.

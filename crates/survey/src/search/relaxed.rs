@@ -88,6 +88,17 @@ fn ways(scenario: &Checked) -> Vec<Way> {
             },
         );
     }
+    if !l.places.is_empty() {
+        let there = l.places.len().to_string();
+        let anywhere = |s: &mut Scenario| s.limits.places.clear();
+        way(
+            "limits.places",
+            "sites there are".into(),
+            there,
+            None,
+            &anywhere,
+        );
+    }
     for (path, cap, about) in l.cost_caps() {
         let Some(cap) = cap else { continue };
         way(path, format!("most {about}"), cap.to_string(), None, &|s| {

@@ -3,6 +3,7 @@
 use super::candidate::Candidate;
 use super::caps::Caps;
 use super::lattice::slices;
+use super::places::placed;
 use super::weeks::{WeekSet, week_sets};
 use crate::closed_form::{self, OverPlans};
 use crate::cost::CostOver;
@@ -50,6 +51,7 @@ pub(super) struct Lattice {
 
 impl Lattice {
     pub fn new(scenario: &Checked) -> Self {
+        let scenario = &*placed(scenario);
         let each = slices(scenario.as_written());
         Self {
             slices: each.iter().filter_map(|s| s.scenario(scenario)).collect(),

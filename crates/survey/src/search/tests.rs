@@ -1,5 +1,8 @@
 //! Plans whose sites are not all visited every year.
 
+mod places;
+mod ways;
+
 use super::*;
 use crate::scenario::{Checked, Costs, Premise, Revisit, Scenario, Source, read};
 
