@@ -132,7 +132,7 @@ async function waits() {
     await planner.finished();
     for (const axis of ["sites", "sites", "traps", "weeks", "years"]) {
       const took = await page.evaluate(curve, axis);
-      const points = await page.evaluate(() => document.querySelectorAll("section.curve details tbody tr").length);
+      const points = await page.evaluate(() => document.querySelectorAll("#part-curve details tbody tr").length);
       console.log(
         `curve of ${points} plans over ${axis}, 1000 surveys in each of two worlds: ${took.seconds.toFixed(2)} s; ` +
           `longest the page was busy: ${took.longest < 50 ? "below 50" : took.longest.toFixed(0)} ms`,

@@ -6,7 +6,7 @@ import { withPlanner } from "./lib/planner.mjs";
 /** The rows of the curve's table as texts, its header first. */
 function table(planner) {
   return planner.page
-    .locator("section[aria-labelledby=curve-title] table tr")
+    .locator("#part-curve table tr")
     .evaluateAll((rows) =>
       rows.map((row) => [...row.cells].map((cell) => cell.textContent.trim())),
     );

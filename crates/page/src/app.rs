@@ -3,7 +3,7 @@
 use crate::browser;
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
-use crate::views::{contents, files, meaning, notice, question, show, strip, ways};
+use crate::views::{contents, files, meaning, notice, question, report, show, strip, ways};
 use crate::words::{page as words, parts};
 use engine::scenario::{Scenario, read};
 use leptos::prelude::*;
@@ -64,6 +64,7 @@ fn page(model: Model) -> impl IntoView {
             {ways::lead(model)}
             {question::view(model)}
             {strip::view(model)}
+            {report::view(model)}
             <div class="desk">
                 <aside class="controls" aria-labelledby="input-title">
                     <h2 id="input-title">{parts::INPUT}</h2>

@@ -27,6 +27,7 @@ pub mod others;
 pub mod plan;
 pub mod premises;
 pub mod question;
+pub mod report;
 pub mod reproductives;
 pub mod revisit;
 pub mod season;

@@ -12,3 +12,7 @@ pub const CAUTIONS: [&str; 3] = [
     "Trapping needs the landowner's consent and whatever permits hold locally; preserving fluids can be toxic or flammable: follow their safety data sheets and leave nothing open off season.",
     "Everything is computed in this browser; nothing is sent anywhere.",
 ];
+/// The question, on paper.
+pub const QUESTION: &str = "The question";
+/// The plan, on paper.
+pub const PLAN: &str = "The plan and what it rests on";

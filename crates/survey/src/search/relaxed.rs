@@ -138,8 +138,11 @@ fn least(scenario: &Checked, needed: f64) -> Option<Candidate> {
 
 /// The limits that bind, those that help most first: each given way by itself (numbers raised by half, caps taken away)
 /// makes room for a plan with margin `needed` and a weighted toll below `below` (infinite when no plan answers). A
-/// relaxation that is larger than the format allows is left out.
+/// relaxation that is larger than the format allows is left out, and so is one whose plan stands within the limits as
+/// they are: that such a plan looks sure enough is the closed form's error and no limit's doing.
 pub fn relaxed(scenario: &Checked, needed: f64, below: f64) -> Vec<Relaxed> {
+    let within = least(scenario, needed).map_or(f64::INFINITY, |c| c.weighted_toll);
+    let below = below.min(within);
     let mut all: Vec<Relaxed> = ways(scenario)
         .into_iter()
         .filter_map(|way| {

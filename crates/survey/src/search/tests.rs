@@ -176,3 +176,29 @@ fn lists_that_do_not_stand_are_refused() {
     };
     assert_eq!(with(&stands), "");
 }
+
+/// A limit binds only where giving way makes room for a plan that it forbids: a plan within all limits is no limit's doing,
+/// however far above its toll the least plan by simulation is.
+#[test]
+fn a_limit_that_binds_is_one_that_the_better_plan_breaks() {
+    let mut s = meadow(None, 20);
+    s.limits.sites = 40;
+    let s = s.check().unwrap();
+    let mut found = 0;
+    for needed in [0.3, 0.5, 0.7] {
+        for r in relaxed(&s, needed, f64::INFINITY) {
+            let (plan, l) = (&r.candidate.plan, &s.limits);
+            let years = l.years_or(s.plan.years);
+            let breaks = match r.limit.as_str() {
+                "limits.sites" => plan.sites > l.sites,
+                "limits.traps_per_site" => plan.traps_per_site > l.traps_per_site,
+                "limits.weeks" => plan.weeks > l.weeks,
+                "limits.years" => !years.contains(&plan.years),
+                other => panic!("{other} is not limited here"),
+            };
+            assert!(breaks, "{} does not bind: {plan:?}", r.limit);
+            found += 1;
+        }
+    }
+    assert!(found > 2, "{found}");
+}

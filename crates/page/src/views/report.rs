@@ -1,0 +1,28 @@
+//! What stands on paper in place of the controls: question, plan and premises as text.
+
+use crate::state::Model;
+use crate::words::page as words;
+use leptos::prelude::*;
+use paper::sentences;
+
+/// The text; not seen on a screen, and worked out when the page is printed.
+pub fn view(model: Model) -> impl IntoView {
+    let printing = RwSignal::new(false);
+    let begin = window_event_listener_untyped("beforeprint", move |_| printing.set(true));
+    let end = window_event_listener_untyped("afterprint", move |_| printing.set(false));
+    on_cleanup(move || {
+        begin.remove();
+        end.remove();
+    });
+    view! {
+        <section class="on-paper" id="on-paper">
+            {move || printing.get().then(|| model.scenario.with(|s| view! {
+                <h2>{words::QUESTION}</h2>
+                <p>{sentences::question(s)}</p>
+                <h2>{words::PLAN}</h2>
+                <p>{sentences::plan(&s.plan)} "."</p>
+                <div inner_html=paper::premises::table(s).html()></div>
+            }))}
+        </section>
+    }
+}
