@@ -1,2 +1,6 @@
 //! The page's own words, a file for each part, so that another language is a change in one place.
 //! What both shells tell is in the crate `paper`.
+
+pub mod link;
+pub mod steps;
+pub mod undo;

@@ -22,14 +22,15 @@ export function demo(name) {
 }
 
 export class Planner {
-  constructor(page) {
+  constructor(page, url = siteUrl) {
     this.page = page;
+    this.url = url;
     this.replicates = 1000;
   }
 
   /** Loads the page and has it answer by `replicates` simulated surveys. */
   async open(replicates = FEW) {
-    await this.page.goto(siteUrl);
+    await this.page.goto(this.url);
     await this.simulate(replicates);
     await this.answered();
   }
