@@ -189,6 +189,7 @@ test("what was refused survives the question being changed and changed back", ()
 test("what was refused in one group stays when another is removed", () =>
   withPlanner(async (planner) => {
     const path = (i) => `premises.bycatch[${i}].catch_per_trap_week`;
+    await planner.unfold(path(0));
     const groups = await planner.page.locator("[id^='group-'][id$='-name']").count();
     assert.ok(groups > 1);
     const last = groups - 1;
@@ -224,6 +225,13 @@ test("fields that are taken when they are left keep what is refused, each with i
     assert.deepEqual(await all(), typed);
     await planner.type("plan.years", "9");
     await planner.page.waitForTimeout(300);
+    assert.deepEqual(await all(), typed);
+    // Closed and opened again, and after a reload.
+    await planner.at("close-all").click();
+    await planner.at("limits.years").waitFor({ state: "detached" });
+    await planner.at("blocked").getByText("“5; many” does not fit").waitFor();
+    await planner.at("open-all").click();
+    await planner.at("limits.years").waitFor({ state: "attached" });
     assert.deepEqual(await all(), typed);
     await planner.page.reload();
     await planner.at("blocked").waitFor();

@@ -28,7 +28,7 @@ pub enum Command {
     /// What it costs when the analysis is not told of losses and of what departs from the plain model
     Ignoring(Simulation),
     /// The plan's first simulated surveys, one by one: found, missed, wrong way or false alarm
-    Futures(FuturesArguments),
+    Futures(PlansArguments),
     /// Many light samples against few heavy ones, sub-sampling, and kinds of trap side by side, by closed form
     Gentle(GentleArguments),
     /// When to stop sampling in the field: the lines of the scenario's rule, and what they do
@@ -104,7 +104,7 @@ pub struct CurveArguments {
     /// Scenario, seed, replicates.
     #[command(flatten)]
     pub simulation: Simulation,
-    /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4, weeks=1..8 or exposure=1..7 days a week (default: sites around the plan's)
+    /// What it runs over: sites=5..60:5, years=3..12, traps=1,2,4, weeks=1..8, exposure=1..7 days a week; first_week, and where the plan has them before_years, treated_percent, lowest, highest (default: sites around the plan's)
     #[arg(long)]
     pub over: Option<String>,
     /// Picture and table as files.
@@ -132,6 +132,17 @@ pub struct FuturesArguments {
     /// Picture and table as files.
     #[command(flatten)]
     pub files: PictureFiles,
+}
+
+/// Surveys to look at, of one plan or of several.
+#[derive(Debug, Args)]
+pub struct PlansArguments {
+    /// Scenario, seed, replicates, files.
+    #[command(flatten)]
+    pub futures: FuturesArguments,
+    /// The same surveys under about half and twice the sites too
+    #[arg(long)]
+    pub beside: bool,
 }
 
 /// Costs to tell.

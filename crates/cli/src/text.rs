@@ -3,7 +3,6 @@
 use crate::arguments::Simulation;
 use crate::failure::Failure;
 use crate::output::print_line;
-use engine::Report;
 use engine::scenario::{Checked, Scenario};
 use engine::summary::{Answer, Curve, Point, Toll};
 use paper::number::percent;
@@ -11,16 +10,20 @@ use paper::sentences;
 use serde::Serialize;
 
 #[derive(Serialize)]
-struct Told<'a> {
+struct Told<'a, R> {
     scenario_digest: String,
     seed: u64,
     replicates: u64,
     #[serde(flatten)]
-    report: &'a Report,
+    report: &'a R,
 }
 
 /// Prints a report as JSON.
-pub fn json(report: &Report, scenario: &Checked, arguments: &Simulation) -> Result<(), Failure> {
+pub fn json<R: Serialize>(
+    report: &R,
+    scenario: &Checked,
+    arguments: &Simulation,
+) -> Result<(), Failure> {
     let told = Told {
         scenario_digest: scenario.digest(),
         seed: arguments.seed,

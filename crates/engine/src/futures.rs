@@ -27,6 +27,7 @@ pub(crate) fn futures(scenario: &Checked, run: &PlanRun, courses: &Courses) -> F
         test: answer.test,
         power: answer.power,
         false_alarm: answer.false_alarm,
+        toll: answer.toll.as_ref().map(|t| t.total.mean),
         cost: answer.cost.map(|c| c.total),
         change: each(&courses.change, change),
         still: each(&courses.still, still),

@@ -23,7 +23,7 @@ pub use ignoring::{Ignoring, NotCompared};
 pub use job::{Job, Kind, Progress, Refusal, Report};
 pub use looks::looks_foreseen;
 pub use runner::Runner;
-pub use survey::futures::{Future, Futures, Shown, Stamp};
+pub use survey::futures::{Beside, Future, Futures, Shown, Stamp, beside};
 pub use task::{Courses, Outcome, Size, Task, Told, Work};
 
 pub use pilot;

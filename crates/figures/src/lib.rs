@@ -8,6 +8,7 @@
 
 pub mod calendar;
 mod document;
+pub mod hundred;
 pub mod interim;
 mod legend;
 mod marks;
@@ -30,6 +31,7 @@ pub mod words;
 mod xml_check;
 
 pub use calendar::{Calendar, WeekPanel};
+pub use hundred::{Hundred, in_a_hundred};
 pub use interim::InterimLines;
 pub use multiples::{Panel, Row, Shape, SmallMultiples};
 pub use paired::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread};

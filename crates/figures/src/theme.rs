@@ -98,6 +98,7 @@ const RULES: &[(&str, &str, &str, &str)] = &[
     ("label", "fill", "ink", "font-size:12.5px;font-weight:600"),
     ("text", "fill", "quiet", "font-size:12px"),
     ("legend", "fill", "ink", "font-size:12px"),
+    ("large", "fill", "ink", "font-size:15px"),
     ("tag", "fill", "mark", "font-size:12px;font-weight:600"),
     ("grid", "stroke", "grid", "stroke-width:1;fill:none"),
     ("axis", "stroke", "quiet", "stroke-width:1;fill:none"),

@@ -1,12 +1,8 @@
 //! The whole page, read from top to bottom.
 
 use crate::state::{Model, first};
-use crate::views::{
-    bycatch, cost, curve, files, futures, gentle, ignoring, inventory, least, looks, method,
-    notice, others, plan, premises, question, revisit, season, several, stop_lines, strip, toll,
-    traps,
-};
-use crate::words;
+use crate::views::{contents, files, notice, question, show, strip, ways};
+use crate::words::{link, page as words, parts};
 use leptos::prelude::*;
 
 /// The whole page.
@@ -17,7 +13,7 @@ pub fn App() -> impl IntoView {
             let model = Model::new(start.stand);
             model.notice.set(start.notice);
             if let Some(before) = start.before {
-                model.begin_after(before, words::link::STEP);
+                model.begin_after(before, link::STEP);
             }
             model.drive();
             page(model).into_any()
@@ -31,52 +27,37 @@ pub fn App() -> impl IntoView {
 
 fn page(model: Model) -> impl IntoView {
     view! {
-        <a class="skip" href="#answer">"Skip to the answer"</a>
+        <a class="skip" href="#answer">{words::SKIP}</a>
         <header class="top">
             <div class="brand">
-                <h1>"Leastcatch"</h1>
-                <p class="tagline">"the smallest catch that answers the question"</p>
+                <img class="mark" src="icon.svg" alt="" width="44" height="44" />
+                <div>
+                    <h1>{words::NAME}</h1>
+                    <p class="tagline">{words::TAGLINE}</p>
+                </div>
             </div>
+            {ways::choice(model)}
             {files::view(model)}
         </header>
-        <main>
+        <main class=move || format!("way-{}", model.layout.way.get().key())>
             {notice::view(model)}
+            {ways::lead(model)}
             {question::view(model)}
             {strip::view(model)}
             <div class="desk">
-                <div class="pictures">
-                    {curve::view(model)}
-                    {revisit::view(model)}
-                    {futures::view(model)}
-                    {inventory::view(model)}
-                    {season::view(model)}
-                    {toll::view(model)}
-                    {cost::view(model)}
-                    {gentle::view(model)}
-                    {several::view(model)}
-                    {least::view(model)}
-                    {stop_lines::view(model)}
-                    {looks::view(model)}
-                    {ignoring::view(model)}
-                    {method::view()}
-                </div>
-                <div class="controls">
-                    {plan::view(model)}
-                    {premises::view(model)}
-                    {others::view(model)}
-                    {bycatch::view(model)}
-                    {cost::rates(model)}
-                    {traps::view(model)}
+                <aside class="controls" aria-labelledby="input-title">
+                    <h2 id="input-title">{parts::INPUT}</h2>
+                    {contents::panels(model)}
+                </aside>
+                <div class="chapters">
+                    {ways::bar(model)}
+                    {contents::chapters(model)}
                 </div>
             </div>
         </main>
+        {show::view(model)}
         <footer>
-            <p>
-                "A planning aid only: local law, the ethics body, site safety rules and qualified or licensed people decide. "
-                "Vertebrates and protected animals: ask the regulator before setting a trap. "
-                "Trapping needs the landowner's consent and whatever permits hold locally; preserving fluids can be toxic or flammable: follow their safety data sheets and leave nothing open off season. "
-                "Everything is computed in this browser; nothing is sent anywhere."
-            </p>
+            {words::CAUTIONS.map(|c| view! { <p>{c}</p> })}
         </footer>
     }
 }

@@ -131,15 +131,75 @@ const KEPT: &str = "leastcatch-scenario";
 
 /// Keeps a text in this browser; whether the browser let it.
 pub fn keep(text: &str) -> bool {
-    let storage = web_sys::window().and_then(|w| w.local_storage().ok().flatten());
-    storage.is_some_and(|s| s.set_item(KEPT, text).is_ok())
+    keep_under(KEPT, text)
 }
 
 /// The text kept by an earlier visit.
 pub fn kept() -> Option<String> {
+    kept_under(KEPT)
+}
+
+/// Keeps a text under a name in this browser; whether it could.
+pub fn keep_under(name: &str, text: &str) -> bool {
+    let storage = web_sys::window().and_then(|w| w.local_storage().ok().flatten());
+    storage.is_some_and(|s| s.set_item(name, text).is_ok())
+}
+
+/// What an earlier visit kept under a name.
+pub fn kept_under(name: &str) -> Option<String> {
     web_sys::window()?
         .local_storage()
         .ok()??
-        .get_item(KEPT)
+        .get_item(name)
         .ok()?
+}
+
+fn dialog(id: &str) -> Option<web_sys::HtmlDialogElement> {
+    let document = web_sys::window()?.document()?;
+    document.get_element_by_id(id)?.dyn_into().ok()
+}
+
+/// Opens a dialog over the whole page; one that is open stays.
+pub fn open_dialog(id: &str) {
+    if let Some(dialog) = dialog(id).filter(|d| !d.open()) {
+        // It is closed and in the document, so that it can be opened.
+        let _ = dialog.show_modal();
+    }
+}
+
+/// Closes a dialog.
+pub fn close_dialog(id: &str) {
+    if let Some(dialog) = dialog(id) {
+        dialog.close();
+    }
+}
+
+/// Gives an element the whole screen, or takes it back. A browser that does not let it leaves things as they are.
+pub fn full_screen(id: &str) {
+    let Some(document) = web_sys::window().and_then(|w| w.document()) else {
+        return;
+    };
+    if document.fullscreen_element().is_some() {
+        document.exit_fullscreen();
+    } else if let Some(element) = document.get_element_by_id(id) {
+        let _ = element.request_fullscreen();
+    }
+}
+
+/// Room for a picture of the show, in pixels: as wide as lets its height fit the window too.
+pub fn show_width() -> f64 {
+    let size = |v: Result<wasm_bindgen::JsValue, _>| v.ok().and_then(|w| w.as_f64());
+    let Some(window) = web_sys::window() else {
+        return 960.0;
+    };
+    let wide = size(window.inner_width()).unwrap_or(960.0) - 96.0;
+    let high = size(window.inner_height()).unwrap_or(720.0) - 280.0;
+    wide.min(1.7 * high).clamp(300.0, 1500.0)
+}
+
+/// Whether the visitor asked for as little motion as can be.
+pub fn wants_stillness() -> bool {
+    let query =
+        web_sys::window().and_then(|w| w.match_media("(prefers-reduced-motion: reduce)").ok()?);
+    query.is_some_and(|q| q.matches())
 }

@@ -5,6 +5,7 @@ mod changes;
 mod driver;
 mod fields;
 mod history;
+mod layout;
 mod model;
 mod stand;
 mod start;
@@ -16,6 +17,7 @@ pub use changes::Change;
 pub use changes::between;
 pub use driver::Driver;
 pub use history::MOST as MOST_STEPS;
+pub use layout::{Layout, Way};
 pub use model::{Model, Notice};
 #[cfg(test)]
 pub use stand::Mark;

@@ -2,6 +2,8 @@
 
 pub mod binding;
 pub mod bycatch;
+pub mod chapter;
+pub mod contents;
 pub mod cost;
 pub mod curve;
 pub mod departures;
@@ -26,9 +28,11 @@ pub mod reproductives;
 pub mod revisit;
 pub mod season;
 pub mod several;
+pub mod show;
 pub mod steps;
 pub mod stop_lines;
 pub mod strip;
 pub mod toll;
 pub mod traps;
+pub mod ways;
 pub mod whole;

@@ -3,8 +3,8 @@
 use crate::number::percent;
 use crate::sentences;
 use figures::{Panel, Row, Shape, SmallMultiples};
-use survey::futures::{Future, Futures, Shown, Stamp};
-use survey::scenario::{Effect, Scenario};
+use survey::futures::{Beside, Future, Futures, Shown, Stamp};
+use survey::scenario::{Effect, Plan, Scenario};
 
 /// A stamp's word.
 fn word(scenario: &Scenario, stamp: Stamp) -> &'static str {
@@ -22,6 +22,12 @@ fn word(scenario: &Scenario, stamp: Stamp) -> &'static str {
             Stamp::Missed | Stamp::WrongWay => "short",
             Stamp::FalseAlarm => "false claim",
             Stamp::Quiet => "no false claim",
+        };
+    }
+    if let Effect::Absence(_) = scenario.question.effect {
+        return match stamp {
+            Stamp::Found | Stamp::WrongWay | Stamp::FalseAlarm => "caught",
+            Stamp::Missed | Stamp::Quiet => "none caught",
         };
     }
     let claims = !scenario.question.effect.has_two_sides();
@@ -73,21 +79,21 @@ fn names(scenario: &Scenario, shown: Shown) -> (String, Vec<String>) {
     }
 }
 
-/// The figure of some surveys of both worlds.
-pub fn futures_figure(scenario: &Scenario, futures: &Futures) -> SmallMultiples {
-    let panel = |f: &Future| Panel {
+fn panel(scenario: &Scenario, f: &Future) -> Panel {
+    let line = |l: &Vec<Option<f64>>| l.iter().map(|v| v.unwrap_or(f64::NAN)).collect();
+    Panel {
         name: f.number.to_string(),
         stamp: word(scenario, f.stamp).into(),
         shape: shape(f.stamp),
-        lines: f
-            .lines
-            .iter()
-            .map(|l| l.iter().map(|v| v.unwrap_or(f64::NAN)).collect())
-            .collect(),
-    };
+        lines: f.lines.iter().map(line).collect(),
+    }
+}
+
+/// The figure of some surveys of both worlds.
+pub fn futures_figure(scenario: &Scenario, futures: &Futures) -> SmallMultiples {
     let row = |heading: String, surveys: &[Future]| Row {
         heading,
-        panels: surveys.iter().map(panel).collect(),
+        panels: surveys.iter().map(|f| panel(scenario, f)).collect(),
     };
     let years = futures
         .change
@@ -116,6 +122,106 @@ pub fn futures_figure(scenario: &Scenario, futures: &Futures) -> SmallMultiples 
         ],
         width: 760.0,
     }
+}
+
+/// Some plan's surveys beside those of others.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanFutures {
+    /// How it stands to the present plan; `None` for that plan itself.
+    pub beside: Option<Beside>,
+    /// The plan.
+    pub plan: Plan,
+    /// Its surveys.
+    pub futures: Futures,
+}
+
+/// What a plan beside the present one is called.
+pub fn beside(of: Option<Beside>) -> &'static str {
+    match of {
+        None => "this plan",
+        Some(Beside::Smaller) => "half the sites",
+        Some(Beside::Least) => "the least plan",
+        Some(Beside::Larger) => "twice the sites",
+    }
+}
+
+/// How a plan does among its first `shown` surveys and among all, and what it takes.
+fn card(scenario: &Scenario, p: &PlanFutures, shown: usize) -> String {
+    let shown = &p.futures.change[..shown.min(p.futures.change.len())];
+    let toll = p.futures.toll.map_or(String::new(), |t| {
+        format!(", killing {}", crate::number::count(t))
+    });
+    let cost = p.futures.cost.as_ref().map_or(String::new(), |c| {
+        format!("; {}", crate::cost::phrase(scenario, c))
+    });
+    format!(
+        "{} ({} sites, {} years): {} of {} {}; of 100 like this {:.0}{toll}{cost}",
+        beside(p.beside),
+        p.plan.sites,
+        p.plan.years,
+        stamped(shown, Stamp::Found),
+        shown.len(),
+        word(scenario, Stamp::Found),
+        100.0 * p.futures.power.estimate
+    )
+}
+
+/// The same surveys under several plans: the first `shown` of each with the effect, and of the present plan without it. The
+/// random numbers are the same under each plan, as far as the plans have the same sites and years.
+pub fn futures_beside(scenario: &Scenario, plans: &[PlanFutures], shown: usize) -> SmallMultiples {
+    let one = plans.iter().find(|p| p.beside.is_none());
+    let one = one.or(plans.first());
+    let Some(one) = one else {
+        return SmallMultiples {
+            id: "futures".into(),
+            title: String::new(),
+            show_title: true,
+            description: String::new(),
+            value_label: String::new(),
+            line_names: Vec::new(),
+            places: Vec::new(),
+            from_zero: true,
+            rows: Vec::new(),
+            width: 760.0,
+        };
+    };
+    let mut figure = futures_figure(scenario, &one.futures);
+    let panels = |surveys: &[Future]| -> Vec<Panel> {
+        let first = surveys.iter().take(shown);
+        first.map(|f| panel(scenario, f)).collect()
+    };
+    let mut rows: Vec<Row> = plans
+        .iter()
+        .map(|p| Row {
+            heading: card(scenario, p, shown),
+            panels: panels(&p.futures.change),
+        })
+        .collect();
+    let still = &one.futures.still;
+    let quiet = &still[..shown.min(still.len())];
+    rows.push(Row {
+        heading: format!(
+            "this plan {}: {} of {} {}; of 100 like this {:.0}",
+            sentences::without_effect(scenario),
+            stamped(quiet, Stamp::FalseAlarm),
+            quiet.len(),
+            sentences::false_alarms(scenario),
+            100.0 * one.futures.false_alarm.estimate
+        ),
+        panels: panels(still),
+    });
+    let years = plans
+        .iter()
+        .flat_map(|p| p.futures.change.iter())
+        .filter_map(|f| f.lines.first().map(Vec::len))
+        .max();
+    figure.places = (1..=years.unwrap_or(0))
+        .map(|y| format!("year {y}"))
+        .collect();
+    figure.title = format!("The same {shown} surveys under {} plans", plans.len());
+    figure.description = rows.iter().map(|r| format!("{}. ", r.heading)).collect();
+    figure.rows = rows;
+    figure
 }
 
 /// How many of the shown surveys have a stamp.
@@ -148,6 +254,12 @@ pub(crate) fn sentence(scenario: &Scenario, f: &Futures) -> String {
             "Of these {n} surveys {found} record the wanted share (of all simulated ones {}); of as many others {false_ones} claim it falsely (of all {}). They are the first {n} of those behind the answer, not chosen.",
             percent(f.power.estimate),
             percent(f.false_alarm.estimate)
+        );
+    }
+    if let Effect::Absence(_) = scenario.question.effect {
+        return format!(
+            "If they are there at that density, {found} of these {n} surveys catch at least one (of all simulated ones {}); where none are there, none can be caught. They are the first {n} of those behind the answer, not chosen.",
+            percent(f.power.estimate)
         );
     }
     let claims = !scenario.question.effect.has_two_sides();

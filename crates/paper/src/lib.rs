@@ -1,6 +1,7 @@
 //! What leaves the tool: sentences, tables and figures of a scenario and its answers, the same on the page, at the
 //! command line and on paper.
 
+pub mod audience;
 pub mod cost;
 pub mod curve_figure;
 pub mod departures;
@@ -11,6 +12,7 @@ pub mod least_figure;
 pub mod looks;
 pub mod method;
 pub mod number;
+pub mod premises;
 pub mod returns;
 pub mod revisit;
 pub mod season;
@@ -18,6 +20,6 @@ pub mod sentences;
 pub mod stop_lines;
 
 pub use curve_figure::curve_figure;
-pub use futures_figure::futures_figure;
+pub use futures_figure::{PlanFutures, futures_beside, futures_figure};
 pub use inventory_figure::{gain_table, inventory_csv, inventory_figure, inventory_table};
 pub use least_figure::least_figure;

@@ -19,8 +19,8 @@ pub use analysis::{
 };
 pub use baseline::INTERVAL;
 pub use change::{
-    Smallest, false_alarms, smallest, smallest_name, smallest_preview, still_world, with_effect,
-    without_effect,
+    Smallest, false_alarms, found, smallest, smallest_name, smallest_preview, still_world,
+    with_effect, without_effect,
 };
 pub use claim::claim;
 pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};

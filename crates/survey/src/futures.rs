@@ -1,8 +1,9 @@
 //! Futures: simulated surveys, one by one, for people to look at.
 
+use crate::axis::Axis;
 use crate::cost::CostTotals;
 use crate::generator::{Drawn, positions};
-use crate::scenario::{Checked, Effect, Plan};
+use crate::scenario::{Checked, Effect, Plan, Scenario};
 use crate::summary::{Share, TestTold};
 use serde::{Deserialize, Serialize};
 
@@ -44,12 +45,54 @@ pub struct Futures {
     pub power: Share,
     /// Share of all that find one when there is none.
     pub false_alarm: Share,
+    /// Animals killed over all years in the world of change, mean; `null` before the first surveys.
+    pub toll: Option<f64>,
     /// What the plan costs over all years, expected; `null` when the scenario states no costs.
     pub cost: Option<CostTotals>,
     /// The first surveys of the world of change.
     pub change: Vec<Future>,
     /// The first of the world without the effect.
     pub still: Vec<Future>,
+}
+
+/// A plan to be seen beside the present one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Beside {
+    /// About half the sites.
+    Smaller,
+    /// The least plan.
+    Least,
+    /// About twice the sites.
+    Larger,
+}
+
+/// The scenario's plan with about half its sites, and the least plan where one is known that is not the present one,
+/// otherwise the plan with about twice its sites. A plan that does not stand is left out.
+pub fn beside(scenario: &Checked, least: Option<&Plan>) -> Vec<(Beside, Checked)> {
+    // What was written, so that the kind of trap is folded in once.
+    let written = scenario.as_written();
+    let with = |plan: Plan| {
+        let changed = Scenario {
+            plan,
+            ..written.clone()
+        };
+        changed.check().ok()
+    };
+    let sites = |n: u32| Axis::Sites.set(&written.plan, n);
+    let own = written.plan.sites;
+    let fewest = Axis::Sites.fewest(written);
+    // The nearest that stands: pairs come in twos, panels whole.
+    let smaller = (fewest..=own / 2).rev().find_map(|n| with(sites(n)));
+    let other = least.filter(|l| **l != written.plan).map_or_else(
+        || {
+            let larger = (own * 2..own * 2 + 200).find_map(|n| with(sites(n)));
+            larger.map(|s| (Beside::Larger, s))
+        },
+        |l| with(l.clone()).map(|s| (Beside::Least, s)),
+    );
+    let smaller = smaller.map(|s| (Beside::Smaller, s));
+    smaller.into_iter().chain(other).collect()
 }
 
 /// What the lines of a survey show.
@@ -143,6 +186,23 @@ pub fn lines(scenario: &Checked, plan: &Plan, drawn: &Drawn) -> Vec<Vec<Option<f
 mod tests {
     use super::*;
     use crate::scenario::read;
+
+    #[test]
+    fn plans_beside_the_present_one_stand() {
+        let s = read(include_str!("../../../demo-data/meadow-beetles.json")).unwrap();
+        let s = s.check().unwrap();
+        let sites = |all: &[(Beside, Checked)]| -> Vec<(Beside, u32)> {
+            all.iter().map(|(b, s)| (*b, s.plan.sites)).collect()
+        };
+        let own = s.plan.sites;
+        let want = [(Beside::Smaller, own / 2), (Beside::Larger, own * 2)];
+        assert_eq!(sites(&beside(&s, None)), want);
+        let least = Axis::Sites.set(&s.plan, own + 3);
+        let told = sites(&beside(&s, Some(&least)));
+        assert_eq!(told[1], (Beside::Least, own + 3));
+        // The least plan is the present one: nothing is shown twice.
+        assert_eq!(sites(&beside(&s, Some(&s.plan))), want);
+    }
 
     #[test]
     fn lines_of_a_survey() {

@@ -68,6 +68,9 @@ export class Planner {
 
   /** Opens what the element is folded into, as a person would to reach it. */
   async unfold(id) {
+    // What stands in a part of the page that is closed is not there.
+    const opener = this.at("open-all");
+    if ((await this.at(id).count()) === 0 && (await opener.count()) > 0) await opener.click();
     await this.at(id).waitFor({ state: "attached" });
     await this.at(id).evaluate((element) => {
       const folded = element.closest("details");

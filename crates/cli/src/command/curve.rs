@@ -14,6 +14,17 @@ pub fn run(arguments: &CurveArguments) -> Result<(), Failure> {
         Some(text) => Axis::parse(text).map_err(Failure::Usage)?,
         None => (Axis::Sites, Axis::Sites.around(&scenario)),
     };
+    if !over.belongs_to(&scenario) {
+        let has: Vec<&str> = Axis::of_scenario(&scenario)
+            .into_iter()
+            .map(Axis::key)
+            .collect();
+        return Err(Failure::Refused(format!(
+            "--over {}: the plan has none; it has {}",
+            over.key(),
+            has.join(", ")
+        )));
+    }
     let report = running::run(
         scenario.clone(),
         Kind::Curve { over, values },

@@ -148,3 +148,43 @@ fn futures_of_every_question() {
         }
     }
 }
+
+#[test]
+fn the_same_surveys_under_several_plans() {
+    let demo_name = crate::support::BEETLES;
+    let arguments = [
+        "futures",
+        &demo(demo_name),
+        "--beside",
+        "--replicates",
+        "20",
+    ];
+    let told = run(&[&arguments[..], &["--json"]].concat()).json();
+    let plans = told["plans"].as_array().expect("plans");
+    assert_eq!(plans.len(), 3);
+    let sites = |i: usize| number(&plans[i], "/plan/sites");
+    assert_eq!((sites(1), sites(2)), (sites(0) / 2.0, sites(0) * 2.0));
+    assert_eq!(
+        (
+            &plans[0]["beside"],
+            &plans[1]["beside"],
+            &plans[2]["beside"]
+        ),
+        (
+            &serde_json::Value::Null,
+            &"smaller".into(),
+            &"larger".into()
+        )
+    );
+    let toll = |i: usize| number(&plans[i], "/futures/toll");
+    assert!(toll(1) < toll(0) && toll(0) < toll(2));
+    // The present plan's surveys are those that it has alone.
+    let alone = run(&["futures", &demo(demo_name), "--json", "--replicates", "20"]).json();
+    assert_eq!(plans[0]["futures"]["change"], alone["change"]);
+    let words = run(&arguments).answered();
+    assert!(
+        words.contains("half the sites (12 sites, 10 years): "),
+        "{words}"
+    );
+    assert!(words.contains("this plan without the fall: "), "{words}");
+}

@@ -6,8 +6,8 @@ use super::model::{Model, Notice, Running};
 use crate::browser::now;
 use crate::pool::{Pool, PoolEvent, pool_size};
 use engine::host::{FromWorker, ToWorker, decode, encode};
-use engine::scenario::{Checked, write};
-use engine::{Job, Kind, Report};
+use engine::scenario::{Checked, Plan, write};
+use engine::{Axis, Beside, Job, Kind, Report};
 use leptos::prelude::*;
 use std::cell::RefCell;
 use std::collections::VecDeque;
@@ -17,6 +17,8 @@ use std::rc::Rc;
 const LOOK: f64 = 200.0;
 /// The same in multiples of what the last look took, so that looking never takes up much of the time.
 const LOOK_SHARE: f64 = 8.0;
+/// The job of surveys to look at.
+const FUTURES: &str = "futures";
 /// Tasks a worker has at once: the second is at hand when the first is done.
 const AHEAD: usize = 2;
 
@@ -58,6 +60,8 @@ struct Seat {
 struct Active {
     number: u64,
     what: &'static str,
+    /// The plan it is of, when that is not the present one.
+    beside: Option<(Beside, Plan)>,
     job: Job,
     text: String,
     seed: u64,
@@ -152,9 +156,16 @@ impl Driver {
         self.at_once("costs of ignoring", scenario, Kind::Ignoring);
     }
 
-    /// Surveys to look at, before whatever else is waiting.
-    pub fn futures(&self, scenario: &Checked) {
-        self.at_once("futures", scenario, Kind::Futures);
+    /// Surveys to look at, and the same under other plans, before whatever else is waiting.
+    pub fn futures(&self, scenario: &Checked, others: &[(Beside, Checked)]) {
+        let inner = &self.inner;
+        inner.desk.borrow_mut().queue.retain(|a| a.what != FUTURES);
+        // The last that is pushed to the front comes first.
+        for (beside, other) in others.iter().rev() {
+            inner.push_of(FUTURES, other, Kind::Futures, true, Some(*beside));
+        }
+        inner.push(FUTURES, scenario, Kind::Futures, true);
+        inner.begin();
     }
 
     /// Several species at once, before whatever else is waiting.
@@ -176,7 +187,12 @@ impl Driver {
     }
 
     fn push_curve(&self, scenario: &Checked) {
-        let over = self.inner.model.axis.get_untracked();
+        let axis = self.inner.model.axis;
+        // Another question's plan may lack the part that the curve ran over.
+        if !axis.get_untracked().belongs_to(scenario) {
+            axis.set(Axis::Sites);
+        }
+        let over = axis.get_untracked();
         self.inner.push(
             "curve",
             scenario,
@@ -221,6 +237,18 @@ impl Inner {
     }
 
     fn push(&self, what: &'static str, scenario: &Checked, kind: Kind, first: bool) {
+        self.push_of(what, scenario, kind, first, None);
+    }
+
+    /// Pushes a job, of another plan than the present one when `beside` says which.
+    fn push_of(
+        &self,
+        what: &'static str,
+        scenario: &Checked,
+        kind: Kind,
+        first: bool,
+        beside: Option<Beside>,
+    ) {
         let replicates = self.model.replicates.get_untracked();
         let job = match Job::new(scenario.clone(), kind, Some(replicates)) {
             Ok(job) => job,
@@ -228,6 +256,7 @@ impl Inner {
                 return self.complain(format!("The {what} cannot be computed: {refusal}"));
             }
         };
+        let beside = beside.map(|b| (b, scenario.as_written().plan.clone()));
         let active = {
             let mut desk = self.desk.borrow_mut();
             desk.next_job += 1;
@@ -236,6 +265,7 @@ impl Inner {
             Active {
                 number,
                 what,
+                beside,
                 job,
                 text,
                 seed,
@@ -244,7 +274,7 @@ impl Inner {
                 deaths: 0,
             }
         };
-        self.publish(active.job.report());
+        self.publish(active.job.report(), active.beside.as_ref());
         let mut desk = self.desk.borrow_mut();
         if first {
             desk.queue.push_front(active);
@@ -270,8 +300,17 @@ impl Inner {
         }));
     }
 
-    fn publish(&self, report: Report) {
+    fn publish(&self, report: Report, beside: Option<&(Beside, Plan)>) {
         match report {
+            Report::Futures(futures) if beside.is_some() => {
+                let Some((of, plan)) = beside.cloned() else {
+                    return;
+                };
+                self.model.futures_beside.update(|all| {
+                    all.retain(|(b, _, _)| *b != of);
+                    all.push((of, plan, *futures));
+                });
+            }
             Report::Answer(answer) => self.model.answer.set(Some(*answer)),
             Report::Curve(curve) => self.model.curve.set(Some(curve)),
             Report::Least(least) => self.model.least.set(Some(*least)),
@@ -378,14 +417,14 @@ impl Inner {
                 let told = active.job.report();
                 // The world without the change may come first, which says nothing of the power.
                 active.looked |= !matches!(&told, Report::Answer(a) if a.power.replicates == 0);
-                report = Some((told, time));
+                report = Some((told, time, active.beside.clone()));
             }
             if finished {
                 desk.queue.remove(place);
             }
         }
-        if let Some((report, time)) = report {
-            self.publish(report);
+        if let Some((report, time, beside)) = report {
+            self.publish(report, beside.as_ref());
             self.show_progress();
             let took = now() - time;
             self.desk.borrow_mut().look = now() + LOOK.max(LOOK_SHARE * took);

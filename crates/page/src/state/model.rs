@@ -4,13 +4,13 @@ use super::address::Link;
 use super::history::History;
 use super::stand::{Marks, Stand};
 use crate::browser;
-use crate::state::Driver;
+use crate::state::{Driver, Layout};
 use engine::Axis;
 use engine::closed_form::{Preview, preview};
 use engine::least::Least;
-use engine::scenario::{Checked, Fault, Scenario};
+use engine::scenario::{Checked, Fault, Plan, Scenario};
 use engine::summary::{Answer, Curve, LooksAnswer, Several};
-use engine::{Futures, Ignoring};
+use engine::{Beside, Futures, Ignoring, beside};
 use leptos::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -69,6 +69,8 @@ pub struct Model {
     pub ignoring: RwSignal<Option<Ignoring>>,
     /// Simulated surveys to look at, once asked for.
     pub futures: RwSignal<Option<Futures>>,
+    /// The same surveys under other plans, with what those are.
+    pub futures_beside: RwSignal<Vec<(Beside, Plan, Futures)>>,
     /// All species of a list, once asked for.
     pub several: RwSignal<Option<Several>>,
     /// Planned looks, once simulated.
@@ -91,6 +93,8 @@ pub struct Model {
     pub(super) later: StoredValue<Option<TimeoutHandle>, LocalStorage>,
     /// How many fields of each path are on the page.
     pub(super) shown: StoredValue<BTreeMap<String, usize>, LocalStorage>,
+    /// The way in and the open parts.
+    pub layout: Layout,
     driver: StoredValue<Option<Driver>, LocalStorage>,
 }
 
@@ -114,6 +118,7 @@ impl Model {
             least: RwSignal::new(None),
             ignoring: RwSignal::new(None),
             futures: RwSignal::new(None),
+            futures_beside: RwSignal::new(Vec::new()),
             several: RwSignal::new(None),
             looks: RwSignal::new(None),
             running: RwSignal::new(Running::default()),
@@ -126,6 +131,7 @@ impl Model {
             history: StoredValue::new_local(History::default()),
             later: StoredValue::new_local(None),
             shown: StoredValue::new_local(BTreeMap::new()),
+            layout: Layout::begin(),
             driver: StoredValue::new_local(None),
         }
     }
@@ -150,6 +156,7 @@ impl Model {
         self.least.set(None);
         self.ignoring.set(None);
         self.futures.set(None);
+        self.futures_beside.set(Vec::new());
         self.several.set(None);
         self.looks.set(None);
         self.with_driver(Driver::clear);
@@ -182,7 +189,10 @@ impl Model {
     /// Draws surveys to look at.
     pub fn run_futures(self) {
         if let Ok(checked) = self.checked.get_untracked() {
-            self.with_driver(|d| d.futures(&checked));
+            let least = self.least.with_untracked(|l| l.as_ref()?.plan.clone());
+            let others = beside(&checked, least.as_ref());
+            self.futures_beside.set(Vec::new());
+            self.with_driver(|d| d.futures(&checked, &others));
         }
     }
 

@@ -38,8 +38,7 @@ fn new_group(s: &Scenario) -> Bycatch {
 pub fn view(model: Model) -> impl IntoView {
     let count = Memo::new(move |_| model.scenario.with(|s| s.premises.bycatch.len()));
     view! {
-        <section aria-labelledby="bycatch-title">
-            <h2 id="bycatch-title">"By-catch"</h2>
+        <div>
             <For each=move || 0..count.get() key=|i| *i let:i>{group(model, i)}</For>
             <button type="button" id="add-group" on:click=move |_| {
                 model.edit(|s| {
@@ -47,7 +46,7 @@ pub fn view(model: Model) -> impl IntoView {
                     s.premises.bycatch.push(group);
                 });
             }>"Add a group"</button>
-        </section>
+        </div>
     }
 }
 

@@ -56,8 +56,7 @@ fn part(model: Model) -> impl IntoView {
         });
     };
     view! {
-        <section class="curve" aria-labelledby="cost-title" id="cost">
-            <h2 id="cost-title">"Cost"</h2>
+        <div id="cost">
             <div aria-live="polite"><p id="cost-told">{move || cost.with(|c| {
                 let c = c.as_ref()?;
                 Some(model.scenario.with(|s| format!(
@@ -70,7 +69,7 @@ fn part(model: Model) -> impl IntoView {
                 <button type="button" id="save-cost-csv" on:click=save_csv>"Save all months (CSV)"</button>
             </p>
             {move || cost.with(|c| c.as_ref().map(|c| explained(model, c)))}
-        </section>
+        </div>
     }
 }
 
@@ -98,8 +97,7 @@ fn explained(model: Model, cost: &PlanCost) -> impl IntoView + use<> {
 pub fn rates(model: Model) -> impl IntoView {
     let has = has_costs(model);
     view! {
-        <section aria-labelledby="rates-title" id="rates">
-            <h2 id="rates-title">"Costs"</h2>
+        <div id="rates">
             {move || if has.get() {
                 stated(model).into_any()
             } else {
@@ -108,7 +106,7 @@ pub fn rates(model: Model) -> impl IntoView {
                     <button type="button" id="add-costs" on:click=move |_| model.edit(|s| s.premises.costs = Some(Costs::usual()))>"Add costs"</button>
                 }.into_any()
             }}
-        </section>
+        </div>
     }
 }
 

@@ -49,18 +49,19 @@ pub fn view(model: Model) -> impl IntoView {
             model.save(&name("csv"), "text/csv", &f.csv());
         }
     };
+    let axes = Memo::new(move |_| model.scenario.with(Axis::of_scenario));
     view! {
-        <section class="curve" aria-labelledby="curve-title">
-            <h2 id="curve-title">"Power and toll over "
-                <select id="axis" aria-label="the curve runs over" on:change=move |event| {
+        <div>
+            <p class="over"><label for="axis">"Power and toll over "</label>
+                <select id="axis" on:change=move |event| {
                     let key = event_target_value(&event);
                     if let Some(axis) = Axis::ALL.into_iter().find(|a| a.key() == key) {
                         model.run_curve(axis);
                     }
                 }>
-                    {Axis::ALL.map(|a| view! { <option value=a.key() prop:selected=move || model.axis.get() == a>{a.key()}</option> })}
+                    {move || axes.get().into_iter().map(|a| view! { <option value=a.key() prop:selected=move || model.axis.get() == a>{a.label()}</option> }).collect_view()}
                 </select>
-            </h2>
+            </p>
             <div class="frame" id="curve" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.svg_unstyled()))></div>
             <p class="aside" id="curve-test">{move || stand_in(model)}</p>
             <p class="buttons">
@@ -71,6 +72,6 @@ pub fn view(model: Model) -> impl IntoView {
                 <summary>"Read the curve as a table"</summary>
                 <div class="scroll" tabindex="0" role="region" aria-label="table of the curve" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
             </details>
-        </section>
+        </div>
     }
 }

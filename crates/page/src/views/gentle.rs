@@ -28,8 +28,7 @@ pub fn view(model: Model) -> impl IntoView {
         })
     });
     view! {
-        <section class="curve" aria-labelledby="gentle-title" id="gentle">
-            <h2 id="gentle-title">"Catching less of each"</h2>
+        <div id="gentle">
             <p class="aside">{told::WHY}</p>
             {move || removed.get().map(|r| view! { <p id="share-removed">{told::removed(&r)}</p> })}
             <p class="buttons">
@@ -38,7 +37,7 @@ pub fn view(model: Model) -> impl IntoView {
             <div aria-live="polite" id="gentle-told">
                 {move || found.with(|f| f.as_ref().map(|(s, g)| explained(model, s, g)))}
             </div>
-        </section>
+        </div>
     }
 }
 

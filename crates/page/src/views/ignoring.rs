@@ -17,8 +17,7 @@ pub fn view(model: Model) -> impl IntoView {
             .with(|c| c.as_ref().map(held).unwrap_or_default())
     });
     view! {
-        <section aria-labelledby="ignoring-title" id="ignoring">
-            <h2 id="ignoring-title">"What ignoring costs"</h2>
+        <div id="ignoring">
             {move || {
                 let there = there.get();
                 if there.is_empty() {
@@ -35,7 +34,7 @@ pub fn view(model: Model) -> impl IntoView {
                 .into_any()
             }}
             <div aria-live="polite">{move || model.ignoring.get().map(result)}</div>
-        </section>
+        </div>
     }
 }
 

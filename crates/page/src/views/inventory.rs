@@ -78,15 +78,14 @@ fn part(model: Model) -> impl IntoView {
         checked.with_untracked(|c| report(c.as_ref().ok()?, n))
     });
     view! {
-        <section class="curve" aria-labelledby="inventory-title" id="inventory">
-            <h2 id="inventory-title">"The inventory so far"</h2>
+        <div id="inventory">
             <ul class="fits" id="inventory-told">
                 {move || told.with(|t| t.as_ref().map(|t| sentences::inventory(t).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()))}
             </ul>
             {picture(model, told)}
             {gains(model, told, further)}
             {table(model)}
-        </section>
+        </div>
     }
 }
 

@@ -12,15 +12,14 @@ use paper::{least_figure, sentences};
 /// The part with its button.
 pub fn view(model: Model) -> impl IntoView {
     view! {
-        <section aria-labelledby="least-title" id="least">
-            <h2 id="least-title">"The least plan"</h2>
+        <div id="least">
             <p class="aside">{move || model.scenario.with(|s| format!(
                 "Looks at every plan of {}. Closed forms screen them, simulation confirms. The limits stand with the plan.",
                 sentences::search_space(s)))}</p>
             <p class="buttons"><button type="button" id="find-least" on:click=move |_| model.run_least()>"Find the least plan"</button></p>
             <div aria-live="polite">{move || model.least.get().map(|l| result(model, &l))}</div>
             {frontier(model)}
-        </section>
+        </div>
     }
 }
 
@@ -193,7 +192,7 @@ fn card(model: Model, title: &'static str, p: &PlanAnswer) -> impl IntoView + us
     };
     view! {
         <div class="card">
-            <h3>{title}</h3>
+            <h4>{title}</h4>
             <p>{sentences::plan(&p.plan)}</p>
             <dl>
                 <dt>"animals killed"</dt><dd>{toll}</dd>
@@ -279,7 +278,7 @@ fn front_part(model: Model) -> impl IntoView {
         }
     };
     view! {
-        <h3 id="frontier-title">"What more kills buy: the surest plan for each toll"</h3>
+        <h4 id="frontier-title">"What more kills buy: the surest plan for each toll"</h4>
         <div class="figure" id="least-figure" node_ref=frame inner_html=move || figure(true).map(|f| f.svg_unstyled()).unwrap_or_default()></div>
         <p class="buttons">
             <button type="button" on:click=save_svg>"Save picture"</button>

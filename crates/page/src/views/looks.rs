@@ -36,8 +36,7 @@ fn section(model: Model) -> impl IntoView {
         })
     });
     view! {
-        <section aria-labelledby="looks-title" id="looks">
-            <h2 id="looks-title">"Planned looks"</h2>
+        <div id="looks">
             <p class="aside">"Looking at the catches before the last year, by lines written down beforehand, lets a survey stop early without raising more false alarms. Looking without lines does raise them."</p>
             <label class="told-line">
                 <input
@@ -50,7 +49,7 @@ fn section(model: Model) -> impl IntoView {
                 <span>{move || if possible.get() { "plan looks before the last year" } else { "the plan has too few years for a look before the last" }}</span>
             </label>
             {move || planned.get().then(|| parts(model))}
-        </section>
+        </div>
     }
 }
 

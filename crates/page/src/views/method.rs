@@ -13,8 +13,7 @@ pub fn view() -> impl IntoView {
         .map(|(name, about)| view! { <dt>{name}</dt><dd>{about}</dd> })
         .collect_view();
     view! {
-        <section aria-labelledby="method-title" id="method">
-            <h2 id="method-title">"How the numbers are made"</h2>
+        <div id="method">
             <details>
                 <summary>"The method, and the false alarms of every test"</summary>
                 {method::SENTENCES.map(|s| view! { <p>{s}</p> })}
@@ -29,6 +28,6 @@ pub fn view() -> impl IntoView {
                     <div class="scroll" id="size-cells" tabindex="0" role="region" aria-label="false alarms in every world" inner_html=move || k.with(|k| method::size_cells(k).html())></div>
                 </details>
             </details>
-        </section>
+        </div>
     }
 }

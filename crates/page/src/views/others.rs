@@ -46,8 +46,7 @@ pub fn view(model: Model) -> impl IntoView {
     let count = Memo::new(move |_| model.scenario.with(|s| s.premises.others.len()));
     let asked = Memo::new(move |_| model.scenario.with(|s| s.question.effect.asks_of_several()));
     view! {
-        <section aria-labelledby="others-title" id="others">
-            <h2 id="others-title">"Other species"</h2>
+        <div id="others">
             <p class="aside">{move || if asked.get() {
                 "The same is asked of each, under the same plan, losses, departures and analysis; each has premises of its own. All of them are killed, whichever is looked at."
             } else {
@@ -57,7 +56,7 @@ pub fn view(model: Model) -> impl IntoView {
             {move || (asked.get() && count.get() < MOST_OTHERS).then(|| view! {
                 <button type="button" id="add-species" on:click=move |_| model.edit(add)>"Add a species"</button>
             })}
-        </section>
+        </div>
     }
 }
 

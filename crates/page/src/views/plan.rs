@@ -26,8 +26,7 @@ pub fn view(model: Model) -> impl IntoView {
     let groups = has(|s| s.plan.groups.is_some());
     let visits = has(|s| s.plan.visits.is_some());
     view! {
-        <section aria-labelledby="plan-title">
-            <h2 id="plan-title">"The plan"</h2>
+        <div>
             <p class="aside" id="plan-phrase">{move || model.scenario.with(|s| sentences::plan(&s.plan))}</p>
             {fields(model, &["plan.sites", "plan.traps_per_site", "plan.first_week", "plan.weeks", "plan.exposure_days", "plan.years"])}
             {super::revisit::controls(model)}
@@ -43,7 +42,7 @@ pub fn view(model: Model) -> impl IntoView {
                 <summary>"Analysis"</summary>
                 {analysis(model)}
             </details>
-        </section>
+        </div>
     }
 }
 

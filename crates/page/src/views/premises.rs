@@ -30,8 +30,7 @@ pub fn view(model: Model) -> impl IntoView {
             .collect_view()
     };
     view! {
-        <section aria-labelledby="premises-title">
-            <h2 id="premises-title">"Premises: " {move || model.scenario.with(|s| s.premises.target.name.clone())}</h2>
+        <div>
             <p class="aside">"Catches are those of a typical (median) site in a typical year, in the first year. Numbers marked “common practice” have no published source; replace them by your pilot's."</p>
             {move || (!absence.get()).then(|| fields(&["premises.target.catch_per_trap_week"]))}
             {move || absence.get().then(|| view! { <p class="aside">"The catch is the density of the question."</p> })}
@@ -47,6 +46,6 @@ pub fn view(model: Model) -> impl IntoView {
             {reproductives::view(model)}
             {super::revisit::missing(model)}
             {departures::view(model)}
-        </section>
+        </div>
     }
 }

@@ -80,7 +80,8 @@ fn fit(s: &mut Scenario) {
 }
 
 /// Whether a question takes patterns.
-fn takes(s: &Scenario) -> bool {
+/// Whether the question takes a pattern.
+pub fn takes(s: &Scenario) -> bool {
     let first_and_last = matches!(s.question.effect, Effect::Occupancy(_)) && s.plan.years < 3;
     revisit::no_patterns(s).is_none() && !first_and_last
 }
@@ -159,12 +160,11 @@ pub fn view(model: Model) -> impl IntoView {
     let asked = Memo::new(move |_| model.scenario.with(takes));
     move || {
         asked.get().then(|| view! {
-            <section aria-labelledby="revisit-title" id="revisit-part">
-                <h2 id="revisit-title">"Sites and years"</h2>
+            <div id="revisit-part">
                 <p id="revisit-told">{move || model.scenario.with(|s| revisit::phrase(&s.plan)).map_or_else(|| "Every site is visited every year.".to_string(), |p| format!("{p}."))}</p>
                 {folded("calendar-part", "Calendar of visits", move || calendar(model))}
                 {folded("patterns-part", "The same yearly effort under each pattern", move || compared(model))}
-            </section>
+            </div>
         })
     }
 }

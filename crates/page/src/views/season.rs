@@ -56,8 +56,7 @@ pub fn view(model: Model) -> impl IntoView {
         }
     };
     view! {
-        <section aria-labelledby="season-title" id="season-part">
-            <h2 id="season-title">"Which weeks"</h2>
+        <div id="season-part">
             <p class="aside">"What each week catches, kills and tells, were its traps open. Choose weeks one by one, or have the best ones found; a number of weeks typed in the plan goes back to weeks in a row."</p>
             {buttons(model, figure)}
             <div class="frame" id="season-figure" node_ref=frame inner_html=drawn></div>
@@ -70,7 +69,7 @@ pub fn view(model: Model) -> impl IntoView {
                 <div class="scroll" id="season-table" tabindex="0" role="region" aria-label="table of the season by week" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
             </details>
             {sought(model)}
-        </section>
+        </div>
     }
 }
 
@@ -203,7 +202,7 @@ fn sought(model: Model) -> impl IntoView {
         })
     };
     view! {
-        <h3 id="season-best-title">"The best weeks, and a season that moves"</h3>
+        <h4 id="season-best-title">"The best weeks, and a season that moves"</h4>
         <div class="control">
             <label for="season-number">"how many weeks"<span class="unit">"a year"</span></label>
             <div class="entry">{input}</div>

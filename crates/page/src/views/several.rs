@@ -11,12 +11,11 @@ pub fn view(model: Model) -> impl IntoView {
     move || {
         asked.get().map(|asked| {
             view! {
-                <section aria-labelledby="several-title" id="several">
-                    <h2 id="several-title">"All species"</h2>
+                <div id="several">
                     <p class="aside">{asked} " " {sentences::INDEPENDENT}</p>
                     <p class="buttons"><button type="button" id="find-several" on:click=move |_| model.run_several()>"Compute all species"</button></p>
                     <div aria-live="polite">{move || model.several.get().map(|s| result(model, &s))}</div>
-                </section>
+                </div>
             }
         })
     }

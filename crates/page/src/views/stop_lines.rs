@@ -64,8 +64,7 @@ fn section(model: Model) -> impl IntoView {
         })
     });
     view! {
-        <section aria-labelledby="stop-title" id="stop-lines">
-            <h2 id="stop-title">"When to stop in the field"</h2>
+        <div id="stop-lines">
             <p class="aside">"Instead of a number of samples fixed beforehand: visit sites in random order, add up the catch, and stop as soon as the total is at the line."</p>
             {choice("stop-rule", "rule",
                 vec![
@@ -83,7 +82,7 @@ fn section(model: Model) -> impl IntoView {
                     Err(why) => view! { <p class="notice notice-bad">{why.clone()}</p> }.into_any(),
                 }))}
             </div>
-        </section>
+        </div>
     }
 }
 

@@ -3,6 +3,7 @@
 use super::whole;
 use crate::state::Model;
 use crate::words::steps as words;
+use crate::words::undo::name_of;
 use engine::scenario::{Class, Test};
 use engine::summary::{Answer, Share};
 use leptos::prelude::*;
@@ -207,9 +208,14 @@ fn blocked(model: Model) -> impl IntoView {
             model.marks.with(|m| m.keys().any(of_answer)) || model.checked.with(|c| c.is_err());
         blocked.then(|| {
             let last = "What is shown belongs to the last scenario that could be read: mend the marked field.";
-            let lines = model.checked.with(|c| match c {
+            let mut lines = model.checked.with(|c| match c {
                 Err(faults) => faults.iter().map(ToString::to_string).collect::<Vec<_>>(),
                 Ok(_) => vec![last.to_string()],
+            });
+            // By name, since the field may be in a part that is closed.
+            model.marks.with(|m| {
+                let named = m.iter().filter(|(path, _)| of_answer(path));
+                lines.extend(named.map(|(path, m)| format!("{}: {}", name_of(path), m.problem)));
             });
             view! {
                 <div class="notice notice-bad" role="alert" id="blocked">
@@ -240,7 +246,6 @@ fn numbers(model: Model) -> impl IntoView {
                 <div class="numbers">
                     {number("strip-power", "power", power(&a))}
                     {number("strip-alarm", alarms, share(&a.false_alarm))}
-                    {(a.question != "absence" && a.question != "inventory").then(|| number("strip-fits", "fits", fits(&a)))}
                     {number("strip-smallest", name, smallest(model, &a))}
                     {toll(&a)}
                     {cost(&a)}
@@ -257,6 +262,10 @@ fn notes(model: Model) -> impl IntoView {
                 .scenario
                 .with(|s| (sentences::notes(s, &a), s.digest()));
             view! {
+                {(a.question != "absence" && a.question != "inventory").then(|| {
+                    let (value, note) = fits(&a);
+                    view! { <p class="aside" id="strip-fits">"Fits: " {value} "; " {note} "."</p> }
+                })}
                 <ul class="fits" id="fits">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
                 {comparison(digest, &a)}
             }
@@ -317,7 +326,7 @@ fn settings(model: Model) -> impl IntoView {
     }
 }
 
-/// The strip, and below it what explains it.
+/// The strip, and below it, folded away, what explains it.
 pub fn view(model: Model) -> impl IntoView {
     view! {
         <section class="strip" id="answer" aria-labelledby="answer-title" tabindex="-1">
@@ -328,7 +337,10 @@ pub fn view(model: Model) -> impl IntoView {
         </section>
         <section class="strip-rest" aria-label="about the answer">
             {preview(model)}
-            {notes(model)}
+            <details class="about-answer" id="about-answer">
+                <summary>"What stands behind these numbers"</summary>
+                {notes(model)}
+            </details>
             {settings(model)}
         </section>
     }

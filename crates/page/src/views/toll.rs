@@ -27,8 +27,7 @@ pub fn view(model: Model) -> impl IntoView {
     // Stays as it is when the numbers come anew.
     let open = RwSignal::new(false);
     view! {
-        <section aria-labelledby="toll-title" id="toll">
-            <h2 id="toll-title">"What the plan kills"</h2>
+        <div id="toll">
             <p class="aside">"Mean over simulated surveys in which the stated change happens, and the interval that holds 90 % of them (luck of the draw alone). Every trap-week that is set kills, whether its catch is counted or lost."</p>
             {move || model.answer.get().and_then(|a| a.toll).map(|t| {
                 let target = model.scenario.with(|s| s.premises.target.name.clone());
@@ -77,6 +76,6 @@ pub fn view(model: Model) -> impl IntoView {
                     </details>
                 }
             })}
-        </section>
+        </div>
     }
 }

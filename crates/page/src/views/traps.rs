@@ -64,8 +64,7 @@ pub fn view(model: Model) -> impl IntoView {
     let problem = Memo::new(move |_| model.problem("plan.trap_option"));
     let room = move || names.with(|n| n.len() < MOST_TRAP_OPTIONS);
     view! {
-        <section aria-labelledby="traps-title" id="traps">
-            <h2 id="traps-title">"Kinds of trap"</h2>
+        <div id="traps">
             <p class="aside">"The premises tell what the usual trap catches. Another kind, or a gentler way to use it, multiplies that: add one and compare."</p>
             <div class="control">
                 <label for="trap-option">"trap that is used"</label>
@@ -90,7 +89,7 @@ pub fn view(model: Model) -> impl IntoView {
                 }>"Add one of your own"</button>
             </details>
             {local_population(model)}
-        </section>
+        </div>
     }
 }
 

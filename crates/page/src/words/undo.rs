@@ -94,6 +94,11 @@ fn label(path: &str) -> Option<String> {
     found.or_else(|| (key == "name").then(|| "name".into()))
 }
 
+/// The name of a field, or of the part of the page that it is in.
+pub fn name_of(path: &str) -> String {
+    label(path).unwrap_or_else(|| part(path).to_string())
+}
+
 /// The part of the page that a place belongs to.
 fn part(path: &str) -> &'static str {
     const PARTS: [(&str, &str); 11] = [
@@ -149,7 +154,7 @@ pub fn step(changes: &[Change]) -> String {
             },
         ),
         [c] => {
-            let name = label(&c.path).unwrap_or_else(|| part(&c.path).to_string());
+            let name = name_of(&c.path);
             let say = |v: &Option<Value>| v.as_ref().and_then(|v| shown(&c.path, v));
             match (say(&c.from), say(&c.to)) {
                 (Some(from), Some(to)) => format!("{name} from {from} to {to}"),

@@ -8,7 +8,7 @@ use survey::scenario::{Effect, Recorded, Scenario};
 use survey::summary::Answer;
 
 /// What surveys that answer do: "would find the fall".
-pub(super) fn found(scenario: &Scenario) -> &'static str {
+pub fn found(scenario: &Scenario) -> &'static str {
     match scenario.question.effect {
         Effect::Decline(_) => "would find the fall",
         Effect::NoWorse(_) => "could make the claim",

@@ -1,0 +1,14 @@
+//! The page's frame.
+
+/// The name of the tool.
+pub const NAME: &str = "Leastcatch";
+/// What it is for, under the name.
+pub const TAGLINE: &str = "the smallest catch that answers the question";
+/// The link for those who go by keyboard.
+pub const SKIP: &str = "Skip to the answer";
+/// What stands at the foot of every page.
+pub const CAUTIONS: [&str; 3] = [
+    "A planning aid only: local law, the ethics body, site safety rules and qualified or licensed people decide. Vertebrates and protected animals: ask the regulator before setting a trap.",
+    "Trapping needs the landowner's consent and whatever permits hold locally; preserving fluids can be toxic or flammable: follow their safety data sheets and leave nothing open off season.",
+    "Everything is computed in this browser; nothing is sent anywhere.",
+];

@@ -1,0 +1,260 @@
+//! One picture at a time for people who are not statisticians, each with a sentence that they understand.
+
+use crate::number::{count, percent};
+use crate::sentences;
+use crate::{curve_figure, futures_figure};
+use figures::hundred::Kind;
+use figures::{Hundred, Shape};
+use survey::futures::Futures;
+use survey::scenario::{Class, Effect, Plan, Scenario};
+use survey::summary::{Answer, Curve, GroupToll};
+
+/// One picture with its words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slide {
+    /// What it is called.
+    pub heading: String,
+    /// The picture, as SVG without style sheet; `None` where words are enough.
+    pub picture: Option<String>,
+    /// The sentence beneath it.
+    pub sentence: String,
+}
+
+/// What is known by now.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Known<'a> {
+    /// The answer.
+    pub answer: Option<&'a Answer>,
+    /// The curve.
+    pub curve: Option<&'a Curve>,
+    /// Surveys to look at.
+    pub futures: Option<&'a Futures>,
+    /// The least plan, and the animals it kills.
+    pub least: Option<(&'a Plan, f64)>,
+}
+
+/// The slides of what is known, for a screen of this width in pixels.
+pub fn slides(scenario: &Scenario, known: &Known, width: f64) -> Vec<Slide> {
+    let mut all = vec![Slide {
+        heading: "The question".into(),
+        picture: None,
+        sentence: format!(
+            "{} The plan: {}.",
+            sentences::question(scenario),
+            sentences::plan(&scenario.plan)
+        ),
+    }];
+    if let Some(a) = known.answer {
+        all.extend(hundred(scenario, a, width));
+        all.extend(wolf(scenario, a, width));
+    }
+    if let Some(f) = known.futures.filter(|f| !f.change.is_empty()) {
+        let mut figure = futures_figure(scenario, f);
+        (figure.show_title, figure.width) = (false, width);
+        all.push(Slide {
+            heading: "What the survey may look like".into(),
+            picture: Some(figure.svg_unstyled()),
+            sentence: "Each little picture is one survey as it might turn out. The truth is the same in all of a row: what differs is luck.".into(),
+        });
+    }
+    if let Some(c) = known.curve {
+        let mut figure = curve_figure(scenario, c);
+        (figure.show_title, figure.width) = (false, width);
+        figure.height = 0.55 * width;
+        all.push(Slide {
+            heading: "Why not fewer?".into(),
+            picture: Some(figure.svg_unstyled()),
+            sentence: fewer(scenario, c),
+        });
+    }
+    all.extend(known.answer.and_then(|a| kill(scenario, a)));
+    if let Some((plan, toll)) = known.least {
+        all.push(least(known.answer, plan, toll));
+    }
+    all
+}
+
+/// Share of surveys that find it the right way, the wrong way, and not at all.
+fn outcomes(answer: &Answer) -> [f64; 3] {
+    let wrong = answer.significant.wrong_sign.unwrap_or(0.0);
+    let power = answer.power.estimate;
+    [power * (1.0 - wrong), power * wrong, 1.0 - power]
+}
+
+fn kinds(of: [(&str, f64, Shape); 3]) -> Vec<Kind> {
+    of.into_iter()
+        .filter(|(_, share, _)| *share > 0.0)
+        .map(|(label, share, shape)| Kind {
+            label: label.into(),
+            share,
+            shape,
+        })
+        .collect()
+}
+
+/// The hundred surveys of the world in which the effect is there.
+fn hundred(scenario: &Scenario, a: &Answer, width: f64) -> Option<Slide> {
+    if a.power.replicates == 0 {
+        return None;
+    }
+    let [right, wrong, missed] = outcomes(a);
+    let n = figures::in_a_hundred(&[right, wrong, missed]);
+    let found = sentences::found(scenario);
+    let wrongly = match n[1] {
+        0 => String::new(),
+        1 => " One would see the opposite.".into(),
+        w => format!(" {w} would see the opposite."),
+    };
+    let sentence = format!("Of 100 surveys like this, {} {found}.{wrongly}", n[0]);
+    let figure = Hundred {
+        id: "hundred".into(),
+        title: format!("A hundred surveys {}", sentences::with_effect(scenario)),
+        show_title: false,
+        description: sentence.clone(),
+        kinds: kinds([
+            ("answer", right, Shape::Disc),
+            ("see the opposite", wrong, Shape::Cross),
+            ("come back with nothing sure", missed, Shape::Ring),
+        ]),
+        width,
+    };
+    Some(Slide {
+        heading: "If we did it a hundred times".into(),
+        picture: Some(figure.svg_unstyled()),
+        sentence,
+    })
+}
+
+/// The hundred surveys of the world in which nothing happens.
+fn wolf(scenario: &Scenario, a: &Answer, width: f64) -> Option<Slide> {
+    if a.false_alarm.replicates == 0 || matches!(scenario.question.effect, Effect::Absence(_)) {
+        return None;
+    }
+    let alarms = a.false_alarm.estimate;
+    let name = sentences::false_alarms(scenario);
+    let sentence = format!(
+        "Of 100 surveys {}, {} would end in {name}: that is the price of listening at all. {} are accepted.",
+        sentences::still_world(scenario),
+        figures::in_a_hundred(&[alarms, 1.0 - alarms])[0],
+        percent(scenario.question.significance)
+    );
+    let figure = Hundred {
+        id: "wolf".into(),
+        title: format!("A hundred surveys {}", sentences::still_world(scenario)),
+        show_title: false,
+        description: sentence.clone(),
+        kinds: kinds([
+            (name, alarms, Shape::Cross),
+            ("stay quiet", 1.0 - alarms, Shape::Bar),
+            ("", 0.0, Shape::Ring),
+        ]),
+        width,
+    };
+    let heading = match scenario.question.effect {
+        Effect::NoWorse(_) => "And if the claim were not true?",
+        Effect::Baseline(_) | Effect::Inventory(_) => "And how often is it wrong?",
+        _ => "And if nothing happens at all?",
+    };
+    Some(Slide {
+        heading: heading.into(),
+        picture: Some(figure.svg_unstyled()),
+        sentence,
+    })
+}
+
+/// What a smaller plan than the present one comes to, by the curve.
+fn fewer(scenario: &Scenario, curve: &Curve) -> String {
+    let own = curve.over.of(&scenario.plan);
+    let counted = || curve.points.iter().filter(|p| p.power.replicates > 0);
+    let smaller = counted().rfind(|p| p.value() * 4 <= own * 3);
+    let present = counted().find(|p| p.value() == own);
+    let found = sentences::found(scenario);
+    match (smaller, present) {
+        (Some(s), Some(p)) => format!(
+            "With {} {} instead of {own}, {} of 100 surveys {found}, not {}.",
+            s.value(),
+            curve.over.label(),
+            (100.0 * s.power.estimate).round(),
+            (100.0 * p.power.estimate).round()
+        ),
+        _ => {
+            format!("The line shows how many of 100 surveys {found}; the bars, the animals killed.")
+        }
+    }
+}
+
+fn kill(scenario: &Scenario, a: &Answer) -> Option<Slide> {
+    let t = a.toll.as_ref()?;
+    let group = |g: &GroupToll| match g.class {
+        Class::Arthropod => format!("{} {}", count(g.mean), g.group),
+        c => format!("{} {} ({})", count(g.mean), g.group, sentences::class(c)),
+    };
+    let target = format!("{} {}", count(t.target.mean), scenario.premises.target.name);
+    let groups: Vec<String> = std::iter::once(target)
+        .chain(t.bycatch.iter().map(group))
+        .collect();
+    Some(Slide {
+        heading: "What it kills".into(),
+        picture: None,
+        sentence: format!(
+            "About {} animals over all years: {}. With luck of the draw, from {} to {}.",
+            count(t.total.mean),
+            groups.join(", "),
+            count(t.total.low),
+            count(t.total.high)
+        ),
+    })
+}
+
+fn least(answer: Option<&Answer>, plan: &Plan, toll: f64) -> Slide {
+    let now = answer.and_then(|a| a.toll.as_ref()).map(|t| t.total.mean);
+    let than = match now {
+        Some(now) if now > toll * 1.005 => format!(
+            " That is {} fewer than the plan shown before.",
+            count(now - toll)
+        ),
+        Some(now) if toll > now * 1.005 => format!(
+            " That is {} more than the plan shown before, which does not answer as surely.",
+            count(toll - now)
+        ),
+        _ => String::new(),
+    };
+    Slide {
+        heading: "The least plan that answers".into(),
+        picture: None,
+        sentence: format!(
+            "{}: about {} animals.{than}",
+            sentences::plan(plan),
+            count(toll)
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use survey::scenario::read;
+
+    #[test]
+    fn without_results_there_is_the_question_alone() {
+        let s = read(include_str!("../../../demo-data/meadow-beetles.json")).unwrap();
+        let all = slides(&s, &Known::default(), 900.0);
+        assert_eq!(all.len(), 1);
+        assert!(all[0].sentence.contains("fall of 30 % in ground beetles"));
+    }
+
+    #[test]
+    fn the_least_plan_is_set_against_the_present_one() {
+        let s = read(include_str!("../../../demo-data/meadow-beetles.json")).unwrap();
+        let known = Known {
+            least: Some((&s.plan, 1000.0)),
+            ..Known::default()
+        };
+        let last = slides(&s, &known, 900.0).pop().unwrap();
+        assert!(
+            last.sentence.ends_with("about 1,000 animals."),
+            "{}",
+            last.sentence
+        );
+    }
+}
