@@ -1,12 +1,14 @@
 // Loads the compiled page and starts it. Separate from boot.js because it uses module syntax, which a
 // browser that fails the checks there may be unable to read.
 import init from "./pkg/page.js";
+import { begin } from "./offline.js";
 
 try {
   const { memory } = await init();
   // For whoever wants to know how much memory is in use: browser tests do.
   window.leastcatchMemory = memory;
   window.leastcatchBoot.ready();
+  begin();
 } catch (error) {
   console.error(error);
   window.leastcatchBoot.fail(

@@ -39,6 +39,49 @@ test("a long run can be cancelled, and begun again", () =>
     await planner.answered();
   }));
 
+test("a long run can be paused and resumed, and the digits stay the same", async () => {
+  const replicates = 1000;
+  const wanted = await undisturbed(undefined, replicates);
+  await withPlanner(async (planner) => {
+    await planner.simulate(replicates);
+    await planner.page.locator("#progress", { hasText: /answer: [1-9]\d* of 2000/ }).waitFor();
+    await planner.at("pause").click();
+    await planner.state("paused").waitFor();
+    // What was under way is finished and counted; then nothing goes on.
+    await planner.page.waitForTimeout(1500);
+    const text = await planner.text("progress");
+    assert.match(text, /paused after [1-9]\d* of 2000 simulated surveys; what is computed so far stays/);
+    const note = await planner.page.locator("#strip-power .note").textContent();
+    assert.match(note, /[1-9]\d* surveys/);
+    await planner.page.waitForTimeout(800);
+    assert.equal(await planner.text("progress"), text);
+    assert.equal(await planner.page.locator("#strip-power .note").textContent(), note);
+    await planner.at("resume").click();
+    await planner.answered();
+    assert.equal(await planner.digest(), wanted);
+  });
+});
+
+test("a paused run is dropped by a newer edit, which is computed", () =>
+  withPlanner(async (planner) => {
+    await planner.simulate(LONG);
+    await planner.at("pause").click();
+    await planner.state("paused").waitFor();
+    await planner.simulate(FEW);
+    await planner.answered();
+    await planner.finished();
+  }));
+
+test("a page in the background goes on", () =>
+  withPage(async (page) => {
+    const planner = new Planner(page);
+    await page.goto(planner.url);
+    await planner.simulate(300);
+    const other = await page.context().newPage();
+    await other.bringToFront();
+    await planner.answered();
+  }));
+
 test("a newer edit drops the older job", async () => {
   const wanted = await undisturbed((planner) => planner.type("plan.sites", "14"));
   await withPlanner(async (planner) => {

@@ -1,40 +1,20 @@
 //! The whole page, read from top to bottom.
 
-use crate::browser;
-use crate::demos::DEMOS;
-use crate::state::{Model, Notice};
+use crate::state::{Model, first};
 use crate::views::{contents, files, meaning, notice, question, report, show, strip, ways};
-use crate::words::{page as words, parts};
-use engine::scenario::{Scenario, read};
+use crate::words::{link, page as words, parts};
 use leptos::prelude::*;
-
-/// The scenario to begin with: the one kept by an earlier visit, or the first demo.
-fn first() -> Result<(Scenario, Option<Notice>), String> {
-    if let Some(kept) = browser::kept() {
-        match read(&kept) {
-            Ok(scenario) => return Ok((scenario, None)),
-            Err(fault) => {
-                let lines = vec![format!(
-                    "The scenario kept from an earlier visit could not be read ({fault}); a demo is shown."
-                )];
-                return demo().map(|s| (s, Some(Notice { bad: true, lines })));
-            }
-        }
-    }
-    demo().map(|s| (s, None))
-}
-
-fn demo() -> Result<Scenario, String> {
-    read(DEMOS[0].1).map_err(|fault| fault.to_string())
-}
 
 /// The whole page.
 #[component]
 pub fn App() -> impl IntoView {
     match first() {
-        Ok((scenario, notice)) => {
-            let model = Model::new(scenario);
-            model.notice.set(notice);
+        Ok(start) => {
+            let model = Model::new(start.stand);
+            model.notice.set(start.notice);
+            if let Some(before) = start.before {
+                model.begin_after(before, link::STEP);
+            }
             model.drive();
             page(model).into_any()
         }

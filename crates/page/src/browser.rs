@@ -1,7 +1,7 @@
 //! What the page needs of the browser: files in and out, storage, clock.
 
 use js_sys::{Array, Uint8Array};
-use wasm_bindgen::prelude::JsCast;
+use wasm_bindgen::prelude::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};
 
@@ -65,14 +65,76 @@ pub async fn bytes(file: &File) -> Result<Vec<u8>, String> {
     Ok(Uint8Array::new(&buffer).to_vec())
 }
 
+/// The end of the address after its number sign; empty when there is none.
+pub fn fragment() -> String {
+    let hash = web_sys::window().and_then(|w| w.location().hash().ok());
+    hash.map_or(String::new(), |h| h.trim_start_matches('#').to_string())
+}
+
+/// The page's address with another end; with an empty one without.
+pub fn address_with(fragment: &str) -> String {
+    let href = web_sys::window().and_then(|w| w.location().href().ok());
+    let href = href.unwrap_or_default();
+    let bare = href.split('#').next().unwrap_or_default();
+    if fragment.is_empty() {
+        bare.to_string()
+    } else {
+        format!("{bare}#{fragment}")
+    }
+}
+
+/// Writes the end of the address, without a step in the browser's own history.
+pub fn set_fragment(fragment: &str) {
+    if fragment == self::fragment() {
+        return;
+    }
+    let history = web_sys::window().and_then(|w| w.history().ok());
+    if let Some(history) = history {
+        let url = address_with(fragment);
+        // A browser that refuses leaves the old address; what is kept in it still comes back on a reload.
+        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&url));
+    }
+}
+
+/// Copies text to the clipboard; whether the browser let it.
+pub async fn copy(text: &str) -> bool {
+    let Some(navigator) = web_sys::window().map(|w| w.navigator()) else {
+        return false;
+    };
+    let clipboard = navigator.clipboard();
+    // Where the page was not loaded safely there is none.
+    if clipboard.is_undefined() {
+        return false;
+    }
+    JsFuture::from(clipboard.write_text(text)).await.is_ok()
+}
+
+/// Loads the page again.
+pub fn reload() {
+    if let Some(window) = web_sys::window() {
+        // A browser that refuses stays on the page, which goes on working.
+        let _ = window.location().reload();
+    }
+}
+
+/// Ends typing in the field that has the keyboard, so that what it holds is taken.
+pub fn end_typing() {
+    let document = web_sys::window().and_then(|w| w.document());
+    let element = document.and_then(|d| d.active_element());
+    if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok()) {
+        // Where there is nothing to be ended, nothing is.
+        let _ = element.blur();
+    }
+}
+
 const KEPT: &str = "leastcatch-scenario";
 
-/// Keeps the scenario's text in this browser. Without storage nothing is kept and the page says so elsewhere.
+/// Keeps a text in this browser; whether the browser let it.
 pub fn keep(text: &str) -> bool {
     keep_under(KEPT, text)
 }
 
-/// The scenario kept by an earlier visit.
+/// The text kept by an earlier visit.
 pub fn kept() -> Option<String> {
     kept_under(KEPT)
 }

@@ -5,6 +5,7 @@
 mod app;
 mod browser;
 mod demos;
+mod link;
 pub mod pool;
 mod state;
 mod views;

@@ -3,6 +3,7 @@
 
 pub mod futures;
 pub mod limiting;
+pub mod link;
 pub mod meaning;
 pub mod mistakes;
 pub mod page;
@@ -10,4 +11,6 @@ pub mod parts;
 pub mod places;
 pub mod search_ways;
 pub mod show;
+pub mod steps;
+pub mod undo;
 pub mod ways;

@@ -14,6 +14,7 @@ mod browser_tests;
 mod chromium;
 mod command_line;
 mod directions;
+mod offline;
 mod opener;
 mod peers;
 mod private_paths;

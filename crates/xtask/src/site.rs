@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, bail};
 
+use crate::offline;
 use crate::wasm;
 use crate::workspace::Workspace;
 
@@ -44,6 +45,7 @@ pub fn build(workspace: &Workspace, out: Option<&Path>) -> Result<PathBuf> {
     for program in wasm::PROGRAMS {
         wasm::build(workspace, program, &aside.join("pkg"))?;
     }
+    offline::write_list(&aside)?;
 
     remove(&site)?;
     fs::rename(&aside, &site)

@@ -22,14 +22,15 @@ export function demo(name) {
 }
 
 export class Planner {
-  constructor(page) {
+  constructor(page, url = siteUrl) {
     this.page = page;
+    this.url = url;
     this.replicates = 1000;
   }
 
   /** Loads the page and has it answer by `replicates` simulated surveys. */
   async open(replicates = FEW) {
-    await this.page.goto(siteUrl);
+    await this.page.goto(this.url);
     // Whatever a test looks for, it need not care which part it stands in.
     await this.at("open-all").click();
     await this.simulate(replicates);
@@ -69,6 +70,9 @@ export class Planner {
 
   /** Opens what the element is folded into, as a person would to reach it. */
   async unfold(id) {
+    // What stands in a part of the page that is closed is not there.
+    const opener = this.at("open-all");
+    if ((await this.at(id).count()) === 0 && (await opener.count()) > 0) await opener.click();
     await this.at(id).waitFor({ state: "attached" });
     await this.at(id).evaluate((element) => {
       for (let at = element.parentElement; at; at = at.parentElement) {

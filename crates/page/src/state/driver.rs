@@ -41,6 +41,8 @@ struct Desk {
     next_job: u64,
     /// When the next look is due.
     look: f64,
+    /// Since when no work is handed out, because the user paused.
+    paused: Option<f64>,
 }
 
 /// What is known of a worker.
@@ -111,6 +113,19 @@ impl Driver {
     /// Drops all jobs because the user asked to.
     pub fn cancel(&self) {
         self.inner.cancel();
+    }
+
+    /// Hands out no more tasks; those under way are finished and counted.
+    pub fn pause(&self) {
+        self.inner.desk.borrow_mut().paused.get_or_insert_with(now);
+        self.inner.show_progress();
+    }
+
+    /// Hands out tasks again.
+    pub fn resume(&self) {
+        self.inner.resume();
+        self.inner.pump();
+        self.inner.show_progress();
     }
 
     /// The answer, then the curve.
@@ -196,8 +211,22 @@ impl Driver {
 }
 
 impl Inner {
+    /// Ends a pause, whose time does not count as spent.
+    fn resume(&self) {
+        let mut desk = self.desk.borrow_mut();
+        if let Some(since) = desk.paused.take() {
+            let pause = now() - since;
+            for active in &mut desk.queue {
+                active.started = active.started.map(|s| s + pause);
+            }
+        }
+    }
+
     fn clear(&self) {
-        self.desk.borrow_mut().queue.clear();
+        let mut desk = self.desk.borrow_mut();
+        desk.queue.clear();
+        desk.paused = None;
+        drop(desk);
         self.model.running.set(Running::default());
     }
 
@@ -206,6 +235,7 @@ impl Inner {
         self.clear();
         self.model.running.set(Running {
             cancelled: true,
+            paused: false,
             left: None,
             ..last
         });
@@ -261,6 +291,8 @@ impl Inner {
     /// Begins what was pushed. The progress is shown at once: until the first result it would otherwise
     /// read as if everything were computed.
     fn begin(&self) {
+        // Whoever asks for something new wants it computed.
+        self.resume();
         self.retry_lost();
         self.pump();
         self.show_progress();
@@ -300,6 +332,9 @@ impl Inner {
         {
             let mut desk = self.desk.borrow_mut();
             let desk = &mut *desk;
+            if desk.paused.is_some() {
+                return;
+            }
             // First one task for each worker, then one ahead.
             let places =
                 (1..=AHEAD).flat_map(|most| (0..desk.workers.len()).map(move |w| (most, w)));
@@ -406,7 +441,8 @@ impl Inner {
             let desk = self.desk.borrow();
             desk.queue.front().map_or(Running::default(), |a| {
                 let p = a.job.progress();
-                let spent = a.started.map_or(0.0, |s| now() - s) / 1000.0;
+                let until = desk.paused.unwrap_or_else(now);
+                let spent = a.started.map_or(0.0, |s| until - s) / 1000.0;
                 let left = (p.done > 0).then(|| spent / p.done as f64 * (p.total - p.done) as f64);
                 Running {
                     what: a.what,
@@ -414,6 +450,7 @@ impl Inner {
                     total: p.total,
                     left,
                     cancelled: false,
+                    paused: desk.paused.is_some(),
                 }
             })
         };

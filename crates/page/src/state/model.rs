@@ -1,5 +1,8 @@
 //! Signals, and the one way to edit the scenario.
 
+use super::address::Link;
+use super::history::History;
+use super::stand::{Marks, Stand};
 use crate::browser;
 use crate::state::{Driver, Layout};
 use engine::Axis;
@@ -11,6 +14,7 @@ use engine::{Beside, Futures, Ignoring, beside};
 use leptos::prelude::*;
 use paper::meaning::Meaning;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// A message to the user above the answer.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +39,8 @@ pub struct Running {
     pub left: Option<f64>,
     /// The user cancelled before everything was done.
     pub cancelled: bool,
+    /// No work is handed out until the user resumes.
+    pub paused: bool,
 }
 
 /// The page's state; a handful of signals, copied freely.
@@ -43,7 +49,7 @@ pub struct Model {
     /// The scenario as edited; every field was in its bounds when set, but fields may not fit together.
     pub scenario: RwSignal<Scenario>,
     /// Text that could not be taken, by the field's path.
-    pub marks: RwSignal<BTreeMap<String, String>>,
+    pub marks: RwSignal<Marks>,
     /// The checked scenario or what is wrong with it.
     pub checked: Memo<Result<Checked, Vec<Fault>>>,
     /// Closed-form preview of the plan.
@@ -74,6 +80,20 @@ pub struct Model {
     pub running: RwSignal<Running>,
     /// A message.
     pub notice: RwSignal<Option<Notice>>,
+    /// The demo, file or link that was loaded last.
+    pub base: RwSignal<Arc<Scenario>>,
+    /// What undoing and doing again would do, where there is something.
+    pub steps: RwSignal<(Option<String>, Option<String>)>,
+    /// What was just undone, copied or reset, for the status line.
+    pub said: RwSignal<String>,
+    /// How the address stands to the scenario.
+    pub link: RwSignal<Link>,
+    /// The browser does not keep the scenario for the next visit.
+    pub refused_storage: RwSignal<bool>,
+    pub(super) history: StoredValue<History<Stand>, LocalStorage>,
+    pub(super) later: StoredValue<Option<TimeoutHandle>, LocalStorage>,
+    /// How many fields of each path are on the page.
+    pub(super) shown: StoredValue<BTreeMap<String, usize>, LocalStorage>,
     /// The way in and the open parts.
     pub layout: Layout,
     /// The number whose meaning was asked for last.
@@ -82,20 +102,20 @@ pub struct Model {
 }
 
 impl Model {
-    /// A model of a scenario; nothing runs before [`Model::drive`].
-    pub fn new(scenario: Scenario) -> Self {
-        let scenario = RwSignal::new(scenario);
+    /// A model of what the page begins with; nothing runs before [`Model::drive`].
+    pub fn new(stand: Stand) -> Self {
+        let scenario = RwSignal::new(stand.scenario);
         let checked = Memo::new(move |_| scenario.get().check());
         let preview =
             Memo::new(move |_| checked.with(|c| c.as_ref().ok().map(|s| preview(s, &s.plan))));
         Self {
             scenario,
-            marks: RwSignal::new(BTreeMap::new()),
+            marks: RwSignal::new(stand.marks),
             checked,
             preview,
-            seed: RwSignal::new(engine::USUAL_SEED),
-            replicates: RwSignal::new(engine::USUAL_REPLICATES),
-            axis: RwSignal::new(Axis::Sites),
+            seed: RwSignal::new(stand.seed),
+            replicates: RwSignal::new(stand.replicates),
+            axis: RwSignal::new(stand.axis),
             answer: RwSignal::new(None),
             curve: RwSignal::new(None),
             least: RwSignal::new(None),
@@ -106,6 +126,14 @@ impl Model {
             looks: RwSignal::new(None),
             running: RwSignal::new(Running::default()),
             notice: RwSignal::new(None),
+            base: RwSignal::new(stand.base),
+            steps: RwSignal::new((None, None)),
+            said: RwSignal::new(String::new()),
+            link: RwSignal::new(Link::default()),
+            refused_storage: RwSignal::new(false),
+            history: StoredValue::new_local(History::default()),
+            later: StoredValue::new_local(None),
+            shown: StoredValue::new_local(BTreeMap::new()),
             layout: Layout::begin(),
             explained: RwSignal::new(None),
             driver: StoredValue::new_local(None),
@@ -116,19 +144,7 @@ impl Model {
     pub fn drive(self) {
         self.driver.set_value(Some(Driver::start(self)));
         self.run();
-    }
-
-    /// Edits the scenario and computes anew.
-    pub fn edit(self, change: impl FnOnce(&mut Scenario)) {
-        self.scenario.update(change);
-        self.run();
-    }
-
-    /// Replaces the scenario by one from a file or demo.
-    pub fn replace(self, scenario: Scenario) {
-        self.marks.set(BTreeMap::new());
-        self.notice.set(None);
-        self.edit(|s| *s = scenario);
+        self.sweep_marks();
     }
 
     /// Saves a file, or says why it could not be.
@@ -137,41 +153,6 @@ impl Model {
             let lines = vec![problem];
             self.notice.set(Some(Notice { bad: true, lines }));
         }
-    }
-
-    /// Notes text that a field could not take; the field keeps it, the scenario stays as it was.
-    pub fn mark(self, path: &str, problem: String) {
-        self.marks.update(|m| {
-            m.insert(path.to_string(), problem);
-        });
-    }
-
-    /// Takes a mark back.
-    pub fn unmark(self, path: &str) {
-        if self.marks.with_untracked(|m| m.contains_key(path)) {
-            self.marks.update(|m| {
-                m.remove(path);
-            });
-        }
-    }
-
-    /// What is wrong with a field: its own text, or how it fits the others.
-    pub fn problem(self, path: &str) -> Option<String> {
-        if let Some(text) = self.marks.with(|m| m.get(path).cloned()) {
-            return Some(text);
-        }
-        self.checked.with(|c| {
-            let faults = c.as_ref().err()?;
-            faults.iter().find_map(|fault| match fault {
-                Fault::Bound {
-                    path: at,
-                    value,
-                    bound,
-                } if at.starts_with(path) => Some(format!("{value} does not fit: give {bound}")),
-                Fault::Shape { path: at, problem } if at.starts_with(path) => Some(problem.clone()),
-                _ => None,
-            })
-        })
     }
 
     /// Computes answer and curve of the scenario as it stands, dropping older jobs.
@@ -183,11 +164,10 @@ impl Model {
         self.several.set(None);
         self.looks.set(None);
         self.with_driver(Driver::clear);
+        self.keep();
+        self.write_link_soon();
         match self.checked.get_untracked() {
-            Ok(checked) => {
-                browser::keep(&engine::scenario::write(checked.as_written()));
-                self.with_driver(|d| d.answer_and_curve(&checked));
-            }
+            Ok(checked) => self.with_driver(|d| d.answer_and_curve(&checked)),
             Err(_) => {
                 self.answer.set(None);
                 self.curve.set(None);
@@ -197,7 +177,7 @@ impl Model {
 
     /// Computes the curve over another axis.
     pub fn run_curve(self, axis: Axis) {
-        self.axis.set(axis);
+        self.turn_curve(axis);
         if let Ok(checked) = self.checked.get_untracked() {
             self.with_driver(|d| d.curve(&checked));
         }
@@ -248,6 +228,16 @@ impl Model {
             self.least.set(None);
         }
         self.with_driver(Driver::cancel);
+    }
+
+    /// Hands out no more work; what is computed so far stays on show.
+    pub fn pause(self) {
+        self.with_driver(Driver::pause);
+    }
+
+    /// Goes on where it was paused.
+    pub fn resume(self) {
+        self.with_driver(Driver::resume);
     }
 
     fn with_driver(self, f: impl FnOnce(&Driver)) {

@@ -106,8 +106,7 @@ fn group(model: Model, i: usize) -> impl IntoView {
             {rate}
             <details><summary>"spread and season"</summary>{rest}</details>
             <button type="button" class="remove" on:click=move |_| {
-                model.marks.update(|m| m.retain(|path, _| !path.starts_with("premises.bycatch[")));
-                model.edit(|s| {
+                model.edit_without("premises.bycatch", i, |s| {
                     if i < s.premises.bycatch.len() {
                         s.premises.bycatch.remove(i);
                     }

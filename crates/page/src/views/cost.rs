@@ -6,9 +6,7 @@ use super::frame::measured;
 use super::plan::{choice, fields};
 use crate::state::Model;
 use engine::cost::{PlanCost, expected_cost};
-use engine::scenario::{
-    CURRENCY_LENGTH, Costs, MOST_STEPPED, Paid, Sample, Scenario, Stepped, SteppedBy,
-};
+use engine::scenario::{Costs, MOST_STEPPED, Paid, Sample, Scenario, Stepped, SteppedBy};
 use leptos::html::Div;
 use leptos::prelude::*;
 use paper::cost as told;
@@ -166,7 +164,6 @@ fn stated(model: Model) -> impl IntoView {
         <details><summary>"staff"</summary>{fields(model, STAFF)}</details>
         {all_stepped(model)}
         <button type="button" class="remove" id="remove-costs" on:click=move |_| {
-            model.marks.update(|m| m.retain(|path, _| !path.starts_with("premises.costs.")));
             model.edit(|s| s.premises.costs = None);
         }>"Remove costs"</button>
     }
@@ -179,7 +176,7 @@ fn currency(model: Model) -> impl IntoView {
         <div class="control">
             <label for="cost-currency">"currency"<span class="unit">"as text"</span></label>
             <div class="entry">
-                <input id="cost-currency" class="name" maxlength=CURRENCY_LENGTH.to_string() size="9"
+                <input id="cost-currency" class="name" size="9"
                     prop:value=move || name.get()
                     on:change=move |e| {
                         let typed = event_target_value(&e);
@@ -279,8 +276,7 @@ fn stepped(model: Model, i: usize) -> impl IntoView {
             </div>
             {controls}
             <button type="button" class="remove" on:click=move |_| {
-                model.marks.update(|m| m.retain(|path, _| !path.starts_with("premises.costs.stepped[")));
-                model.edit(|s| if let Some(c) = s.premises.costs.as_mut().filter(|c| i < c.stepped.len()) {
+                model.edit_without("premises.costs.stepped", i, |s| if let Some(c) = s.premises.costs.as_mut().filter(|c| i < c.stepped.len()) {
                     c.stepped.remove(i);
                 });
             }>"Remove " {move || name.get()}</button>

@@ -22,33 +22,29 @@ pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl I
     let read = binding.read.clone();
     let value = Memo::new(move |_| model.scenario.with(|s| read(s)));
     let shown = move |v: Option<f64>| v.map_or(String::new(), |v| plain(v * scale));
-    let text = RwSignal::new(shown(value.get_untracked()));
-    {
+    let refused = {
         let path = path.clone();
-        let marked = {
-            let path = path.clone();
-            Memo::new(move |_| model.marks.with(|m| m.contains_key(&path)))
-        };
-        // The scenario changed from elsewhere, or the mark was taken back from elsewhere: show the scenario's
-        // number, unless the text already says it. Text that was only just refused stays.
-        Effect::new(move |before: Option<Option<f64>>| {
-            let (now, marked) = (value.get(), marked.get());
-            let typed = number(&text.get_untracked()).map(|v| v / scale);
-            let same =
-                matches!((typed, now), (Some(a), Some(b)) if (a - b).abs() <= 1e-9 * b.abs());
-            let changed = before.is_some_and(|b| b != now);
-            if !same && (changed || !marked) {
-                text.set(shown(now));
-                model.unmark(&path);
+        Memo::new(move |_| model.refused(&path))
+    };
+    let first = refused.get_untracked();
+    let text = RwSignal::new(first.unwrap_or_else(|| shown(value.get_untracked())));
+    // What was refused stays as it was typed; otherwise the scenario's number, unless the text already says it.
+    Effect::new(move |_| {
+        let (now, refused) = (value.get(), refused.get());
+        let said = text.get_untracked();
+        if let Some(refused) = refused {
+            if refused != said {
+                text.set(refused);
             }
-            now
-        });
-    }
-    {
-        // A field that leaves the page must not go on blocking what is left.
-        let path = path.clone();
-        on_cleanup(move || model.unmark(&path));
-    }
+            return;
+        }
+        let typed = number(&said).map(|v| v / scale);
+        let same = matches!((typed, now), (Some(a), Some(b)) if (a - b).abs() <= 1e-9 * b.abs());
+        if !same && !(now.is_none() && said.is_empty()) {
+            text.set(shown(now));
+        }
+    });
+    model.on_page(path.clone());
     let on_input = {
         let path = path.clone();
         move |event| {
@@ -70,7 +66,11 @@ pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl I
                             plain(high * scale)
                         )
                     };
-                    model.mark(&path, format!("“{typed}” does not fit: give {bound}"));
+                    model.mark(
+                        &path,
+                        &typed,
+                        format!("“{typed}” does not fit: give {bound}"),
+                    );
                 }
             }
         }
@@ -91,6 +91,8 @@ pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl I
             aria-label=name
             aria-invalid=move || problem.with(Option::is_some).to_string()
             aria-describedby=error_id.clone()
+            data-live="yes"
+            data-pending=move || refused.with(Option::is_some).then_some("yes")
             size=move || text.with(|t| t.chars().count().clamp(2, 9)).to_string()
             prop:value=move || text.get()
             on:input=on_input

@@ -1,8 +1,10 @@
 //! Scenario files in and out, and the demos.
 
+use super::{drop, steps};
 use crate::browser::{bytes, chosen};
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
+use crate::words::undo;
 use engine::pilot::{self, Options};
 use engine::scenario::{read, write};
 use leptos::html::Input;
@@ -13,8 +15,9 @@ fn refuse(model: Model, lines: Vec<String>) {
     model.notice.set(Some(Notice { bad: true, lines }));
 }
 
-/// Takes a scenario's text, or says what is wrong with it and leaves the page as it was.
-fn take(model: Model, name: &str, text: &str) {
+/// Takes a scenario's text as the step named, or says what is wrong with it and leaves the page as it was. Whether it
+/// was taken.
+fn take(model: Model, name: &str, text: &str, step: &str) -> bool {
     match read(text) {
         Err(fault) => {
             let mut lines = vec![format!("{name}: {fault}")];
@@ -31,13 +34,31 @@ fn take(model: Model, name: &str, text: &str) {
                 model,
                 faults.iter().map(|f| format!("{name}: {f}")).collect(),
             ),
-            Ok(_) => model.replace(scenario),
+            Ok(_) => {
+                model.load(scenario, step);
+                return true;
+            }
         },
+    }
+    false
+}
+
+/// Takes a scenario file's bytes; whether they were taken.
+pub(super) fn take_bytes(model: Model, name: &str, bytes: Vec<u8>) -> bool {
+    match String::from_utf8(bytes) {
+        Ok(text) => take(model, name, &text, &undo::file_step(name)),
+        Err(_) => {
+            refuse(
+                model,
+                vec![format!("{name}: not UTF-8 text: save it as UTF-8")],
+            );
+            false
+        }
     }
 }
 
 /// Puts the premises of pilot catches into the scenario and says what the table told.
-fn learn(model: Model, name: &str, table: &[u8]) {
+pub(super) fn learn(model: Model, name: &str, table: &[u8]) {
     let options = Options {
         file: name.to_string(),
         ..Options::default()
@@ -57,7 +78,7 @@ fn learn(model: Model, name: &str, table: &[u8]) {
                     );
                 }
                 Ok(_) => {
-                    model.replace(scenario);
+                    model.replace(scenario, undo::PILOT_STEP);
                     let read = format!(
                         "Premises from {name}: {} counted rows, {} sites, {} years. The numbers it told are marked “pilot”.",
                         premises.counts.rows, premises.counts.sites, premises.counts.years
@@ -95,12 +116,10 @@ pub fn view(model: Model) -> impl IntoView {
         let Some(file) = chosen(&input) else { return };
         spawn_local(async move {
             let name = file.name();
-            match bytes(&file).await.map(String::from_utf8) {
-                Ok(Ok(text)) => take(model, &name, &text),
-                Ok(Err(_)) => refuse(
-                    model,
-                    vec![format!("{name}: not UTF-8 text: save it as UTF-8")],
-                ),
+            match bytes(&file).await {
+                Ok(content) => {
+                    take_bytes(model, &name, content);
+                }
                 Err(problem) => refuse(model, vec![problem]),
             }
             // So that the same file can be opened again after mending it.
@@ -153,7 +172,7 @@ pub fn view(model: Model) -> impl IntoView {
                 <select id="demo" aria-label="load a demo" on:change=move |event| {
                     let name = event_target_value(&event);
                     if let Some((name, text)) = DEMOS.iter().find(|d| d.0 == name) {
-                        take(model, name, text);
+                        take(model, name, text, &undo::demo_step(name));
                     }
                     // Back to the heading, so that the same demo can be loaded again.
                     event_target::<web_sys::HtmlSelectElement>(&event).set_selected_index(0);
@@ -162,6 +181,8 @@ pub fn view(model: Model) -> impl IntoView {
                     {DEMOS.map(|(name, _)| view! { <option value=name>{name}</option> })}
                 </select>
             </p>
+            {steps::view(model)}
+            {drop::view(model)}
         </nav>
     }
 }

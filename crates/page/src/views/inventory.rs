@@ -1,6 +1,7 @@
 //! The inventory so far: what the pilot's species tell, and what further trapping would add and kill.
 
 use super::frame::measured;
+use super::whole;
 use crate::browser::{bytes, chosen};
 use crate::state::{Model, Notice};
 use engine::inventory::{Form, Report, USUAL_FURTHER, report};
@@ -32,7 +33,7 @@ fn take(model: Model, name: &str, table: &[u8]) {
                 .collect(),
         ),
         Ok(_) => {
-            model.replace(scenario);
+            model.replace(scenario, crate::words::undo::SPECIES_STEP);
             let said = format!(
                 "Species from {name}: {} rows, {} strata.",
                 read.strata.iter().map(|s| s.species.len()).sum::<usize>(),
@@ -82,7 +83,7 @@ fn part(model: Model) -> impl IntoView {
                 {move || told.with(|t| t.as_ref().map(|t| sentences::inventory(t).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()))}
             </ul>
             {picture(model, told)}
-            {gains(told, further)}
+            {gains(model, told, further)}
             {table(model)}
         </div>
     }
@@ -129,33 +130,26 @@ fn picture(model: Model, told: Memo<Option<Report>>) -> impl IntoView {
 }
 
 /// What further trap-weeks add.
-fn gains(told: Memo<Option<Report>>, further: RwSignal<u32>) -> impl IntoView {
-    let problem = RwSignal::new(None::<String>);
-    let set = move |event| {
-        let typed = event_target_value(&event);
-        match typed.trim().parse::<u32>() {
-            Ok(n) if (1..=10_000).contains(&n) => {
-                problem.set(None);
-                further.set(n);
-            }
-            _ => problem.set(Some(format!(
-                "“{typed}” does not fit: give a whole number from 1 to 10000"
-            ))),
-        }
-    };
+fn gains(model: Model, told: Memo<Option<Report>>, further: RwSignal<u32>) -> impl IntoView {
     let strata =
         Memo::new(move |_| told.with(|t| t.as_ref().is_some_and(|t| !t.next_trap_week.is_empty())));
     move || {
         strata.get().then(|| {
+            let (input, problem) = whole::input(
+                model,
+                "inventory-further",
+                || (1, 10_000),
+                move || u64::from(further.get()),
+                move |v| further.set(u32::try_from(v).unwrap_or(u32::MAX)),
+            );
             view! {
                 <div class="scroll" tabindex="0" role="region" aria-label="what one more trap-week adds" id="inventory-gain"
                     inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| paper::gain_table(t).html()))></div>
                 <p class="settings">
                     <label>"further trap-weeks "
-                        <input id="inventory-further" class="number" inputmode="numeric" size="6"
-                            prop:value=move || further.get().to_string() on:change=set />
+                        {input}
                     </label>
-                    <span class="problem" role="status">{move || problem.get()}</span>
+                    {problem}
                 </p>
                 <ul class="fits" id="inventory-shared">
                     {move || told.with(|t| t.as_ref().map(|t| sentences::further(t).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()))}

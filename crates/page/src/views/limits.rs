@@ -31,20 +31,20 @@ fn text(
         let read = read.clone();
         Memo::new(move |_| model.scenario.with(|s| read(&s.limits)))
     };
-    let typed = RwSignal::new(now.get_untracked());
-    Effect::new(move |before: Option<String>| {
-        let now = now.get();
-        let marked = model.marks.with_untracked(|m| m.contains_key(path));
-        if before.is_some_and(|b| b != now) && !marked {
-            // Keeps "5, 7" as it was typed when it says the same.
-            let same = numbers(&typed.get_untracked()) == numbers(&now);
-            if !same {
-                typed.set(now.clone());
-            }
+    let refused = Memo::new(move |_| model.refused(path));
+    let first = refused.get_untracked();
+    let typed = RwSignal::new(first.unwrap_or_else(|| now.get_untracked()));
+    Effect::new(move |_| {
+        let (now, refused) = (now.get(), refused.get());
+        let said = typed.get_untracked();
+        // Keeps "5, 7" as it was typed when it says the same.
+        let stays = refused.is_none() && numbers(&said) == numbers(&now);
+        let wanted = refused.unwrap_or(now);
+        if !stays && wanted != said {
+            typed.set(wanted);
         }
-        now
     });
-    on_cleanup(move || model.unmark(path));
+    model.on_page(path.to_string());
     let on_input = move |event| {
         let text = event_target_value(&event);
         typed.set(text.clone());
@@ -53,7 +53,7 @@ fn text(
             model.unmark(path);
             model.edit(|s| s.limits = trial);
         } else {
-            model.mark(path, format!("“{text}” does not fit: give {bound}"));
+            model.mark(path, &text, format!("“{text}” does not fit: give {bound}"));
         }
     };
     let problem = Memo::new(move |_| model.problem(path));
@@ -67,6 +67,8 @@ fn text(
                 autocomplete="off"
                 aria-invalid=move || problem.with(Option::is_some).to_string()
                 aria-describedby=problem_id.clone()
+                data-live="yes"
+                data-pending=move || refused.with(Option::is_some).then_some("yes")
                 prop:value=move || typed.get()
                 on:input=on_input
             />

@@ -93,8 +93,7 @@ fn species(model: Model, i: usize) -> impl IntoView {
             {controls}
             <details><summary>"spread and season"</summary>{rest}</details>
             <button type="button" class="remove" on:click=move |_| {
-                model.marks.update(|m| m.retain(|path, _| !path.starts_with("premises.others[")));
-                model.edit(|s| remove(s, i));
+                model.edit_without("premises.others", i, |s| remove(s, i));
             }>"Remove " {move || name.get()}</button>
         </fieldset>
     }

@@ -1,6 +1,7 @@
 //! Which weeks: the season by week, a button for each week, the best weeks of a number, and a season that moves.
 
 use super::frame::measured;
+use super::whole;
 use crate::browser;
 use crate::state::Model;
 use engine::scenario::{Checked, Scenario};
@@ -172,7 +173,15 @@ fn sought(model: Model) -> impl IntoView {
             .scenario
             .with(|s| if s.by_occupancy() { 2 } else { 1 })
     };
-    let fits = move || (fewest()..=53).contains(&wanted());
+    let bad = Memo::new(move |_| model.refused("season-number").is_some());
+    let fits = move || !bad.get() && (fewest()..=53).contains(&wanted());
+    let (input, problem) = whole::input(
+        model,
+        "season-number",
+        move || (fewest().into(), 53),
+        move || u64::from(wanted()),
+        move |v| number.set(u32::try_from(v).ok()),
+    );
     let find = move |_| {
         let report = model.checked.with_untracked(|c| {
             let s = c.as_ref().ok()?;
@@ -196,13 +205,8 @@ fn sought(model: Model) -> impl IntoView {
         <h4 id="season-best-title">"The best weeks, and a season that moves"</h4>
         <div class="control">
             <label for="season-number">"how many weeks"<span class="unit">"a year"</span></label>
-            <div class="entry"><input class="number" type="text" inputmode="numeric" autocomplete="off" id="season-number" size="3"
-                aria-invalid=move || (!fits()).to_string() aria-describedby="season-number-problem"
-                prop:value=move || wanted().to_string()
-                on:change=move |e| number.set(event_target_value(&e).trim().parse().ok()) /></div>
-            <span class="problem" id="season-number-problem" role="status">
-                {move || (!fits()).then(|| format!("give a whole number from {} to 53 weeks", fewest()))}
-            </span>
+            <div class="entry">{input}</div>
+            {problem}
         </div>
         <p class="buttons"><button type="button" id="find-season" prop:disabled=move || !fits() on:click=find>
             {move || format!("Find the best {} weeks, and move the season", wanted())}

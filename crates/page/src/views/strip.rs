@@ -1,7 +1,10 @@
 //! The answer, always in view: power with interval and false alarms, smallest change, toll, progress.
 
 use super::meaning;
+use super::whole;
 use crate::state::Model;
+use crate::words::steps as words;
+use crate::words::undo::name_of;
 use engine::scenario::{Class, Test};
 use engine::summary::{Answer, Share};
 use leptos::prelude::*;
@@ -169,6 +172,17 @@ fn progress(model: Model) -> impl IntoView {
             return view! { <p class="progress" id="progress" data-state="idle">{text}</p> }
                 .into_any();
         }
+        if r.paused {
+            return view! {
+                <p class="progress" id="progress" data-state="paused">
+                    <progress max=r.total.to_string() value=r.done.to_string() aria-label=format!("progress of the {}", r.what)></progress>
+                    <span>{words::paused(r.what, r.done, r.total)}</span>
+                    <button type="button" id="resume" on:click=move |_| model.resume()>{words::RESUME}</button>
+                    <button type="button" id="cancel" on:click=move |_| model.cancel()>"Cancel"</button>
+                </p>
+            }
+            .into_any();
+        }
         let left = match r.left {
             Some(s) if s < 1.5 => "about a second left".to_string(),
             Some(s) if s < 90.0 => format!("about {s:.0} seconds left"),
@@ -179,6 +193,7 @@ fn progress(model: Model) -> impl IntoView {
             <p class="progress" id="progress" data-state="running">
                 <progress max=r.total.to_string() value=r.done.to_string() aria-label=format!("progress of the {}", r.what)></progress>
                 <span>{format!("{}: {} of {} simulated surveys, {left}", r.what, r.done, r.total)}</span>
+                <button type="button" id="pause" on:click=move |_| model.pause()>{words::PAUSE}</button>
                 <button type="button" id="cancel" on:click=move |_| model.cancel()>"Cancel"</button>
             </p>
         }
@@ -201,12 +216,19 @@ fn fits(a: &Answer) -> (String, String) {
 
 fn blocked(model: Model) -> impl IntoView {
     move || {
-        let blocked = model.marks.with(|m| !m.is_empty()) || model.checked.with(|c| c.is_err());
+        let of_answer = |path: &String| !whole::ASIDE.contains(&path.as_str());
+        let blocked =
+            model.marks.with(|m| m.keys().any(of_answer)) || model.checked.with(|c| c.is_err());
         blocked.then(|| {
             let last = "What is shown belongs to the last scenario that could be read: mend the marked field.";
-            let lines = model.checked.with(|c| match c {
+            let mut lines = model.checked.with(|c| match c {
                 Err(faults) => faults.iter().map(ToString::to_string).collect::<Vec<_>>(),
                 Ok(_) => vec![last.to_string()],
+            });
+            // By name, since the field may be in a part that is closed.
+            model.marks.with(|m| {
+                let named = m.iter().filter(|(path, _)| of_answer(path));
+                lines.extend(named.map(|(path, m)| format!("{}: {}", name_of(path), m.problem)));
             });
             view! {
                 <div class="notice notice-bad" role="alert" id="blocked">
@@ -336,33 +358,26 @@ fn comparison(scenario: String, a: &Answer) -> impl IntoView + use<> {
 
 /// Seed and number of simulated surveys.
 fn settings(model: Model) -> impl IntoView {
-    let problem = RwSignal::new(None::<String>);
-    let whole = move |event, low: u64, high: u64, set: RwSignal<u64>| {
-        let typed = event_target_value(&event);
-        match typed.trim().parse::<u64>() {
-            Ok(v) if (low..=high).contains(&v) => {
-                problem.set(None);
-                set.set(v);
-                model.run();
-            }
-            _ => problem.set(Some(format!(
-                "“{typed}” does not fit: give a whole number from {low} to {high}"
-            ))),
-        }
-    };
+    let (replicates, problem) = whole::input(
+        model,
+        "replicates",
+        || (1, engine::MOST_REPLICATES),
+        move || model.replicates.get(),
+        move |v| model.settle(|s| s.replicates = v),
+    );
+    let (seed, problem_of_seed) = whole::input(
+        model,
+        "seed",
+        || (0, u64::MAX),
+        move || model.seed.get(),
+        move |v| model.settle(|s| s.seed = v),
+    );
     view! {
         <p class="settings">
-            <label>"simulated surveys "
-                <input id="replicates" class="number" inputmode="numeric" size="6"
-                    prop:value=move || model.replicates.get().to_string()
-                    on:change=move |e| whole(e, 1, engine::MOST_REPLICATES, model.replicates) />
-            </label>
-            <label>"seed "
-                <input id="seed" class="number" inputmode="numeric" size="6"
-                    prop:value=move || model.seed.get().to_string()
-                    on:change=move |e| whole(e, 0, u64::MAX, model.seed) />
-            </label>
-            <span class="problem" role="status">{move || problem.get()}</span>
+            <label>"simulated surveys " {replicates}</label>
+            {problem}
+            <label>"seed " {seed}</label>
+            {problem_of_seed}
         </p>
     }
 }

@@ -147,8 +147,7 @@ fn option(model: Model, i: usize) -> impl IntoView {
             <For each=move || 0..factors.get() key=|j| *j let:j>{factor(model, i, j)}</For>
             {whom(model, i)}
             <button type="button" class="remove" on:click=move |_| {
-                model.marks.update(|m| m.retain(|path, _| !path.starts_with("premises.trap_options[")));
-                model.edit(|s| remove(s, i));
+                model.edit_without("premises.trap_options", i, |s| remove(s, i));
             }>"Remove " {move || name.get()}</button>
         </fieldset>
     }
@@ -170,7 +169,7 @@ fn factor(model: Model, i: usize, j: usize) -> impl IntoView {
         <div role="group" aria-label=move || whom.get()>
             <p class="aside">{move || whom.get()} " "
                 <button type="button" class="remove" aria-label=move || format!("Remove the factor of {}", whom.get().unwrap_or_default()) on:click=move |_| {
-                    model.edit(|s| {
+                    model.edit_without(&format!("premises.trap_options[{i}].bycatch"), j, |s| {
                         if let Some(o) = s.premises.trap_options.get_mut(i) && j < o.bycatch.len() {
                             o.bycatch.remove(j);
                         }

@@ -49,17 +49,20 @@ fn along(s: &Scenario) -> bool {
 pub fn view(model: Model) -> impl IntoView {
     let gradient = Memo::new(move |_| model.scenario.with(along));
     let now = Memo::new(move |_| model.scenario.with(|s| s.limits.places.clone()));
-    let typed = RwSignal::new(lines(&now.get_untracked()));
+    let refused = Memo::new(move |_| model.refused(PATH));
+    let first = refused.get_untracked();
+    let typed = RwSignal::new(first.unwrap_or_else(|| lines(&now.get_untracked())));
     Effect::new(move |_| {
-        let now = now.get();
-        let marked = model.marks.with_untracked(|m| m.contains_key(PATH));
+        let (now, refused) = (now.get(), refused.get());
+        let said = typed.get_untracked();
         // Keeps a line as it was typed when it says the same.
-        let same = typed.with_untracked(|t| read(t, gradient.get_untracked())) == Ok(now.clone());
-        if !marked && !same {
-            typed.set(lines(&now));
+        let stays = refused.is_none() && read(&said, gradient.get_untracked()) == Ok(now.clone());
+        let wanted = refused.unwrap_or_else(|| lines(&now));
+        if !stays && wanted != said {
+            typed.set(wanted);
         }
     });
-    on_cleanup(move || model.unmark(PATH));
+    model.on_page(PATH.to_string());
     let problem = Memo::new(move |_| model.problem(PATH));
     let on_input = move |event| {
         let text = event_target_value(&event);
@@ -73,7 +76,9 @@ pub fn view(model: Model) -> impl IntoView {
                     s.limits.places = places;
                 });
             }
-            Err(line) => model.mark(PATH, format!("“{line}” does not fit: give {LINE}")),
+            Err(line) => {
+                model.mark(PATH, &text, format!("“{line}” does not fit: give {LINE}"));
+            }
         }
         typed.set(text);
     };
@@ -85,6 +90,8 @@ pub fn view(model: Model) -> impl IntoView {
                 rows="4"
                 aria-invalid=move || problem.with(Option::is_some).to_string()
                 aria-describedby="limits-places-problem"
+                data-live="yes"
+                data-pending=move || refused.with(Option::is_some).then_some("yes")
                 prop:value=move || typed.get()
                 on:input=on_input
             ></textarea>
