@@ -5,8 +5,8 @@
 
 use crate::document::Document;
 use crate::marks::{block, segment};
-use crate::number::{plain, tick};
-use crate::plot::{LINE, PAD, words};
+use crate::number::{plain, tick, tidy};
+use crate::plot::{LINE, PAD, spot, words};
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
@@ -210,6 +210,20 @@ impl Calendar {
             if chosen {
                 draw_mark(writer, x + 0.5 * room, bottom + 4.0);
             }
+            let told = if value.is_finite() {
+                tidy(value)
+            } else {
+                "none".into()
+            };
+            let told = format!("week {}: {told} ({})", self.weeks[i], panel.label);
+            let top = scale.range().1;
+            let place = block(
+                frame.left + frame.slot * i as f64,
+                top,
+                frame.slot,
+                bottom - top,
+            );
+            spot(writer, &told, place);
         }
     }
 

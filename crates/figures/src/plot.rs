@@ -44,6 +44,14 @@ pub(crate) fn words(x: f64, y: f64, class: &str) -> Element {
     Element::new("text").at("x", x).at("y", y).class(class)
 }
 
+/// A place that can be pointed at, or gone to by key, and what it tells.
+pub(crate) fn spot(writer: &mut Writer, told: &str, place: Element) {
+    writer.open(Element::new("g").class("fg-spot"));
+    writer.text(Element::new("title"), told);
+    writer.empty(place.class("fg-hit"));
+    writer.close();
+}
+
 /// The ticks with their words.
 pub(crate) fn labelled(ticks: &Ticks) -> Vec<(f64, String)> {
     let of = |&v: &f64| (v, tick(v, ticks.step, ticks.decimals));

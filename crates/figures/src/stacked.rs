@@ -5,8 +5,9 @@
 use crate::document::Document;
 use crate::legend::{Legend, Sample, rule_class};
 use crate::marks::{block, group_block, patterns, segment};
+use crate::number::tidy;
 use crate::plot::{
-    BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, title_lines, widest, words,
+    BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, spot, title_lines, widest, words,
 };
 use crate::scale::Linear;
 use crate::svg::{Writer, safe_id};
@@ -229,6 +230,25 @@ impl StackedBars {
                     part += 1;
                 }
             }
+            let Panel { top, bottom, .. } = frame.panel;
+            spot(
+                writer,
+                &self.told(stack),
+                block(left, top, room, bottom - top),
+            );
+        }
+    }
+
+    /// A stack in words: each part that is there, with its number.
+    fn told(&self, stack: &Stack) -> String {
+        let parts = self.sides.iter().flat_map(|s| &s.parts);
+        let sizes = stack.sizes.iter().flatten();
+        let named = parts.zip(sizes).filter(|(_, v)| sound(**v) > 0.0);
+        let words: Vec<String> = named.map(|(p, v)| format!("{p} {}", tidy(*v))).collect();
+        if words.is_empty() {
+            format!("{}: nothing", stack.label)
+        } else {
+            format!("{}: {}", stack.label, words.join(", "))
         }
     }
 }

@@ -6,7 +6,9 @@
 use crate::document::Document;
 use crate::marks::{circle, segment, whisker};
 use crate::number::{grouped, percent};
-use crate::plot::{BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, title_lines, words};
+use crate::plot::{
+    BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, spot, title_lines, words,
+};
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
@@ -214,10 +216,7 @@ impl Tradeoff {
             if c.name.is_some() {
                 writer.empty(circle(x, y, 8.0).class("fg-ring"));
             }
-            writer.open(Element::new("g").class("fg-spot"));
-            writer.text(Element::new("title"), &self.told(c));
-            writer.empty(circle(x, y, 9.0).class("fg-hit"));
-            writer.close();
+            spot(writer, &self.told(c), circle(x, y, 9.0));
         }
     }
 

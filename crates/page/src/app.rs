@@ -1,7 +1,9 @@
 //! The whole page, read from top to bottom.
 
 use crate::state::{Model, first};
-use crate::views::{contents, files, meaning, notice, question, report, show, strip, ways};
+use crate::views::{
+    contents, files, meaning, notice, question, reading, report, show, strip, ways,
+};
 use crate::words::{link, page as words, parts};
 use leptos::prelude::*;
 
@@ -58,6 +60,7 @@ fn page(model: Model) -> impl IntoView {
         </main>
         {show::view(model)}
         {meaning::view(model)}
+        {reading::view()}
         <footer>
             {words::CAUTIONS.map(|c| view! { <p>{c}</p> })}
         </footer>

@@ -3,7 +3,10 @@
 use js_sys::{Array, Uint8Array};
 use wasm_bindgen::prelude::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};
+use web_sys::{
+    Blob, BlobPropertyBag, CanvasRenderingContext2d, File, HtmlAnchorElement, HtmlCanvasElement,
+    HtmlImageElement, HtmlInputElement, Url,
+};
 
 /// Milliseconds since the page was opened.
 pub fn now() -> f64 {
@@ -224,4 +227,66 @@ pub fn hide_popover(id: &str) {
         // One that is hidden already stays.
         let _ = element.hide_popover();
     }
+}
+
+/// A picture as text with its size in pixels.
+pub struct Picture {
+    svg: String,
+    width: f64,
+    height: f64,
+}
+
+/// The picture in an element, with a style sheet put in, so that it stands alone.
+pub fn drawn_in(id: &str, styles: &str) -> Option<Picture> {
+    let document = web_sys::window()?.document()?;
+    let svg = document
+        .get_element_by_id(id)?
+        .query_selector("svg")
+        .ok()??;
+    let size = |name: &str| svg.get_attribute(name)?.parse::<f64>().ok();
+    let (width, height) = (size("width")?, size("height")?);
+    let text = svg.outer_html();
+    let (open, rest) = text.split_once('>')?;
+    Some(Picture {
+        svg: format!("{open}><style>{styles}</style>{rest}"),
+        width,
+        height,
+    })
+}
+
+/// Saves a picture as PNG, twice as fine as on the screen.
+///
+/// # Errors
+/// When the browser refuses any step of it.
+pub async fn save_png(name: &str, picture: &Picture) -> Result<(), JsValue> {
+    const FINE: f64 = 2.0;
+    let bag = BlobPropertyBag::new();
+    bag.set_type("image/svg+xml");
+    let parts = Array::of1(&picture.svg.as_str().into());
+    let blob = Blob::new_with_str_sequence_and_options(&parts, &bag)?;
+    let url = Url::create_object_url_with_blob(&blob)?;
+    let image = HtmlImageElement::new()?;
+    image.set_src(&url);
+    JsFuture::from(image.decode()).await?;
+    Url::revoke_object_url(&url)?;
+    let window = web_sys::window().ok_or("no window")?;
+    let document = window.document().ok_or("no document")?;
+    let canvas: HtmlCanvasElement = document.create_element("canvas")?.dyn_into()?;
+    canvas.set_width((FINE * picture.width) as u32);
+    canvas.set_height((FINE * picture.height) as u32);
+    let context = canvas.get_context("2d")?.ok_or("no canvas")?;
+    let context: CanvasRenderingContext2d = context.dyn_into()?;
+    context.draw_image_with_html_image_element_and_dw_and_dh(
+        &image,
+        0.0,
+        0.0,
+        FINE * picture.width,
+        FINE * picture.height,
+    )?;
+    let address = canvas.to_data_url()?;
+    let anchor: HtmlAnchorElement = document.create_element("a")?.dyn_into()?;
+    anchor.set_href(&address);
+    anchor.set_download(name);
+    anchor.click();
+    Ok(())
 }

@@ -28,6 +28,7 @@ pub mod others;
 pub mod plan;
 pub mod premises;
 pub mod question;
+pub mod reading;
 pub mod report;
 pub mod reproductives;
 pub mod revisit;

@@ -9,6 +9,7 @@ pub mod mistakes;
 pub mod page;
 pub mod parts;
 pub mod places;
+pub mod reading;
 pub mod search_ways;
 pub mod show;
 pub mod steps;

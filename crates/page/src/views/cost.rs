@@ -56,21 +56,22 @@ fn part(model: Model) -> impl IntoView {
         });
     };
     view! {
-        <div id="cost">
-            <div aria-live="polite"><p id="cost-told">{move || cost.with(|c| {
-                let c = c.as_ref()?;
-                Some(model.scenario.with(|s| format!(
-                    "{} over all years; hours: {}.",
-                    told::phrase(s, &c.total), told::by_kind(&c.total.hours))))
-            })}</p></div>
-            <div class="frame" id="cost-figure" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), figures::StackedBars::svg_unstyled))></div>
-            <p class="buttons">
-                <button type="button" id="save-cost-svg" on:click=save_svg>"Save picture (SVG)"</button>
-                <button type="button" id="save-cost-csv" on:click=save_csv>"Save all months (CSV)"</button>
-            </p>
-            {move || cost.with(|c| c.as_ref().map(|c| explained(model, c)))}
-        </div>
-    }
+            <div id="cost">
+                <div aria-live="polite"><p id="cost-told">{move || cost.with(|c| {
+                    let c = c.as_ref()?;
+                    Some(model.scenario.with(|s| format!(
+                        "{} over all years; hours: {}.",
+                        told::phrase(s, &c.total), told::by_kind(&c.total.hours))))
+                })}</p></div>
+                <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="cost-figure" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), figures::StackedBars::svg_unstyled))></div>
+                <p class="buttons">
+                    <button type="button" id="save-cost-svg" on:click=save_svg>"Save picture (SVG)"</button>
+    {super::reading::png(model, "cost-figure")}
+                    <button type="button" id="save-cost-csv" on:click=save_csv>"Save all months (CSV)"</button>
+                </p>
+                {move || cost.with(|c| c.as_ref().map(|c| explained(model, c)))}
+            </div>
+        }
 }
 
 fn explained(model: Model, cost: &PlanCost) -> impl IntoView + use<> {

@@ -70,6 +70,11 @@ pub fn view(model: Model) -> impl IntoView {
             model.save("leastcatch-futures.svg", "image/svg+xml", &f.svg());
         }
     };
+    let save_csv = move |_| {
+        if let Some(f) = figure.get_untracked() {
+            model.save("leastcatch-futures.csv", "text/csv", &f.table().csv());
+        }
+    };
     let step = move |by: i32| {
         playing.set(false);
         shown.update(|n| *n = n.saturating_add_signed(by as isize).clamp(1, most));
@@ -101,30 +106,32 @@ pub fn view(model: Model) -> impl IntoView {
     let still = browser::wants_stillness();
     let there = Memo::new(move |_| all.with(|a| !a.is_empty()));
     view! {
-        <div id="futures-part">
-            <p class="aside">{words::ABOUT}</p>
-            <p class="buttons"><button type="button" class="first-choice" id="find-futures" on:click=move |_| model.run_futures()>{words::BEGIN}</button></p>
-            <div aria-live="polite"><p id="futures-told">{told}</p></div>
-            {move || there.get().then(|| view! {
-                <p class="buttons player" role="group" aria-label=words::PLAYER>
-                    // Whoever asks for stillness steps by hand.
-                    {(!still).then(|| view! {
-                        <button type="button" id="futures-play" on:click=play>{move || if playing.get() { words::PAUSE } else { words::PLAY }}</button>
-                    })}
-                    <button type="button" id="futures-back" disabled=move || shown.get() == 1 on:click=move |_| step(-1)>{words::BACK}</button>
-                    <button type="button" id="futures-next" disabled=move || shown.get() == most on:click=move |_| step(1)>{words::NEXT}</button>
-                    <button type="button" id="futures-all" disabled=move || shown.get() == most on:click=move |_| step(most as i32)>{words::ALL}</button>
-                    <span class="note" id="futures-shown">{move || words::shown(shown.get(), most)}</span>
-                </p>
-            })}
-            <div class="frame" id="futures-frame" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), figures::SmallMultiples::svg_unstyled))></div>
-            {move || there.get().then(|| view! {
-                <p class="buttons"><button type="button" id="save-futures" on:click=save>"Save picture (SVG)"</button></p>
-                <details>
-                    <summary>"Read the surveys as a table"</summary>
-                    <div class="scroll" id="futures-table" tabindex="0" role="region" aria-label="table of simulated surveys" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
-                </details>
-            })}
-        </div>
-    }
+            <div id="futures-part">
+                <p class="aside">{words::ABOUT}</p>
+                <p class="buttons"><button type="button" class="first-choice" id="find-futures" on:click=move |_| model.run_futures()>{words::BEGIN}</button></p>
+                <div aria-live="polite"><p id="futures-told">{told}</p></div>
+                {move || there.get().then(|| view! {
+                    <p class="buttons player" role="group" aria-label=words::PLAYER>
+                        // Whoever asks for stillness steps by hand.
+                        {(!still).then(|| view! {
+                            <button type="button" id="futures-play" on:click=play>{move || if playing.get() { words::PAUSE } else { words::PLAY }}</button>
+                        })}
+                        <button type="button" id="futures-back" disabled=move || shown.get() == 1 on:click=move |_| step(-1)>{words::BACK}</button>
+                        <button type="button" id="futures-next" disabled=move || shown.get() == most on:click=move |_| step(1)>{words::NEXT}</button>
+                        <button type="button" id="futures-all" disabled=move || shown.get() == most on:click=move |_| step(most as i32)>{words::ALL}</button>
+                        <span class="note" id="futures-shown">{move || words::shown(shown.get(), most)}</span>
+                    </p>
+                })}
+                <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="futures-frame" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), figures::SmallMultiples::svg_unstyled))></div>
+                {move || there.get().then(|| view! {
+                    <p class="buttons"><button type="button" id="save-futures" on:click=save>"Save picture (SVG)"</button>
+    {super::reading::png(model, "futures-frame")}
+                        <button type="button" id="save-futures-csv" on:click=save_csv>"Save table (CSV)"</button></p>
+                    <details>
+                        <summary>"Read the surveys as a table"</summary>
+                        <div class="scroll" id="futures-table" tabindex="0" role="region" aria-label="table of simulated surveys" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
+                    </details>
+                })}
+            </div>
+        }
 }

@@ -54,15 +54,16 @@ fn explained(model: Model, s: &Checked, g: &Gentle) -> impl IntoView + use<> {
         view! { <div class="scroll" tabindex="0" role="region" aria-label="kinds of trap side by side" inner_html=told::traps_table(s, g).html()></div> }
     });
     view! {
-        <ul class="fits">{told::sentences(s, g).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
-        <div class="frame" id="gentle-figure" inner_html=figure.svg_unstyled()></div>
-        <p class="buttons">
-            <button type="button" id="save-gentle-svg" on:click=keep("light-samples.svg", "image/svg+xml", svg)>"Save picture (SVG)"</button>
-            <button type="button" id="save-gentle-csv" on:click=keep("light-samples.csv", "text/csv", csv)>"Save table (CSV)"</button>
-        </p>
-        <div class="scroll" tabindex="0" role="region" aria-label="lighter samples" inner_html=told::lighter_table(s, g).html()></div>
-        <div class="scroll" tabindex="0" role="region" aria-label="sub-sampling: hours alone" inner_html=told::sub_sampling_table(s, g).html()></div>
-        {traps}
-        <p class="aside">{told::CAUTION}</p>
-    }
+            <ul class="fits">{told::sentences(s, g).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
+            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="gentle-figure" inner_html=figure.svg_unstyled()></div>
+            <p class="buttons">
+                <button type="button" id="save-gentle-svg" on:click=keep("light-samples.svg", "image/svg+xml", svg)>"Save picture (SVG)"</button>
+    {super::reading::png(model, "gentle-figure")}
+                <button type="button" id="save-gentle-csv" on:click=keep("light-samples.csv", "text/csv", csv)>"Save table (CSV)"</button>
+            </p>
+            <div class="scroll" tabindex="0" role="region" aria-label="lighter samples" inner_html=told::lighter_table(s, g).html()></div>
+            <div class="scroll" tabindex="0" role="region" aria-label="sub-sampling: hours alone" inner_html=told::sub_sampling_table(s, g).html()></div>
+            {traps}
+            <p class="aside">{told::CAUTION}</p>
+        }
 }

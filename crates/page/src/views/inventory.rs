@@ -115,18 +115,19 @@ fn picture(model: Model, told: Memo<Option<Report>>) -> impl IntoView {
         }
     };
     view! {
-        <div class="frame" id="inventory-curve" node_ref=frame inner_html=move || figure(false).map_or(String::new(), |f| f.svg_unstyled())></div>
-        <p class="buttons">
-            <button type="button" id="inventory-svg" on:click=save_svg>"Save picture (SVG)"</button>
-            <button type="button" id="inventory-csv" on:click=save_csv>"Save table (CSV)"</button>
-        </p>
-        <details>
-            <summary>"Read the inventory as a table"</summary>
-            <div class="scroll" tabindex="0" role="region" aria-label="table of the inventory" inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| {
-                [&t.individuals, &t.incidences].into_iter().flatten().map(|f| paper::inventory_table(f).html()).collect()
-            }))></div>
-        </details>
-    }
+            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="inventory-curve" node_ref=frame inner_html=move || figure(false).map_or(String::new(), |f| f.svg_unstyled())></div>
+            <p class="buttons">
+                <button type="button" id="inventory-svg" on:click=save_svg>"Save picture (SVG)"</button>
+    {super::reading::png(model, "inventory-curve")}
+                <button type="button" id="inventory-csv" on:click=save_csv>"Save table (CSV)"</button>
+            </p>
+            <details>
+                <summary>"Read the inventory as a table"</summary>
+                <div class="scroll" tabindex="0" role="region" aria-label="table of the inventory" inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| {
+                    [&t.individuals, &t.incidences].into_iter().flatten().map(|f| paper::inventory_table(f).html()).collect()
+                }))></div>
+            </details>
+        }
 }
 
 /// What further trap-weeks add.

@@ -280,9 +280,10 @@ fn front_part(model: Model) -> impl IntoView {
     };
     view! {
         <h4 id="frontier-title">"What more kills buy: the surest plan for each toll"</h4>
-        <div class="figure" id="least-figure" node_ref=frame inner_html=move || figure(true).map(|f| f.svg_unstyled()).unwrap_or_default()></div>
+        <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="least-figure" node_ref=frame inner_html=move || figure(true).map(|f| f.svg_unstyled()).unwrap_or_default()></div>
         <p class="buttons">
-            <button type="button" on:click=save_svg>"Save picture"</button>
+            <button type="button" on:click=save_svg>"Save picture (SVG)"</button>
+            {super::reading::png(model, "least-figure")}
             <button type="button" on:click=save_csv>"Save table"</button>
         </p>
         <details>

@@ -77,18 +77,19 @@ fn result(model: Model, s: &Checked, l: &Limiting) -> impl IntoView + use<> {
         }
     });
     view! {
-        <ul id="limiting-told">{lines.map(|line| view! { <li>{line}</li> }).collect_view()}</ul>
-        <div class="frame" id="limiting" node_ref=frame inner_html=svg></div>
-        <p class="aside">{told::meaning(l)}</p>
-        <p class="buttons">
-            <button type="button" id="save-limiting-svg" on:click=save_svg>{words::SAVE_SVG}</button>
-            <button type="button" id="save-limiting-csv" on:click=save_csv>{words::SAVE_CSV}</button>
-        </p>
-        <details>
-            <summary>{words::READ_LIMITING}</summary>
-            <div class="scroll" id="limiting-table" tabindex="0" role="region" aria-label="table of what limits the plan" inner_html=figure.table().html()></div>
-        </details>
-        {floor}
-        <p class="aside">{told::SOURCES}</p>
-    }
+            <ul id="limiting-told">{lines.map(|line| view! { <li>{line}</li> }).collect_view()}</ul>
+            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="limiting" node_ref=frame inner_html=svg></div>
+            <p class="aside">{told::meaning(l)}</p>
+            <p class="buttons">
+                <button type="button" id="save-limiting-svg" on:click=save_svg>{words::SAVE_SVG}</button>
+    {super::reading::png(model, "limiting")}
+                <button type="button" id="save-limiting-csv" on:click=save_csv>{words::SAVE_CSV}</button>
+            </p>
+            <details>
+                <summary>{words::READ_LIMITING}</summary>
+                <div class="scroll" id="limiting-table" tabindex="0" role="region" aria-label="table of what limits the plan" inner_html=figure.table().html()></div>
+            </details>
+            {floor}
+            <p class="aside">{told::SOURCES}</p>
+        }
 }

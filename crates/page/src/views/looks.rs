@@ -216,22 +216,23 @@ fn result(model: Model) -> impl IntoView {
         });
     };
     view! {
-        <p class="buttons"><button type="button" id="find-looks" on:click=move |_| model.run_looks()>"Simulate the looks"</button></p>
-        <div aria-live="polite">
-            {move || shown.with(|s| s.as_ref().map(|(scenario, answer)| match answer {
-                Ok(answer) => explained(scenario, answer).into_any(),
-                Err(why) => view! { <p class="notice notice-bad">{why.clone()}</p> }.into_any(),
-            }))}
-        </div>
-        <div class="frame" id="looks-figure" node_ref=frame inner_html=move || figure(true).map_or(String::new(), |f| f.svg_unstyled())></div>
-        <p class="buttons">
-            <button type="button" id="save-looks-svg" on:click=save_svg>"Save picture (SVG)"</button>
-            <button type="button" id="save-looks-csv" on:click=save_csv>"Save table (CSV)"</button>
-        </p>
-        <p class="aside">{told::SCALES}</p>
-        <p class="aside">{told::WHO_DECIDES}</p>
-        <p class="aside">{told::FIXED_ELSEWHERE}</p>
-    }
+            <p class="buttons"><button type="button" id="find-looks" on:click=move |_| model.run_looks()>"Simulate the looks"</button></p>
+            <div aria-live="polite">
+                {move || shown.with(|s| s.as_ref().map(|(scenario, answer)| match answer {
+                    Ok(answer) => explained(scenario, answer).into_any(),
+                    Err(why) => view! { <p class="notice notice-bad">{why.clone()}</p> }.into_any(),
+                }))}
+            </div>
+            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="looks-figure" node_ref=frame inner_html=move || figure(true).map_or(String::new(), |f| f.svg_unstyled())></div>
+            <p class="buttons">
+                <button type="button" id="save-looks-svg" on:click=save_svg>"Save picture (SVG)"</button>
+    {super::reading::png(model, "looks-figure")}
+                <button type="button" id="save-looks-csv" on:click=save_csv>"Save table (CSV)"</button>
+            </p>
+            <p class="aside">{told::SCALES}</p>
+            <p class="aside">{told::WHO_DECIDES}</p>
+            <p class="aside">{told::FIXED_ELSEWHERE}</p>
+        }
 }
 
 fn explained(scenario: &Checked, answer: &LooksAnswer) -> impl IntoView + use<> {

@@ -120,7 +120,7 @@ fn picture(model: Model, mistake: Mistake, shown: Memo<Option<Shown>>) -> impl I
         }
     };
     view! {
-        <div class="frame" id=format!("mistake-{key}-figure") node_ref=frame inner_html=drawn></div>
+        <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id=format!("mistake-{key}-figure") node_ref=frame inner_html=drawn></div>
         <p class="buttons">
             <button type="button" on:click=save_svg>{words::SAVE_SVG}</button>
             <button type="button" on:click=save_csv>{words::SAVE_CSV}</button>

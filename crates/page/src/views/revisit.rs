@@ -190,10 +190,11 @@ fn calendar(model: Model) -> impl IntoView {
         }
     };
     view! {
-        <div class="frame" id="calendar" node_ref=frame inner_html=told(|f| f.svg_unstyled())></div>
-        <p class="buttons"><button type="button" id="save-calendar" on:click=save>"Save picture (SVG)"</button></p>
-        <div class="scroll" tabindex="0" role="region" aria-label="table of visits" inner_html=told(|f| f.table().html())></div>
-    }
+            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="calendar" node_ref=frame inner_html=told(|f| f.svg_unstyled())></div>
+            <p class="buttons"><button type="button" id="save-calendar" on:click=save>"Save picture (SVG)"</button>
+    {super::reading::png(model, "calendar")}</p>
+            <div class="scroll" tabindex="0" role="region" aria-label="table of visits" inner_html=told(|f| f.table().html())></div>
+        }
 }
 
 fn compared(model: Model) -> impl IntoView {

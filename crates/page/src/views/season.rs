@@ -56,21 +56,22 @@ pub fn view(model: Model) -> impl IntoView {
         }
     };
     view! {
-        <div id="season-part">
-            <p class="aside">"What each week catches, kills and tells, were its traps open. Choose weeks one by one, or have the best ones found; a number of weeks typed in the plan goes back to weeks in a row."</p>
-            {buttons(model, figure)}
-            <div class="frame" id="season-figure" node_ref=frame inner_html=drawn></div>
-            <p class="buttons">
-                <button type="button" id="save-season-svg" on:click=save("svg")>"Save picture (SVG)"</button>
-                <button type="button" id="save-season-csv" on:click=save("csv")>"Save table (CSV)"</button>
-            </p>
-            <details>
-                <summary>"Read the season as a table"</summary>
-                <div class="scroll" id="season-table" tabindex="0" role="region" aria-label="table of the season by week" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
-            </details>
-            {sought(model)}
-        </div>
-    }
+            <div id="season-part">
+                <p class="aside">"What each week catches, kills and tells, were its traps open. Choose weeks one by one, or have the best ones found; a number of weeks typed in the plan goes back to weeks in a row."</p>
+                {buttons(model, figure)}
+                <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="season-figure" node_ref=frame inner_html=drawn></div>
+                <p class="buttons">
+                    <button type="button" id="save-season-svg" on:click=save("svg")>"Save picture (SVG)"</button>
+    {super::reading::png(model, "season-figure")}
+                    <button type="button" id="save-season-csv" on:click=save("csv")>"Save table (CSV)"</button>
+                </p>
+                <details>
+                    <summary>"Read the season as a table"</summary>
+                    <div class="scroll" id="season-table" tabindex="0" role="region" aria-label="table of the season by week" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
+                </details>
+                {sought(model)}
+            </div>
+        }
 }
 
 /// Opens a week, or closes it; why not, if not.

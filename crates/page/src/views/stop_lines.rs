@@ -102,23 +102,24 @@ fn explained(model: Model, s: &Checked, plan: &StopPlan) -> impl IntoView + use<
         .take(1)
         .collect();
     view! {
-        <p id="stop-rule-told">{told::rule(plan)}</p>
-        <p class="aside" id="stop-sample">{told::sample(s, plan)}</p>
-        <p id="stop-verdict">{told::verdict(plan)}</p>
-        <div class="frame" id="stop-figure" inner_html=figure.svg_unstyled()></div>
-        <p class="buttons">
-            <button type="button" id="save-card" on:click=keep("stop-line-card.html", "text/html", card)>"Save the card for the field (HTML, to be printed)"</button>
-            <button type="button" id="save-stop-svg" on:click=keep("stop-lines.svg", "image/svg+xml", svg)>"Save picture (SVG)"</button>
-            <button type="button" id="save-stop-csv" on:click=keep("stop-lines.csv", "text/csv", csv)>"Save table (CSV)"</button>
-        </p>
-        <div class="scroll" tabindex="0" role="region" aria-label="what the rule does at a range of true means" inner_html=told::means(plan).html()></div>
-        {inexact.into_iter().map(|why| view! { <p class="aside">{format!("Where a dash stands the exact form takes too long ({why}).")}</p> }).collect_view()}
-        <div class="scroll" tabindex="0" role="region" aria-label="samples fixed beforehand" inner_html=told::fixed(plan).html()></div>
-        <details>
-            <summary>"Read the lines as a table"</summary>
-            <div class="scroll" tabindex="0" role="region" aria-label="totals at which one stops" inner_html=figure.table().html()></div>
-        </details>
-        <ul class="aside">{told::CAUTIONS.map(|c| view! { <li>{c}</li> })}</ul>
-        <p class="aside">{told::sources(&plan.rule)}</p>
-    }
+            <p id="stop-rule-told">{told::rule(plan)}</p>
+            <p class="aside" id="stop-sample">{told::sample(s, plan)}</p>
+            <p id="stop-verdict">{told::verdict(plan)}</p>
+            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="stop-figure" inner_html=figure.svg_unstyled()></div>
+            <p class="buttons">
+                <button type="button" id="save-card" on:click=keep("stop-line-card.html", "text/html", card)>"Save the card for the field (HTML, to be printed)"</button>
+                <button type="button" id="save-stop-svg" on:click=keep("stop-lines.svg", "image/svg+xml", svg)>"Save picture (SVG)"</button>
+    {super::reading::png(model, "stop-figure")}
+                <button type="button" id="save-stop-csv" on:click=keep("stop-lines.csv", "text/csv", csv)>"Save table (CSV)"</button>
+            </p>
+            <div class="scroll" tabindex="0" role="region" aria-label="what the rule does at a range of true means" inner_html=told::means(plan).html()></div>
+            {inexact.into_iter().map(|why| view! { <p class="aside">{format!("Where a dash stands the exact form takes too long ({why}).")}</p> }).collect_view()}
+            <div class="scroll" tabindex="0" role="region" aria-label="samples fixed beforehand" inner_html=told::fixed(plan).html()></div>
+            <details>
+                <summary>"Read the lines as a table"</summary>
+                <div class="scroll" tabindex="0" role="region" aria-label="totals at which one stops" inner_html=figure.table().html()></div>
+            </details>
+            <ul class="aside">{told::CAUTIONS.map(|c| view! { <li>{c}</li> })}</ul>
+            <p class="aside">{told::sources(&plan.rule)}</p>
+        }
 }

@@ -1,0 +1,9 @@
+//! Reading values off a picture, and saving it.
+
+/// Name of a picture that can be read by key.
+pub const FRAME: &str = "picture: arrow keys read its values";
+/// Name of the button that saves a picture as pixels.
+pub const PNG: &str = "Save picture (PNG)";
+/// When that cannot be done.
+pub const NO_PNG: &str =
+    "this browser could not turn the picture into pixels: save it as SVG instead";
