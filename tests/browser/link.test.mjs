@@ -124,7 +124,7 @@ test("links that cannot be read say why and leave the page as it was", () =>
       await planner.page.evaluate((end) => (location.hash = end), broken);
       await planner.page.getByRole("alert").filter({ hasText: said }).waitFor();
       await planner.page.getByRole("alert").filter({ hasText: "stays as it was" }).waitFor();
-      await planner.page.getByRole("button", { name: "Close" }).click();
+      await planner.page.getByRole("button", { name: "Close", exact: true }).click();
       await planner.page.waitForFunction((link) => location.href === link, link);
     }
     assert.deepEqual(await shown(planner), before);

@@ -290,7 +290,7 @@ test("files dropped anywhere are taken, or refused with the reason", () =>
     ]) {
       await drop(planner, files);
       await planner.page.getByRole("alert").filter({ hasText: said }).waitFor();
-      await planner.page.getByRole("button", { name: "Close" }).click();
+      await planner.page.getByRole("button", { name: "Close", exact: true }).click();
     }
     assert.equal(await planner.text("scenario-digest"), before);
     await planner.at("undo").click();
