@@ -1,8 +1,8 @@
 //! What every picture can do, so that a page shows, saves and reads each in the same way.
 
 use crate::{
-    Calendar, HeatMap, Hundred, LineChart, PairedPanels, ShareBars, SmallMultiples,
-    StackedBars, StoppingLines, Table, Tradeoff, VisitsGrid,
+    Calendar, HeatMap, Hundred, LineChart, PairedPanels, ShareBars, SmallMultiples, StackedBars,
+    StoppingLines, Table, Tradeoff, VisitsGrid,
 };
 
 /// A picture.

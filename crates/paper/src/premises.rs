@@ -151,7 +151,7 @@ mod tests {
         let table = table(&s);
         assert_eq!(table.rows.len(), of_target(&s).all + of_bycatch(&s).all);
         let catch = &table.rows[0];
-        assert_eq!(catch[1..], ["9 per trap and week", "5 to 16", "invented"]);
+        assert_eq!(catch[1..], ["9 animals", "5 to 16", "invented"]);
         let practice = table.rows.iter().find(|r| r[3].contains("common"));
         assert_eq!(practice.unwrap()[3], "common practice (unsourced)");
     }

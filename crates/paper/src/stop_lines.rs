@@ -9,8 +9,8 @@ pub use figure::figure;
 pub use tables::{csv, fixed, means};
 
 use crate::number::{percent, plain, rounded};
-use survey::scenario::{Scenario, StopRule};
-use survey::stop_lines::StopPlan;
+use survey::scenario::{Effect, Scenario, StopRule};
+use survey::stop_lines::{StopPlan, error_asked};
 
 /// A number with no more than three digits that say something.
 fn short(v: f64) -> String {
@@ -105,6 +105,36 @@ pub fn rule(plan: &StopPlan) -> String {
             )
         }
     }
+}
+
+/// What to know before using the rule with this plan: more samples than the plan has visits of sites, and a precision that
+/// is not the question's.
+pub fn warnings(scenario: &Scenario, plan: &StopPlan) -> Vec<String> {
+    let mut all = Vec::new();
+    let most = plan.rule.most_samples();
+    let sites = scenario.plan.sites;
+    if most > sites {
+        all.push(format!(
+            "The rule may ask for {most} samples where the plan has {sites} sites: a sample is one site in one visit, and a second visit to a site is not another site. Lower the most samples to {sites}, or plan for more sites."
+        ));
+    }
+    let wanted = match &plan.rule {
+        StopRule::Green(g) => Some(g.relative_error_percent),
+        StopRule::Kuno(k) => Some(k.relative_error_percent),
+        StopRule::ProbabilityRatio(_) => None,
+    };
+    if let (Some(error), Effect::Baseline(b), Some(asked)) =
+        (wanted, &scenario.question.effect, error_asked(scenario))
+    {
+        if error > 1.05 * asked {
+            all.push(format!(
+                "The rule stops at a standard error of {} % of the mean; the question's interval of {} % either way asks for about {asked:.0} %. Stopping by this rule does not answer the question as asked.",
+                plain(error),
+                plain(b.within_percent)
+            ));
+        }
+    }
+    all
 }
 
 /// What the rule does if the premises hold, against a number of samples fixed beforehand; `None` where the exact form

@@ -14,10 +14,11 @@ pub use fixed::FixedNumber;
 pub use lines::StopTotals;
 pub use sample::Sample;
 
-use crate::scenario::{Checked, GreenRule, KunoRule, RatioRule, Scenario, StopRule};
+use crate::scenario::{Checked, Effect, GreenRule, KunoRule, RatioRule, Scenario, StopRule};
 use lines::Lines;
 use models::sampling::stop_lines::StopLines;
 use numerics::maths::pow;
+use numerics::special::normal;
 use serde::Serialize;
 use thiserror::Error;
 
@@ -38,6 +39,15 @@ pub struct StopPlan {
     pub fixed_number: Option<u64>,
     /// The rule at a range of true means.
     pub means: Vec<AtMean>,
+}
+
+/// The standard error in per cent of the mean that the question's interval comes to with many samples: its half width over
+/// the normal quantile of its confidence; `None` for other questions.
+pub fn error_asked(scenario: &Scenario) -> Option<f64> {
+    let Effect::Baseline(b) = &scenario.question.effect else {
+        return None;
+    };
+    Some(b.within_percent / normal::quantile(1.0 - 0.5 * scenario.question.significance))
 }
 
 /// The lines of a probability ratio test: slope x samples + intercept.

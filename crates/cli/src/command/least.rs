@@ -117,8 +117,11 @@ fn told(scenario: &Scenario, least: &Least) -> String {
             lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
         }
         (None, None) => {
-            lines.push("There is no plan within the limits.".into());
+            lines.push("There is no plan within the limits. What would make room for one that answers, by closed form:".into());
             lines.extend(binding(least));
+            if least.binding_limits.is_empty() {
+                lines.push("  No limit by itself: give way in several.".into());
+            }
         }
     }
     lines.join("\n")

@@ -49,6 +49,7 @@ fn told(scenario: &Scenario, plan: &StopPlan, totals: &figures::Table) -> String
         stop_lines::sample(scenario, plan),
     ];
     parts.extend(stop_lines::verdict(plan));
+    parts.extend(stop_lines::warnings(scenario, plan));
     parts.push(titled(&stop_lines::fixed(plan)));
     parts.push(titled(&stop_lines::means(plan)));
     parts.extend(plan.means.iter().filter_map(|m| {

@@ -262,7 +262,12 @@ impl Job {
         }
         if self.confirming && !self.relaxing {
             self.relaxing = true;
-            let (needed, below) = self.needed()?;
+            let (needed, below) = if self.nothing() {
+                // No simulation says how far off the closed forms are: they are taken at their word.
+                (1.0, f64::INFINITY)
+            } else {
+                self.needed()?
+            };
             return Some(Work::Relax { needed, below });
         }
         None
@@ -285,7 +290,7 @@ impl Job {
 
     /// Whether the search is over.
     pub(super) fn searched(&self) -> bool {
-        self.screen.is_some() && self.confirming && (self.relaxed.is_some() || self.nothing())
+        self.screen.is_some() && self.confirming && self.relaxed.is_some()
     }
 
     /// Whether the limits hold no plan at all.

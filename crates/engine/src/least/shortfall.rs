@@ -192,8 +192,8 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
                 format!("the limit on {words}")
             });
             would_help.push(format!(
-                "about {n} {words} with everything else at its limit (kills about {:.0}, power about {:.0} %)",
-                expected_toll(scenario, &plan(n)).total(),
+                "about {n} {words} with everything else at its limit (kills about {}, power about {:.0} %)",
+                thousands(expected_toll(scenario, &plan(n)).total()),
                 100.0 * scaled.power(&plan(n)),
             ));
         }
@@ -219,6 +219,22 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
     }
 }
 
+/// A number of animals as a whole number with a mark for thousands.
+fn thousands(animals: f64) -> String {
+    let digits = format!("{animals:.0}");
+    let marked = |(i, c): (usize, char)| {
+        let mark = i > 0 && (digits.len() - i).is_multiple_of(3);
+        mark.then_some(',').into_iter().chain([c])
+    };
+    digits.char_indices().flat_map(marked).collect()
+}
+
+#[test]
+fn thousands_are_marked() {
+    let told = [7.4, 999.0, 1000.0, 750_014.0, 12_345_678.0].map(thousands);
+    assert_eq!(told, ["7", "999", "1,000", "750,014", "12,345,678"]);
+}
+
 /// Most regions worth proposing.
 const MOST_REGIONS: u32 = 20;
 
@@ -232,8 +248,8 @@ fn more_regions(scenario: &Checked, plan: &Plan, scaled: &Scaled) -> Option<Stri
     let power = |n: u32| power_at(scenario, p.df, scaled.ratio * p.delta * f64::from(n).sqrt());
     let regions = (2..=MOST_REGIONS).find(|&n| power(n) >= scenario.question.wanted_power)?;
     Some(format!(
-        "{regions} regions like this one, each with the surest plan and with good and bad years of its own (kills about {:.0}, power about {:.0} %)",
-        f64::from(regions) * expected_toll(scenario, plan).total(),
+        "{regions} regions like this one, each with the surest plan and with good and bad years of its own (kills about {}, power about {:.0} %)",
+        thousands(f64::from(regions) * expected_toll(scenario, plan).total()),
         100.0 * power(regions)
     ))
 }

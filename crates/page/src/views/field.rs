@@ -171,6 +171,7 @@ fn source(model: Model, binding: Binding) -> impl IntoView {
                     <option value=s.word() prop:selected=move || chosen() == s>{s.word()}</option>
                 })}
             </select>
+            {move || paper::premises::is_unsourced(chosen()).then(|| view! { <span class="unsourced">{crate::words::page::UNSOURCED}</span> })}
             <span class="range">{range}</span>
             {move || (chosen() == Source::Published).then(|| {
                 let apply = apply.clone();

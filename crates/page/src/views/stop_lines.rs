@@ -105,6 +105,7 @@ fn explained(model: Model, s: &Checked, plan: &StopPlan) -> impl IntoView + use<
             <p id="stop-rule-told">{told::rule(plan)}</p>
             <p class="aside" id="stop-sample">{told::sample(s, plan)}</p>
             <p id="stop-verdict">{told::verdict(plan)}</p>
+        {told::warnings(s, plan).into_iter().map(|w| view! { <p class="warning">{w}</p> }).collect_view()}
             <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="stop-figure" inner_html=figure.svg_unstyled()></div>
             <p class="buttons">
                 <button type="button" id="save-card" on:click=keep("stop-line-card.html", "text/html", card)>"Save the card for the field (HTML, to be printed)"</button>

@@ -16,3 +16,5 @@ pub const CAUTIONS: [&str; 3] = [
 pub const QUESTION: &str = "The question";
 /// The plan, on paper.
 pub const PLAN: &str = "The plan and what it rests on";
+/// Beside a premise that is a guess or common practice.
+pub const UNSOURCED: &str = "unsourced";

@@ -56,8 +56,9 @@ fn places(scenario: &Scenario, answer: &Answer) -> Option<String> {
     let own = answer.plan.transect.as_ref()?;
     let checked = scenario.clone().check().ok()?;
     let (unit, _) = shift_words(scenario, truth(&checked));
+    // Of the whole band and of parts of it: what is compared need not hold the plan's own band.
     let same = best.transect == "whole" && best.placing == own.placing;
-    let verdict = if same {
+    let verdict = if same || best.preview_power <= answer.preview.power {
         "no other placing compared tells the move better than the plan's".to_string()
     } else {
         format!(
@@ -73,7 +74,7 @@ fn places(scenario: &Scenario, answer: &Answer) -> Option<String> {
         .map(|p| format!("{} {:.0} {unit}", placed(p), p.se));
     let each: Vec<String> = each.collect();
     Some(format!(
-        "As many sites placed otherwise, by closed form: {verdict}. Standard error of the move a decade: {}.",
+        "As many sites placed otherwise, by closed form (simulate a placing before relying on it): {verdict}. Standard error of the move a decade: {}.",
         each.join("; ")
     ))
 }

@@ -83,3 +83,24 @@ fn sentences() {
         assert_eq!(short(v), want);
     }
 }
+
+/// The demo's question wants 30 % either way with 95 % confidence: a standard error of 30/1.96 = 15.3 %.
+#[test]
+fn a_rule_looser_than_the_question_and_larger_than_the_plan_is_told() {
+    let (s, plan) = demo("green");
+    let told = warnings(&s, &plan);
+    assert_eq!(told.len(), 2, "{told:?}");
+    assert!(
+        told[0].contains("60 samples where the plan has 48 sites"),
+        "{}",
+        told[0]
+    );
+    assert!(told[1].contains("asks for about 15 %"), "{}", told[1]);
+    // A test of low or high has no precision of its own.
+    let (s, test) = demo("probability_ratio");
+    assert!(
+        warnings(&s, &test)
+            .iter()
+            .all(|w| !w.contains("standard error"))
+    );
+}

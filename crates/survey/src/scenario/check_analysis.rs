@@ -134,7 +134,7 @@ fn of_edge(s: &Scenario, faults: &mut Vec<Fault>) {
         if a.likelihood != usual.likelihood {
             shape(
                 "analysis.likelihood",
-                "an edge by detection has no mixed model: leave it at restricted",
+                "an edge by detection has no mixed model, so that no likelihood is chosen: set it to restricted or leave it out",
             );
         }
         if !matches!(a.test, Test::Calibrated | Test::Z | Test::LikelihoodRatio) {
