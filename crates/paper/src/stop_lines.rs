@@ -125,14 +125,13 @@ pub fn warnings(scenario: &Scenario, plan: &StopPlan) -> Vec<String> {
     };
     if let (Some(error), Effect::Baseline(b), Some(asked)) =
         (wanted, &scenario.question.effect, error_asked(scenario))
+        && error > 1.05 * asked
     {
-        if error > 1.05 * asked {
-            all.push(format!(
+        all.push(format!(
                 "The rule stops at a standard error of {} % of the mean; the question's interval of {} % either way asks for about {asked:.0} %. Stopping by this rule does not answer the question as asked.",
                 plain(error),
                 plain(b.within_percent)
             ));
-        }
     }
     all
 }

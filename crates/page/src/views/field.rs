@@ -40,7 +40,7 @@ pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl I
         }
         let typed = number(&said).map(|v| v / scale);
         let same = matches!((typed, now), (Some(a), Some(b)) if (a - b).abs() <= 1e-9 * b.abs());
-        if !same && !(now.is_none() && said.is_empty()) {
+        if !(same || now.is_none() && said.is_empty()) {
             text.set(shown(now));
         }
     });
