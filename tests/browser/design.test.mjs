@@ -132,8 +132,8 @@ test("surveys are shown one by one, beside those of other plans", () =>
   withPlanner(async (planner) => {
     const { page } = planner;
     await planner.at("find-futures").click();
-    await page.locator("#futures-frame").getByText(/half the sites \(12 sites/).waitFor({ timeout: 60_000 });
-    await page.locator("#futures-frame").getByText(/twice the sites \(48 sites/).waitFor({ timeout: 60_000 });
+    await page.locator("#futures-frame text").filter({ hasText: /half the sites \(12 sites/ }).waitFor({ timeout: 60_000 });
+    await page.locator("#futures-frame text").filter({ hasText: /twice the sites \(48 sites/ }).waitFor({ timeout: 60_000 });
     assert.equal(await planner.text("futures-shown"), "20 of 20 shown");
     for (let i = 0; i < 3; i++) await planner.at("futures-back").click();
     assert.equal(await planner.text("futures-shown"), "17 of 20 shown");
@@ -198,7 +198,7 @@ test("paper has the question, the plan, its premises with their sources, and no 
     await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
     const paper = planner.at("on-paper");
     await paper.waitFor();
-    const text = await paper.innerText();
+    const text = (await paper.innerText()) + (await planner.at("premises-on-paper").innerText());
     assert.match(text, /Detect a fall of 30 % in ground beetles over 10 years/);
     assert.match(text, /dispersion k\s+2\s+1.2 to 3.5\s+invented/);
     assert.match(text, /common practice \(unsourced\)/);

@@ -45,8 +45,9 @@ fn page(model: Model) -> impl IntoView {
             {notice::view(model)}
             {ways::lead(model)}
             {question::view(model)}
+            {report::question(model)}
             {strip::view(model)}
-            {report::view(model)}
+            {report::premises(model)}
             <div class="desk">
                 <aside class="controls" aria-labelledby="input-title">
                     <h2 id="input-title">{parts::INPUT}</h2>

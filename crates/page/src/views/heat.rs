@@ -171,6 +171,12 @@ fn result(model: Model, s: &Checked, map: &Map, taken: StoredValue<bool>) -> imp
         } else {
             label
         };
+        // What stands in the cell comes first, so that whoever says it by voice finds it.
+        let label = if cell.short.is_empty() {
+            label
+        } else {
+            format!("{}: {label}", cell.short)
+        };
         view! {
             <td role="gridcell" id=cell_id(place) class=class aria-label=label
                 tabindex=move || if at.get() == place { "0" } else { "-1" }

@@ -14,7 +14,7 @@ pub const CAUTIONS: [&str; 3] = [
 ];
 /// The question, on paper.
 pub const QUESTION: &str = "The question";
-/// The plan, on paper.
-pub const PLAN: &str = "The plan and what it rests on";
+/// The premises, on paper.
+pub const PREMISES: &str = "What it rests on";
 /// Beside a premise that is a guess or common practice.
 pub const UNSOURCED: &str = "unsourced";
