@@ -5,7 +5,7 @@ pub fn percent(share: f64) -> String {
     if !share.is_finite() {
         return "not known".into();
     }
-    let p = 100.0 * share;
+    let p = unsigned_zero(100.0 * share, 0.05);
     if !(9.95..=90.05).contains(&p) {
         format!("{p:.1} %")
     } else {
@@ -13,10 +13,15 @@ pub fn percent(share: f64) -> String {
     }
 }
 
+/// A number, but 0 without a sign where rounding to within `half` makes it 0.
+fn unsigned_zero(v: f64, half: f64) -> f64 {
+    if v.abs() < half { 0.0 } else { v }
+}
+
 /// A share as per cent, always with a decimal: where plans stand close to the wanted power.
 pub fn percent_fine(share: f64) -> String {
     if share.is_finite() {
-        format!("{:.1} %", 100.0 * share)
+        format!("{:.1} %", unsigned_zero(100.0 * share, 0.05))
     } else {
         "not known".into()
     }
@@ -78,6 +83,10 @@ mod tests {
     fn digits() {
         assert_eq!(percent(0.8), "80 %");
         assert_eq!(percent(0.056), "5.6 %");
+        assert_eq!(
+            (percent(-4e-4), percent_fine(-4e-4)),
+            ("0.0 %".into(), "0.0 %".into())
+        );
         assert_eq!(percent(f64::NAN), "not known");
         assert_eq!(count(0.123), "0.12");
         assert_eq!(count(-0.0), "0");
