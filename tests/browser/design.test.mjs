@@ -137,7 +137,7 @@ test("surveys are shown one by one, beside those of other plans", () =>
     assert.equal(await planner.text("futures-shown"), "20 of 20 shown");
     for (let i = 0; i < 3; i++) await planner.at("futures-back").click();
     assert.equal(await planner.text("futures-shown"), "17 of 20 shown");
-    assert.match(await planner.at("futures-frame").textContent(), /this plan \(24 sites, 10 years\): \d+ of 17 found/);
+    assert.match(await planner.at("futures-frame").textContent(), /this plan \(24 sites, 10 years\), with the fall: \d+ of 17 found/);
     await planner.at("futures-all").click();
     await planner.at("futures-play").click();
     await planner.at("futures-shown").getByText("3 of 20 shown").waitFor();

@@ -41,6 +41,8 @@ pub struct Panel {
 pub struct Row {
     /// The heading.
     pub heading: String,
+    /// Its name in the table, short.
+    pub name: String,
     /// The panels.
     pub panels: Vec<Panel>,
 }
@@ -233,7 +235,7 @@ impl SmallMultiples {
             for one in &row.panels {
                 for (line, name) in one.lines.iter().zip(&self.line_names) {
                     let mut cells = vec![
-                        format!("{}: {}", row.heading, one.name),
+                        format!("{}: {}", row.name, one.name),
                         one.stamp.clone(),
                         name.clone(),
                     ];
@@ -279,7 +281,8 @@ mod tests {
             from_zero: true,
             rows: vec![
                 Row {
-                    heading: "with the change".into(),
+                    heading: "with the change: one of two".into(),
+                    name: "with the change".into(),
                     panels: vec![
                         panel("1", vec![vec![1.0, 2.0], vec![f64::NAN, 3.0]], Shape::Disc),
                         panel("2", vec![vec![4.0, f64::NAN], vec![]], Shape::Ring),
@@ -287,6 +290,7 @@ mod tests {
                 },
                 Row {
                     heading: "without".into(),
+                    name: "without".into(),
                     panels: vec![
                         panel("1", vec![vec![1.0], vec![]], Shape::Cross),
                         panel("2", vec![vec![], vec![]], Shape::Bar),

@@ -92,6 +92,7 @@ fn panel(scenario: &Scenario, f: &Future) -> Panel {
 /// The figure of some surveys of both worlds.
 pub fn futures_figure(scenario: &Scenario, futures: &Futures) -> SmallMultiples {
     let row = |heading: String, surveys: &[Future]| Row {
+        name: heading.clone(),
         heading,
         panels: surveys.iter().map(|f| panel(scenario, f)).collect(),
     };
@@ -155,10 +156,11 @@ fn card(scenario: &Scenario, p: &PlanFutures, shown: usize) -> String {
         format!("; {}", crate::cost::phrase(scenario, c))
     });
     format!(
-        "{} ({} sites, {} years): {} of {} {}; of 100 like this {:.0}{toll}{cost}",
+        "{} ({} sites, {} years), {}: {} of {} {}; of 100 like this {:.0}{toll}{cost}",
         beside(p.beside),
         p.plan.sites,
         p.plan.years,
+        sentences::with_effect(scenario),
         stamped(shown, Stamp::Found),
         shown.len(),
         word(scenario, Stamp::Found),
@@ -194,14 +196,16 @@ pub fn futures_beside(scenario: &Scenario, plans: &[PlanFutures], shown: usize) 
         .iter()
         .map(|p| Row {
             heading: card(scenario, p, shown),
+            name: format!("{}, {}", beside(p.beside), sentences::with_effect(scenario)),
             panels: panels(&p.futures.change),
         })
         .collect();
     let still = &one.futures.still;
     let quiet = &still[..shown.min(still.len())];
     rows.push(Row {
+        name: format!("this plan, {}", sentences::without_effect(scenario)),
         heading: format!(
-            "this plan {}: {} of {} {}; of 100 like this {:.0}",
+            "this plan, {}: {} of {} {}; of 100 like this {:.0}",
             sentences::without_effect(scenario),
             stamped(quiet, Stamp::FalseAlarm),
             quiet.len(),
@@ -258,7 +262,7 @@ pub(crate) fn sentence(scenario: &Scenario, f: &Futures) -> String {
     }
     if let Effect::Absence(_) = scenario.question.effect {
         return format!(
-            "If they are there at that density, {found} of these {n} surveys catch at least one (of all simulated ones {}); where none are there, none can be caught. They are the first {n} of those behind the answer, not chosen.",
+            "Of these {n} surveys {found} catch at least one, if they are there at that density (of all simulated ones {}); where none are there, none can be caught. They are the first {n} of those behind the answer, not chosen.",
             percent(f.power.estimate)
         );
     }

@@ -183,10 +183,10 @@ fn the_same_surveys_under_several_plans() {
     assert_eq!(plans[0]["futures"]["change"], alone["change"]);
     let words = run(&arguments).answered();
     assert!(
-        words.contains("half the sites (12 sites, 10 years): "),
+        words.contains("half the sites (12 sites, 10 years), with the fall: "),
         "{words}"
     );
-    assert!(words.contains("this plan without the fall: "), "{words}");
+    assert!(words.contains("this plan, without the fall: "), "{words}");
 }
 
 /// Whatever is told as JSON names the question it belongs to, once.
