@@ -115,7 +115,7 @@ fn nothing_to_ignore_is_said() {
     });
     let text = run(&["ignoring", &path, "--replicates", "5"]).out;
     assert!(
-        text.contains("holds nothing that an analysis could be told of"),
+        text.contains("nothing here of which an analysis could be told"),
         "{text}"
     );
 }

@@ -197,7 +197,7 @@ mod tests {
             "a change of by-catch"
         );
         assert_eq!(
-            named(|s| (s.scenario.plan.sites, s.scenario.limits.sites) = (30, 60)),
+            named(|s| (s.scenario.plan.sites, s.scenario.limits.sites) = (30, 70)),
             "a change of limits, plan"
         );
         let of_group = named(|s| s.scenario.premises.bycatch[0].catch_per_trap_week.value = 9.5);
