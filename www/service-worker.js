@@ -104,13 +104,15 @@ async function fromCache(request) {
   if (!cached) return undefined;
   const url = new URL(request.url);
   url.search = "";
+  url.hash = "";
   const path = url.href === SCOPE ? address("index.html") : url.href;
   return (await caches.open(cached.name)).match(path);
 }
 
 async function answer(event) {
   const { request } = event;
-  const path = request.url.slice(SCOPE.length).split("?")[0];
+  // What stands behind # is the scenario in the link, and no part of the file.
+  const path = request.url.slice(SCOPE.length).split(/[?#]/)[0];
   if (request.mode === "navigate" && ["", "index.html"].includes(path)) await open(event);
   if (trusted && path !== LIST) {
     const kept = await fromCache(request);

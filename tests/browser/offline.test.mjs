@@ -100,12 +100,12 @@ test("a version that is only half there is not kept", () =>
     await planner.open();
     const first = await kept(page);
     await renew(host);
-    host.change("steps.css", (text) => `${text}\n/* of yet another version */`);
+    host.change("styles/steps.css", (text) => `${text}\n/* of yet another version */`);
     // The file is the same in both lists, so the former one would be taken; it must be asked for to be seen.
     host.change("site-files.json", (text) => {
       const list = JSON.parse(text);
       list.version = "half";
-      list.files["steps.css"] = "0".repeat(64);
+      list.files["styles/steps.css"] = "0".repeat(64);
       return JSON.stringify(list);
     });
     await page.goto("about:blank");

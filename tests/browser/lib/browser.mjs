@@ -20,6 +20,8 @@ const FLAGS = [
   "--disable-background-networking",
   "--disable-component-update",
   "--disable-sync",
+  // It would ask its maker for the time, for hints and what a form's fields are for.
+  "--disable-features=AutofillServerCommunication,OptimizationHints,OptimizationGuideModelDownloading,NetworkTimeServiceQuerying,MediaRouter,Translate,CertificateTransparencyComponentUpdater,HttpsUpgrades,PaintHolding,LensOverlay,DestroyProfileOnBrowserClose",
 ];
 
 /**
