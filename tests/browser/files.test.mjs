@@ -63,7 +63,7 @@ test("a broken file is refused with file and place, and the page stays as it was
     for (const [broken, said] of [
       [text.replace('"sites": 24', '"sites": 2.5'), /plan\.sites: .*2\.5.*2 to 2000/],
       [text.replace('"sites": 24', '"sites": 1'), /plan\.sites is 1: .*2 to 2000/],
-      [text.replace('"sites": 24', '"places": 24'), /plan.*unknown field `places`/],
+      [text.replace('"sites": 24', '"spots": 24'), /plan.*unknown field `spots`/],
       [text.replace('"weeks": 5,', '"weeks": 50,'), /plan\.weeks is 50: .*from week 21/],
       [text.slice(0, 900), /EOF/],
       ["", /EOF/],
@@ -72,7 +72,7 @@ test("a broken file is refused with file and place, and the page stays as it was
       await planner.openFile("broken.json", broken);
       await planner.page.getByRole("alert").filter({ hasText: said }).waitFor();
       assert.match(await planner.page.getByRole("alert").textContent(), /broken\.json: /);
-      await planner.page.getByRole("button", { name: "Close" }).click();
+      await planner.page.getByRole("button", { name: "Close", exact: true }).click();
     }
     assert.deepEqual(await shown(planner), before);
     // Mended, the file of the same name is taken.

@@ -134,7 +134,7 @@ test("demo, file, pilot and reset are steps", () =>
     await planner.answered();
     const seen = [await scenario()];
     for (const act of [
-      () => planner.choose("demo", { index: 2 }),
+      () => planner.choose("demo", { index: 3 }),
       async () => planner.openFile("mine.json", await demo("meadow-no-worse.json")),
       async () => planner.openFile("mine.csv", await demo("meadow-beetles-pilot.csv"), "open-pilot"),
       () => planner.at("reset").click(),
