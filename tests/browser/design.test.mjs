@@ -132,8 +132,8 @@ test("surveys are shown one by one, beside those of other plans", () =>
   withPlanner(async (planner) => {
     const { page } = planner;
     await planner.at("find-futures").click();
-    await page.locator("#futures-frame text").filter({ hasText: /half the sites \(12 sites/ }).waitFor({ timeout: 60_000 });
-    await page.locator("#futures-frame text").filter({ hasText: /twice the sites \(48 sites/ }).waitFor({ timeout: 60_000 });
+    await page.locator("#futures-frame text").filter({ hasText: /fewer sites \(12 sites/ }).waitFor({ timeout: 60_000 });
+    await page.locator("#futures-frame text").filter({ hasText: /more sites \(48 sites/ }).waitFor({ timeout: 60_000 });
     assert.equal(await planner.text("futures-shown"), "20 of 20 shown");
     for (let i = 0; i < 3; i++) await planner.at("futures-back").click();
     assert.equal(await planner.text("futures-shown"), "17 of 20 shown");

@@ -1,5 +1,6 @@
 //! Tests across the crates: reference fits, calibration, parity, command line, browser. Helpers live here.
 
+pub mod runs;
 pub mod scenarios;
 pub mod simulate;
 pub mod size_study;

@@ -1,21 +1,15 @@
 //! What ignoring costs: each departure does to an analysis that is not told of it what theory says, and less to one
 //! that is.
 
-use engine::{Ignoring, Job, Kind, Report, Runner};
+use engine::{Ignoring, Job, Kind, Report};
+use leastcatch_tests::runs::finish;
 use leastcatch_tests::scenarios::{checked, set_b};
 use survey::scenario::{Departures, Known, Likelihood, Premise, Scenario, Source};
 
 fn run(scenario: Scenario, replicates: u64, chunk: u64) -> Ignoring {
     let scenario = checked(scenario);
     let job = Job::new(scenario.clone(), Kind::Ignoring, Some(replicates)).unwrap();
-    let mut job = job.in_chunks_of(chunk);
-    let mut runner = Runner::new(scenario, 1);
-    while let Some(task) = job.ask() {
-        let outcome = runner.run(&task).unwrap();
-        job.tell(task.id, outcome);
-    }
-    assert!(job.finished());
-    match job.report() {
+    match finish(job.in_chunks_of(chunk), &scenario) {
         Report::Ignoring(ignoring) => ignoring,
         other => panic!("{other:?}"),
     }

@@ -1,30 +1,12 @@
 //! The least plan against trying every plan, and what is said when none answers.
 
-use engine::least::Least;
-use engine::{Job, Kind, Report, Runner};
+use engine::{Kind, Report};
 use leastcatch_tests::project;
+use leastcatch_tests::runs::{least, report};
 use survey::scenario::{Checked, Decline, Effect, Premise, Scenario, Source, read};
 
 fn demo() -> Scenario {
     read(&std::fs::read_to_string(project("demo-data/meadow-beetles.json")).unwrap()).unwrap()
-}
-
-fn run(scenario: &Checked, kind: Kind, replicates: u64) -> Report {
-    let mut job = Job::new(scenario.clone(), kind, Some(replicates)).unwrap();
-    let mut runner = Runner::new(scenario.clone(), 1);
-    while !job.finished() {
-        let task = job.ask().unwrap();
-        let outcome = runner.run(&task).unwrap();
-        job.tell(task.id, outcome);
-    }
-    job.report()
-}
-
-fn least(scenario: &Checked, replicates: u64) -> Least {
-    match run(scenario, Kind::Least, replicates) {
-        Report::Least(l) => *l,
-        other => panic!("{other:?}"),
-    }
 }
 
 /// An easy question: a fall of 60 % over 9 years, within 8 sites, 2 traps and 3 weeks: 42 plans.
@@ -66,7 +48,7 @@ fn no_plan_kills_less_and_answers() {
             for weeks in 1..=3 {
                 let mut other = (*s).clone();
                 other.plan = survey::frontier::resized(&s.plan, sites, traps, weeks);
-                let Report::Answer(a) = run(&other.check().unwrap(), Kind::Answer, n) else {
+                let Report::Answer(a) = report(&other.check().unwrap(), Kind::Answer, n) else {
                     panic!()
                 };
                 tried += 1;
@@ -117,7 +99,7 @@ fn what_would_help_helps() {
         let mut other = (*s).clone();
         other.plan = survey::frontier::resized(&s.plan, sites, 3, 4);
         other.plan.years = years;
-        let Report::Answer(a) = run(&other.check().unwrap(), Kind::Answer, 1000) else {
+        let Report::Answer(a) = report(&other.check().unwrap(), Kind::Answer, 1000) else {
             panic!()
         };
         assert!(
@@ -159,7 +141,7 @@ fn a_pilot_without_shrews_excludes_few() {
     let mut s = demo();
     s.premises.bycatch[1].catch_per_trap_week = Premise::ranged(0.0, 0.0, 0.01, Source::Pilot);
     let with = demo().check().unwrap();
-    let Report::Answer(a) = run(&s.check().unwrap(), Kind::Answer, 20) else {
+    let Report::Answer(a) = report(&s.check().unwrap(), Kind::Answer, 20) else {
         panic!()
     };
     let toll = a.toll.unwrap();

@@ -1,32 +1,14 @@
 //! The least plan over patterns of revisits and schemes of visits against trying every plan.
 
-use engine::least::Least;
-use engine::{Job, Kind, Report, Runner};
+use engine::{Kind, Report};
 use leastcatch_tests::project;
+use leastcatch_tests::runs::{least, report};
 use survey::frontier::resized;
 use survey::scenario::{Checked, Decline, Effect, Plan, Revisit, Scheme, read};
 
 fn demo(name: &str) -> survey::scenario::Scenario {
     let path = project(&format!("demo-data/{name}.json"));
     read(&std::fs::read_to_string(path).unwrap()).unwrap()
-}
-
-fn run(scenario: &Checked, kind: Kind, replicates: u64) -> Report {
-    let mut job = Job::new(scenario.clone(), kind, Some(replicates)).unwrap();
-    let mut runner = Runner::new(scenario.clone(), 1);
-    while !job.finished() {
-        let task = job.ask().unwrap();
-        let outcome = runner.run(&task).unwrap();
-        job.tell(task.id, outcome);
-    }
-    job.report()
-}
-
-fn least(scenario: &Checked, replicates: u64) -> Least {
-    match run(scenario, Kind::Least, replicates) {
-        Report::Least(l) => *l,
-        other => panic!("{other:?}"),
-    }
 }
 
 /// The smallest mean toll of those of the plans that reach the wanted power when each is simulated by itself.
@@ -36,7 +18,7 @@ fn best_of(s: &Checked, plans: &[Plan], replicates: u64) -> f64 {
         let mut other = s.as_written().clone();
         other.limits.clear_lists();
         other.plan = plan.clone();
-        let Report::Answer(a) = run(&other.check().unwrap(), Kind::Answer, replicates) else {
+        let Report::Answer(a) = report(&other.check().unwrap(), Kind::Answer, replicates) else {
             panic!()
         };
         if a.power.estimate >= s.question.wanted_power {

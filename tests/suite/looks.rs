@@ -1,7 +1,8 @@
 //! Planned looks: what lines moved to few years' t by equal tails do to false alarms, and what simulated surveys make of
 //! them beside the closed forms.
 
-use engine::{Job, Kind, Report, Runner, looks_foreseen};
+use engine::{Kind, Report, looks_foreseen};
+use leastcatch_tests::runs::report;
 use leastcatch_tests::scenarios::{checked, set_b};
 use models::sequential::{Boundary, Design, Fractions, Sides, Spending, on_t_scale};
 use numerics::random::Stream;
@@ -95,13 +96,7 @@ fn scenario(test: Test, boundary: LookBoundary, futility: Option<LookFutility>) 
 }
 
 fn run(scenario: &Checked, replicates: u64) -> LooksAnswer {
-    let mut job = Job::new(scenario.clone(), Kind::Looks, Some(replicates)).unwrap();
-    let mut runner = Runner::new(scenario.clone(), 1);
-    while let Some(task) = job.ask() {
-        let outcome = runner.run(&task).unwrap();
-        job.tell(task.id, outcome);
-    }
-    match job.report() {
+    match report(scenario, Kind::Looks, replicates) {
         Report::Looks(told) => *told,
         other => panic!("{other:?}"),
     }

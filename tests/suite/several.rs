@@ -1,20 +1,15 @@
 //! Several species at once: false alarms over a list are what theory says, without control and under each one, for a test
 //! with a law of its own and for the calibrated one.
 
-use engine::{Job, Kind, Report, Runner};
+use engine::{Kind, Report};
+use leastcatch_tests::runs::report;
 use leastcatch_tests::scenarios::{checked, set_b};
 use survey::scenario::{Control, Direction, Likelihood, Scenario, Several as Asked, Target, Test};
 use survey::summary::{Several, Share, Species};
 
 fn run(scenario: Scenario, replicates: u64) -> Several {
     let scenario = checked(scenario);
-    let mut job = Job::new(scenario.clone(), Kind::Several, Some(replicates)).unwrap();
-    let mut runner = Runner::new(scenario, 1);
-    while let Some(task) = job.ask() {
-        let outcome = runner.run(&task).unwrap();
-        job.tell(task.id, outcome);
-    }
-    match job.report() {
+    match report(&scenario, Kind::Several, replicates) {
         Report::Several(several) => *several,
         other => panic!("{other:?}"),
     }

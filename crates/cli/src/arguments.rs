@@ -146,7 +146,7 @@ pub struct PlansArguments {
     /// Scenario, seed, replicates, files.
     #[command(flatten)]
     pub futures: FuturesArguments,
-    /// The same surveys under about half and twice the sites too
+    /// The same surveys under fewer (about half) and more (about twice) sites too
     #[arg(long)]
     pub beside: bool,
 }

@@ -8,7 +8,6 @@
 
 pub mod calendar;
 mod document;
-mod figure;
 pub mod heat_map;
 pub mod hundred;
 pub mod interim;
@@ -35,7 +34,6 @@ pub mod words;
 mod xml_check;
 
 pub use calendar::{Calendar, WeekPanel};
-pub use figure::Figure;
 pub use heat_map::{HeatCell, HeatMap};
 pub use hundred::{Hundred, in_a_hundred};
 pub use interim::InterimLines;

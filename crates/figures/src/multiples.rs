@@ -5,9 +5,11 @@
 use crate::document::Document;
 use crate::marks::{block, circle, segment};
 use crate::number::plain;
+use crate::plot::LINE;
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
+use crate::words::wrap;
 
 /// Shape of a stamp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -136,7 +138,9 @@ impl SmallMultiples {
         let across = across.unwrap_or(2);
         let panel = (width - 2.0 * EDGE - GAP * (across as f64 - 1.0)) / across as f64;
         let step = PANEL_HEIGHT + STAMP_HEIGHT + GAP;
-        let down = |row: &Row| HEADING + step * row.panels.len().div_ceil(across) as f64;
+        let heading = |row: &Row| wrap(&row.heading, 12.5, width - 2.0 * EDGE);
+        let headed = |row: &Row| HEADING + LINE * heading(row).len().saturating_sub(1) as f64;
+        let down = |row: &Row| headed(row) + step * row.panels.len().div_ceil(across) as f64;
         let top = if self.show_title { 24.0 } else { 0.0 } + 20.0;
         let height = top + self.rows.iter().map(down).sum::<f64>() + 4.0;
         let document = Document {
@@ -162,14 +166,19 @@ impl SmallMultiples {
         w.text(text(EDGE, top - 6.0).class("fg-text"), &scale);
         let mut y = top;
         for row in &self.rows {
-            w.text(text(EDGE, y + 17.0).class("fg-label"), &row.heading);
-            y += HEADING;
+            for (i, line) in heading(row).iter().enumerate() {
+                w.text(
+                    text(EDGE, y + 17.0 + LINE * i as f64).class("fg-label"),
+                    line,
+                );
+            }
+            y += headed(row);
             for (i, one) in row.panels.iter().enumerate() {
                 let x = EDGE + (i % across) as f64 * (panel + GAP);
                 let y = y + (i / across) as f64 * step;
                 self.panel(&mut w, one, (x, y), panel, (low, high));
             }
-            y += down(row) - HEADING;
+            y += down(row) - headed(row);
         }
         w.finish()
     }
@@ -315,6 +324,25 @@ mod tests {
         };
         check(&empty.svg());
         assert_eq!(empty.ends(), (0.0, 1.0));
+    }
+
+    #[test]
+    fn a_long_heading_takes_as_many_lines_as_it_needs() {
+        let mut f = figure();
+        f.rows[0].heading = "words that do not fit beside each other ".repeat(5);
+        let height = |f: &SmallMultiples| -> f64 {
+            let svg = f.svg();
+            let at = svg
+                .split("height=\"")
+                .nth(1)
+                .and_then(|s| s.split('"').next());
+            at.and_then(|h| h.parse().ok()).unwrap()
+        };
+        let long = height(&f);
+        let lines = wrap(&f.rows[0].heading, 12.5, f.width - 2.0 * EDGE).len();
+        assert!(lines > 1);
+        f.rows[0].heading = "short".into();
+        assert_eq!(long - height(&f), LINE * (lines - 1) as f64);
     }
 
     #[test]

@@ -5,7 +5,7 @@ use wasm_bindgen::prelude::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
     Blob, BlobPropertyBag, CanvasRenderingContext2d, File, HtmlAnchorElement, HtmlCanvasElement,
-    HtmlImageElement, HtmlInputElement, Url,
+    HtmlDialogElement, HtmlElement, HtmlImageElement, HtmlInputElement, Url,
 };
 
 /// Milliseconds since the page was opened.
@@ -23,35 +23,44 @@ pub fn room() -> f64 {
     width.map_or(760.0, |w| (w - 48.0).clamp(300.0, 760.0))
 }
 
+/// The element with this id, as what it is, where there is one.
+fn element<T: JsCast>(id: &str) -> Option<T> {
+    let document = web_sys::window()?.document()?;
+    document.get_element_by_id(id)?.dyn_into().ok()
+}
+
 /// Moves the keyboard to the element with this id, where there is one.
 pub fn focus(id: &str) {
-    let document = web_sys::window().and_then(|w| w.document());
-    let element = document.and_then(|d| d.get_element_by_id(id));
-    if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok()) {
+    if let Some(element) = element::<HtmlElement>(id) {
         // An element that cannot be reached leaves the keyboard where it is.
         let _ = element.focus();
     }
 }
 
+/// Has the browser save what is at an address under a name.
+fn hand_over(address: &str, name: &str) -> Result<(), JsValue> {
+    let document = web_sys::window().and_then(|w| w.document());
+    let document = document.ok_or("no document")?;
+    let anchor: HtmlAnchorElement = document.create_element("a")?.dyn_into()?;
+    anchor.set_href(address);
+    anchor.set_download(name);
+    anchor.click();
+    Ok(())
+}
+
+/// An address at which the browser holds a text, until it is revoked.
+fn object_url(kind: &str, text: &str) -> Result<String, JsValue> {
+    let bag = BlobPropertyBag::new();
+    bag.set_type(kind);
+    let blob = Blob::new_with_str_sequence_and_options(&Array::of1(&text.into()), &bag)?;
+    Url::create_object_url_with_blob(&blob)
+}
+
 /// Offers text as a file to save. What went wrong, if anything.
 pub fn save(name: &str, kind: &str, text: &str) -> Result<(), String> {
     let wrong = |_| "the browser did not let the file be saved".to_string();
-    let bag = BlobPropertyBag::new();
-    bag.set_type(kind);
-    let parts = Array::of1(&text.into());
-    let blob = Blob::new_with_str_sequence_and_options(&parts, &bag).map_err(wrong)?;
-    let url = Url::create_object_url_with_blob(&blob).map_err(wrong)?;
-    let document = web_sys::window()
-        .and_then(|w| w.document())
-        .ok_or("no document")?;
-    let anchor: HtmlAnchorElement = document
-        .create_element("a")
-        .map_err(wrong)?
-        .dyn_into()
-        .map_err(|_| "no anchor")?;
-    anchor.set_href(&url);
-    anchor.set_download(name);
-    anchor.click();
+    let url = object_url(kind, text).map_err(wrong)?;
+    hand_over(&url, name).map_err(wrong)?;
     Url::revoke_object_url(&url).map_err(wrong)
 }
 
@@ -124,7 +133,7 @@ pub fn reload() {
 pub fn end_typing() {
     let document = web_sys::window().and_then(|w| w.document());
     let element = document.and_then(|d| d.active_element());
-    if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok()) {
+    if let Some(element) = element.and_then(|e| e.dyn_into::<HtmlElement>().ok()) {
         // Where there is nothing to be ended, nothing is.
         let _ = element.blur();
     }
@@ -157,14 +166,9 @@ pub fn kept_under(name: &str) -> Option<String> {
         .ok()?
 }
 
-fn dialog(id: &str) -> Option<web_sys::HtmlDialogElement> {
-    let document = web_sys::window()?.document()?;
-    document.get_element_by_id(id)?.dyn_into().ok()
-}
-
 /// Opens a dialog over the whole page; one that is open stays.
 pub fn open_dialog(id: &str) {
-    if let Some(dialog) = dialog(id).filter(|d| !d.open()) {
+    if let Some(dialog) = element::<HtmlDialogElement>(id).filter(|d| !d.open()) {
         // It is closed and in the document, so that it can be opened.
         let _ = dialog.show_modal();
     }
@@ -172,7 +176,7 @@ pub fn open_dialog(id: &str) {
 
 /// Closes a dialog.
 pub fn close_dialog(id: &str) {
-    if let Some(dialog) = dialog(id) {
+    if let Some(dialog) = element::<HtmlDialogElement>(id) {
         dialog.close();
     }
 }
@@ -207,14 +211,9 @@ pub fn wants_stillness() -> bool {
     query.is_some_and(|q| q.matches())
 }
 
-fn html_element(id: &str) -> Option<web_sys::HtmlElement> {
-    let document = web_sys::window()?.document()?;
-    document.get_element_by_id(id)?.dyn_into().ok()
-}
-
 /// Shows what is to pop up over the page and moves the keyboard there.
 pub fn show_popover(id: &str) {
-    if let Some(element) = html_element(id) {
+    if let Some(element) = element::<HtmlElement>(id) {
         // One that is shown already stays.
         let _ = element.show_popover();
         let _ = element.focus();
@@ -223,7 +222,7 @@ pub fn show_popover(id: &str) {
 
 /// Hides it again; the keyboard goes back to where it was.
 pub fn hide_popover(id: &str) {
-    if let Some(element) = html_element(id) {
+    if let Some(element) = element::<HtmlElement>(id) {
         // One that is hidden already stays.
         let _ = element.hide_popover();
     }
@@ -260,17 +259,13 @@ pub fn drawn_in(id: &str, styles: &str) -> Option<Picture> {
 /// When the browser refuses any step of it.
 pub async fn save_png(name: &str, picture: &Picture) -> Result<(), JsValue> {
     const FINE: f64 = 2.0;
-    let bag = BlobPropertyBag::new();
-    bag.set_type("image/svg+xml");
-    let parts = Array::of1(&picture.svg.as_str().into());
-    let blob = Blob::new_with_str_sequence_and_options(&parts, &bag)?;
-    let url = Url::create_object_url_with_blob(&blob)?;
+    let url = object_url("image/svg+xml", &picture.svg)?;
     let image = HtmlImageElement::new()?;
     image.set_src(&url);
     JsFuture::from(image.decode()).await?;
     Url::revoke_object_url(&url)?;
-    let window = web_sys::window().ok_or("no window")?;
-    let document = window.document().ok_or("no document")?;
+    let document = web_sys::window().and_then(|w| w.document());
+    let document = document.ok_or("no document")?;
     let canvas: HtmlCanvasElement = document.create_element("canvas")?.dyn_into()?;
     canvas.set_width((FINE * picture.width) as u32);
     canvas.set_height((FINE * picture.height) as u32);
@@ -283,10 +278,5 @@ pub async fn save_png(name: &str, picture: &Picture) -> Result<(), JsValue> {
         FINE * picture.width,
         FINE * picture.height,
     )?;
-    let address = canvas.to_data_url()?;
-    let anchor: HtmlAnchorElement = document.create_element("a")?.dyn_into()?;
-    anchor.set_href(&address);
-    anchor.set_download(name);
-    anchor.click();
-    Ok(())
+    hand_over(&canvas.to_data_url()?, name)
 }

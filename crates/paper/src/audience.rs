@@ -171,11 +171,14 @@ fn fewer(scenario: &Scenario, curve: &Curve) -> String {
     let found = sentences::found(scenario);
     match (smaller, present) {
         (Some(s), Some(p)) => format!(
-            "With {} {} instead of {own}, {} of 100 surveys {found}, not {}.",
+            "With {} {} instead of {own}, {} of 100 surveys {found}, not {} ({} {} and {}).",
             s.value(),
             curve.over.label(),
             (100.0 * s.power.estimate).round(),
-            (100.0 * p.power.estimate).round()
+            (100.0 * p.power.estimate).round(),
+            sentences::false_alarms(scenario),
+            percent(s.false_alarm.estimate),
+            percent(p.false_alarm.estimate)
         ),
         _ => {
             format!("The line shows how many of 100 surveys {found}; the bars, the animals killed.")
@@ -185,9 +188,19 @@ fn fewer(scenario: &Scenario, curve: &Curve) -> String {
 
 fn kill(scenario: &Scenario, a: &Answer) -> Option<Slide> {
     let t = a.toll.as_ref()?;
-    let group = |g: &GroupToll| match g.class {
-        Class::Arthropod => format!("{} {}", count(g.mean), g.group),
-        c => format!("{} {} ({})", count(g.mean), g.group, sentences::class(c)),
+    let group = |g: &GroupToll| {
+        let open = g.not_excluded.map_or(String::new(), |n| {
+            format!(", up to {} not excluded", count(n))
+        });
+        match g.class {
+            Class::Arthropod => format!("{} {}{open}", count(g.mean), g.group),
+            c => format!(
+                "{} {} ({}{open})",
+                count(g.mean),
+                g.group,
+                sentences::class(c)
+            ),
+        }
     };
     let target = format!("{} {}", count(t.target.mean), scenario.premises.target.name);
     let groups: Vec<String> = std::iter::once(target)

@@ -140,9 +140,9 @@ pub struct PlanFutures {
 pub fn beside(of: Option<Beside>) -> &'static str {
     match of {
         None => "this plan",
-        Some(Beside::Smaller) => "half the sites",
+        Some(Beside::Smaller) => "fewer sites",
         Some(Beside::Least) => "the least plan",
-        Some(Beside::Larger) => "twice the sites",
+        Some(Beside::Larger) => "more sites",
     }
 }
 
@@ -156,7 +156,7 @@ fn card(scenario: &Scenario, p: &PlanFutures, shown: usize) -> String {
         format!("; {}", crate::cost::phrase(scenario, c))
     });
     format!(
-        "{} ({} sites, {} years), {}: {} of {} {}; of 100 like this {:.0}{toll}{cost}",
+        "{} ({} sites, {} years), {}: {} of {} {}; of 100 like this {:.0} ({} {}){toll}{cost}",
         beside(p.beside),
         p.plan.sites,
         p.plan.years,
@@ -164,29 +164,21 @@ fn card(scenario: &Scenario, p: &PlanFutures, shown: usize) -> String {
         stamped(shown, Stamp::Found),
         shown.len(),
         word(scenario, Stamp::Found),
-        100.0 * p.futures.power.estimate
+        100.0 * p.futures.power.estimate,
+        sentences::false_alarms(scenario),
+        percent(p.futures.false_alarm.estimate)
     )
 }
 
 /// The same surveys under several plans: the first `shown` of each with the effect, and of the present plan without it. The
-/// random numbers are the same under each plan, as far as the plans have the same sites and years.
-pub fn futures_beside(scenario: &Scenario, plans: &[PlanFutures], shown: usize) -> SmallMultiples {
-    let one = plans.iter().find(|p| p.beside.is_none());
-    let one = one.or(plans.first());
-    let Some(one) = one else {
-        return SmallMultiples {
-            id: "futures".into(),
-            title: String::new(),
-            show_title: true,
-            description: String::new(),
-            value_label: String::new(),
-            line_names: Vec::new(),
-            places: Vec::new(),
-            from_zero: true,
-            rows: Vec::new(),
-            width: 760.0,
-        };
-    };
+/// random numbers are the same under each plan, as far as the plans have the same sites and years. `None` without the
+/// present plan.
+pub fn futures_beside(
+    scenario: &Scenario,
+    plans: &[PlanFutures],
+    shown: usize,
+) -> Option<SmallMultiples> {
+    let one = plans.iter().find(|p| p.beside.is_none())?;
     let mut figure = futures_figure(scenario, &one.futures);
     let panels = |surveys: &[Future]| -> Vec<Panel> {
         let first = surveys.iter().take(shown);
@@ -225,7 +217,7 @@ pub fn futures_beside(scenario: &Scenario, plans: &[PlanFutures], shown: usize) 
     figure.title = format!("The same {shown} surveys under {} plans", plans.len());
     figure.description = rows.iter().map(|r| format!("{}. ", r.heading)).collect();
     figure.rows = rows;
-    figure
+    Some(figure)
 }
 
 /// How many of the shown surveys have a stamp.

@@ -7,7 +7,7 @@ use survey::heat::{Cell, Map};
 use survey::scenario::{Effect, Scenario};
 
 /// How the map is meant.
-pub const MEANING: &str = "Each cell is a plan of its own with everything else as it is, by closed form: simulate the plan that you choose. Read across: how much more years buy; read down: how much more sites buy.";
+pub const MEANING: &str = "Each cell is a plan of its own with everything else as it is, by closed form: simulate the plan that you choose, and its false alarms stand beside its power. Read across: how much more years buy; read down: how much more sites buy.";
 
 /// The unit of the numbers in the cells.
 fn unit(s: &Scenario) -> &'static str {

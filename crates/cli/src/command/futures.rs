@@ -67,7 +67,9 @@ fn compared(arguments: &PlansArguments, scenario: &Checked) -> Result<(), Failur
             });
         }
     }
-    let figure = futures_beside(scenario, &told, engine::FUTURES as usize);
+    let Some(figure) = futures_beside(scenario, &told, engine::FUTURES as usize) else {
+        return Ok(());
+    };
     let files = &arguments.futures.files;
     files.write(|| figure.svg(), || figure.table().csv())?;
     if simulation.json {

@@ -33,9 +33,7 @@ pub fn run(arguments: &ClosedArguments) -> Result<(), Failure> {
             scenario_digest: scenario.digest(),
             limiting: told,
         };
-        let text =
-            serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-        return print_line(&text);
+        return print_line(&text::asked(&told, &scenario)?);
     }
     let parts = [
         sentences::question(&scenario),

@@ -44,9 +44,7 @@ pub fn run(arguments: &MapArguments) -> Result<(), Failure> {
             scenario_digest: scenario.digest(),
             map,
         };
-        let text =
-            serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-        return print_line(&text);
+        return print_line(&text::asked(&told, &scenario)?);
     }
     let parts = [
         sentences::question(&scenario),

@@ -71,9 +71,7 @@ pub fn run(arguments: &MistakesArguments) -> Result<(), Failure> {
             seed: arguments.seed,
             mistakes,
         };
-        let text =
-            serde_json::to_string_pretty(&told).map_err(|e| Failure::Refused(e.to_string()))?;
-        return print_line(&text);
+        return print_line(&text::asked(&told, &scenario)?);
     }
     let mut parts: Vec<String> = wanted
         .iter()

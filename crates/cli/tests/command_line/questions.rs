@@ -183,7 +183,7 @@ fn the_same_surveys_under_several_plans() {
     assert_eq!(plans[0]["futures"]["change"], alone["change"]);
     let words = run(&arguments).answered();
     assert!(
-        words.contains("half the sites (12 sites, 10 years), with the fall: "),
+        words.contains("fewer sites (12 sites, 10 years), with the fall: "),
         "{words}"
     );
     assert!(words.contains("this plan, without the fall: "), "{words}");
@@ -214,6 +214,17 @@ fn every_result_names_its_question() {
         (vec!["cost", &beetles, "--json"], "decline"),
         (vec!["gentle", &beetles, "--json"], "decline"),
         (vec!["season", &beetles, "--json"], "decline"),
+        (vec!["limiting", &beetles, "--json"], "decline"),
+        (
+            vec![
+                "map", &beetles, "--json", "--years", "8,10", "--sites", "24",
+            ],
+            "decline",
+        ),
+        (
+            vec!["mistakes", &beetles, "--json", "--only", "best_sites"],
+            "decline",
+        ),
         (vec!["patterns", &beetles, "--json"], "decline"),
         (vec!["returns", &beetles, "--json"], "decline"),
         (vec!["stop-lines", &baseline, "--json"], "baseline"),

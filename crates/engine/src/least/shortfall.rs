@@ -229,12 +229,6 @@ fn thousands(animals: f64) -> String {
     digits.char_indices().flat_map(marked).collect()
 }
 
-#[test]
-fn thousands_are_marked() {
-    let told = [7.4, 999.0, 1000.0, 750_014.0, 12_345_678.0].map(thousands);
-    assert_eq!(told, ["7", "999", "1,000", "750,014", "12,345,678"]);
-}
-
 /// Most regions worth proposing.
 const MOST_REGIONS: u32 = 20;
 
@@ -328,4 +322,15 @@ fn floor(scenario: &Checked, full: &Plan) -> Option<String> {
     (share > 0.5 * se * se).then(|| {
         format!(" Good and bad years shared by all sites (SD {sd}) set a floor that more traps cannot lower.")
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_are_marked() {
+        let told = [7.4, 999.0, 1000.0, 750_014.0, 12_345_678.0].map(thousands);
+        assert_eq!(told, ["7", "999", "1,000", "750,014", "12,345,678"]);
+    }
 }

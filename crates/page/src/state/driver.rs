@@ -1,6 +1,9 @@
 //! Hands the engine's tasks to the workers and the results to the model.
 
 mod breakdown;
+mod desk;
+
+use desk::{Active, Desk, Seat};
 
 use super::model::{Model, Notice, Running};
 use crate::browser::now;
@@ -10,7 +13,6 @@ use engine::scenario::{Checked, Plan, write};
 use engine::{Axis, Beside, Job, Kind, Report};
 use leptos::prelude::*;
 use std::cell::RefCell;
-use std::collections::VecDeque;
 use std::rc::Rc;
 
 /// Milliseconds between two looks at a running job, at least.
@@ -32,50 +34,6 @@ struct Inner {
     model: Model,
     pool: RefCell<Option<Pool>>,
     desk: RefCell<Desk>,
-}
-
-#[derive(Default)]
-struct Desk {
-    workers: Vec<Seat>,
-    queue: VecDeque<Active>,
-    next_job: u64,
-    /// When the next look is due.
-    look: f64,
-    /// Since when no work is handed out, because the user paused.
-    paused: Option<f64>,
-}
-
-/// What is known of a worker.
-#[derive(Clone, Default)]
-struct Seat {
-    up: bool,
-    /// The job whose scenario it has.
-    begun: Option<u64>,
-    /// The jobs and tasks it has, [`AHEAD`] at most.
-    busy: Vec<(u64, u64)>,
-    /// How often in a row it ended before it was up.
-    failed_starts: u32,
-}
-
-struct Active {
-    number: u64,
-    what: &'static str,
-    /// The plan it is of, when that is not the present one.
-    beside: Option<(Beside, Plan)>,
-    job: Job,
-    text: String,
-    seed: u64,
-    started: Option<f64>,
-    /// Its first results have been looked at.
-    looked: bool,
-    deaths: u32,
-}
-
-impl Desk {
-    /// A worker is done with a task.
-    fn done(&mut self, worker: usize, task: (u64, u64)) {
-        self.workers[worker].busy.retain(|one| *one != task);
-    }
 }
 
 impl Driver {

@@ -183,6 +183,13 @@ fn enough(model: Model) -> Option<String> {
                 p.value(),
                 &percent(wanted),
                 &percent(p.power.estimate),
+                &model.scenario.with(|s| {
+                    format!(
+                        "{} {}",
+                        sentences::false_alarms(s),
+                        percent(p.false_alarm.estimate)
+                    )
+                }),
             ),
             None => parts::not_enough(axis, &percent(wanted)),
         })

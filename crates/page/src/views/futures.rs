@@ -49,10 +49,7 @@ pub fn view(model: Model) -> impl IntoView {
     let figure = Memo::new(move |_| {
         let (width, shown) = (width.get(), shown.get());
         all.with(|all| {
-            if all.is_empty() {
-                return None;
-            }
-            let mut figure = model.scenario.with(|s| futures_beside(s, all, shown));
+            let mut figure = model.scenario.with(|s| futures_beside(s, all, shown))?;
             figure.show_title = false;
             figure.width = width;
             Some(figure)

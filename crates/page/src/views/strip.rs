@@ -286,10 +286,12 @@ fn mini(model: Model) -> impl IntoView {
         model.answer.with(|a| {
             let a = a.as_ref()?;
             let (power, _) = power(a);
+            let (alarms, _) = share(&a.false_alarm);
+            let name = model.scenario.with(sentences::false_alarms);
             let (killed, _) = toll(a);
             Some(view! {
                 <a class="mini" href="#answer">
-                    <span>{format!("power {power}")}</span>
+                    <span>{format!("power {power}, {name} {alarms}")}</span>
                     <span>{format!("{killed} animals")}</span>
                 </a>
             })

@@ -144,8 +144,10 @@ pub fn others(n: usize) -> String {
 }
 
 /// The first plan of a curve that reaches the wanted power.
-pub fn enough(axis: &str, value: u32, wanted: &str, power: &str) -> String {
-    format!("Of the plans shown, {value} {axis} are the first to reach {wanted} ({power}).")
+pub fn enough(axis: &str, value: u32, wanted: &str, power: &str, alarms: &str) -> String {
+    format!(
+        "Of the plans shown, {value} {axis} are the first to reach {wanted} ({power}, {alarms})."
+    )
 }
 
 /// No plan of a curve does.

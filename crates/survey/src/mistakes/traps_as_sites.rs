@@ -7,6 +7,7 @@
 use super::base::Base;
 use super::knob::{Knob, Origin, value};
 use super::strata::Strata;
+use crate::closed_form::design_effect;
 use numerics::maths::ln_1p;
 use numerics::special::{noncentral_t, student};
 use serde::Serialize;
@@ -68,10 +69,6 @@ pub(super) fn knobs(base: &Base) -> Vec<Knob> {
             (icc, Origin::Scenario),
         ),
     ]
-}
-
-fn design_effect(traps: f64, icc: f64) -> f64 {
-    1.0 + (traps - 1.0) * icc
 }
 
 pub(super) fn shown(base: &Base, knobs: &[Knob]) -> TrapsAsSites {
