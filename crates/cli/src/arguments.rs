@@ -17,8 +17,8 @@ pub struct Arguments {
 /// Commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Power with its false alarms, smallest change and toll of the scenario's plan
-    Answer(Simulation),
+    /// Power with its false alarms, smallest change and toll of the scenario's plan; the picture is of the toll
+    Answer(FuturesArguments),
     /// Power and toll along sites, traps, weeks, years or days of exposure
     Curve(CurveArguments),
     /// Hours by month and money by year of the plan, from premises.costs

@@ -7,6 +7,7 @@
 //! number that is not finite never reaches a picture: nothing is drawn there and the table says so.
 
 pub mod calendar;
+pub mod count_bars;
 mod document;
 pub mod heat_map;
 pub mod hundred;
@@ -34,6 +35,7 @@ pub mod words;
 mod xml_check;
 
 pub use calendar::{Calendar, WeekPanel};
+pub use count_bars::{CountBar, CountBars, CountSection};
 pub use heat_map::{HeatCell, HeatMap};
 pub use hundred::{Hundred, in_a_hundred};
 pub use interim::InterimLines;

@@ -75,6 +75,17 @@ pub(crate) fn whisker(x: f64, low: f64, high: f64, cap: f64) -> Path {
         .line_to(x + cap, high)
 }
 
+/// A horizontal interval with caps, in one path.
+pub(crate) fn across(y: f64, low: f64, high: f64, cap: f64) -> Path {
+    Path::default()
+        .move_to(low, y)
+        .line_to(high, y)
+        .move_to(low, y - cap)
+        .line_to(low, y + cap)
+        .move_to(high, y - cap)
+        .line_to(high, y + cap)
+}
+
 /// Colour and pattern of a group. Both run through six; then the pairing shifts, so that 36 groups differ.
 fn look(index: usize) -> (usize, usize) {
     (

@@ -22,6 +22,7 @@ pub mod revisit;
 pub mod season;
 pub mod sentences;
 pub mod stop_lines;
+pub mod toll_figure;
 
 pub use curve_figure::curve_figure;
 pub use futures_figure::{PlanFutures, futures_beside, futures_figure};

@@ -1,5 +1,7 @@
 //! `cargo xtask test`: every check of the project, cheapest first, stopping at the first that fails.
 
+use std::time::Instant;
+
 use anyhow::{Context, Result};
 
 use crate::browser_tests::{self, Node};
@@ -75,8 +77,11 @@ fn lints(workspace: &Workspace) -> Result<()> {
     run_command(command.args(["--", "-D", "warnings"]))
 }
 
-/// Prints a header, runs a stage, and names the stage if it fails.
+/// Prints a header, runs a stage, prints how long it took, and names the stage if it fails.
 fn stage<T>(name: &str, work: impl FnOnce() -> Result<T>) -> Result<T> {
     println!("\n== {name}");
-    work().with_context(|| format!("stage \"{name}\" failed"))
+    let start = Instant::now();
+    let done = work().with_context(|| format!("stage \"{name}\" failed"))?;
+    println!("-- {name}: {} s", start.elapsed().as_secs());
+    Ok(done)
 }

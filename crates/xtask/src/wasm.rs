@@ -24,9 +24,31 @@ pub struct Program {
     kind: Kind,
     /// Cargo profile it is built with.
     profile: &'static str,
-    /// The files that come out are named `NAME_simd`, and use vector instructions (simd128), which a browser may
-    /// lack. The arithmetic is the same.
-    simd: bool,
+    /// What it is compiled for.
+    variant: Variant,
+}
+
+/// What the compiler is told beside the profile.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Variant {
+    /// A page: its views' types are erased, or the compiler writes the same code once for each of hundreds of types.
+    /// That makes the page a tenth smaller to load.
+    Views,
+    /// An engine for every browser.
+    Plain,
+    /// An engine with vector instructions (simd128), which a browser may lack; its files are named `NAME_simd`. The
+    /// arithmetic is the same.
+    Vectors,
+}
+
+impl Variant {
+    fn flags(self) -> &'static [&'static str] {
+        match self {
+            Self::Views => &["--cfg", "erase_components"],
+            Self::Plain => &[],
+            Self::Vectors => &["-Ctarget-feature=+simd128"],
+        }
+    }
 }
 
 /// The kinds of programs that cargo builds from a crate.
@@ -43,21 +65,21 @@ pub const PROGRAMS: &[Program] = &[
         name: "page",
         kind: Kind::Main,
         profile: "wasm-page",
-        simd: false,
+        variant: Variant::Views,
     },
     Program {
         package: "worker",
         name: "worker",
         kind: Kind::Main,
         profile: "wasm-worker",
-        simd: true,
+        variant: Variant::Vectors,
     },
     Program {
         package: "worker",
         name: "worker",
         kind: Kind::Main,
         profile: "wasm-worker",
-        simd: false,
+        variant: Variant::Plain,
     },
 ];
 
@@ -68,14 +90,14 @@ pub const CHECKS: &[Program] = &[
         name: "pool_check",
         kind: Kind::Example,
         profile: "wasm-page",
-        simd: false,
+        variant: Variant::Views,
     },
     Program {
         package: "page",
         name: "parity_check",
         kind: Kind::Example,
         profile: "wasm-page",
-        simd: false,
+        variant: Variant::Views,
     },
 ];
 
@@ -118,18 +140,13 @@ pub fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<
         name,
         kind,
         profile,
-        simd,
+        variant,
     } = program;
-    let features: &[&str] = if *simd {
-        &["-Ctarget-feature=+simd128"]
-    } else {
-        &[]
-    };
     let folders = private_paths::folders(workspace.root())?;
     process::run(process::cargo(workspace.root()).args([
         "build",
         "--config",
-        &private_paths::setting(TARGET, &folders, features)?,
+        &private_paths::setting(TARGET, &folders, variant.flags())?,
         "--package",
         package,
         match kind {
@@ -147,7 +164,7 @@ pub fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<
         compiled.push("examples");
     }
     compiled.push(format!("{name}.wasm"));
-    let out = if *simd {
+    let out = if *variant == Variant::Vectors {
         format!("{name}_simd")
     } else {
         (*name).to_owned()

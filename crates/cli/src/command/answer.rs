@@ -1,6 +1,6 @@
 //! `leastcatch answer`
 
-use crate::arguments::Simulation;
+use crate::arguments::FuturesArguments;
 use crate::failure::Failure;
 use crate::output::print_line;
 use crate::{files, run as running, text};
@@ -19,10 +19,18 @@ struct Told<'a> {
 }
 
 /// Power, false alarms, smallest change and toll of the plan.
-pub fn run(arguments: &Simulation) -> Result<(), Failure> {
+pub fn run(arguments: &FuturesArguments) -> Result<(), Failure> {
+    let FuturesArguments {
+        simulation: arguments,
+        files: pictures,
+    } = arguments;
     let scenario = files::checked(&arguments.scenario)?;
     let report = running::run(scenario.clone(), Kind::Answer, arguments)?;
     if let Report::Answer(answer) = &report {
+        if let Some(toll) = &answer.toll {
+            let figure = paper::toll_figure::figure(&scenario, toll);
+            pictures.write(|| figure.svg(), || figure.table().csv())?;
+        }
         if arguments.json {
             let told = Told {
                 answer,

@@ -114,3 +114,29 @@ fn a_plan_without_by_catch_kills_only_its_target() {
     assert_eq!(told["toll"]["bycatch"], serde_json::json!([]));
     assert_eq!(told["toll"]["total"], told["toll"]["target"]);
 }
+
+#[test]
+fn the_toll_is_drawn_with_vertebrates_and_protected_animals_apart() {
+    let folder = Folder::new("toll");
+    let (svg, csv) = (folder.path("toll.svg"), folder.path("toll.csv"));
+    let asked = ["answer", &demo(BEETLES), "--replicates", "40"];
+    run(&[&asked[..], &["--svg", &svg, "--csv", &csv]].concat()).answered();
+    let picture = std::fs::read_to_string(svg).expect("a picture");
+    let place = |words: &str| {
+        let found = picture.find(&format!(">{words}"));
+        found.unwrap_or_else(|| panic!("{words:?} in {picture}"))
+    };
+    let apart = place("Vertebrates and protected animals, on a scale of their own");
+    assert!(place("Target and arthropods") < place("spiders: ") && place("spiders: ") < apart);
+    assert!(apart < place("shrews: ") && apart < place("great bronze carabid: "));
+
+    let told = run(&[&asked[..], &["--json"]].concat()).json();
+    let table = std::fs::read_to_string(csv).expect("a table");
+    assert_eq!(table.lines().count(), 5, "{table}");
+    let shrews = table.lines().find(|l| l.starts_with("shrews,"));
+    let mean = number(&told, "/toll/bycatch/1/mean");
+    assert_eq!(
+        shrews.expect("shrews").split(',').nth(2),
+        Some(format!("{mean:.0}").as_str())
+    );
+}
