@@ -3,8 +3,11 @@
 
 pub mod bycatch;
 pub mod curve;
+pub mod demos;
 pub mod field;
+pub mod files;
 pub mod futures;
+pub mod jobs;
 pub mod limiting;
 pub mod link;
 pub mod meaning;
@@ -19,5 +22,7 @@ pub mod several;
 pub mod shared;
 pub mod show;
 pub mod steps;
+pub mod strip;
 pub mod undo;
 pub mod ways;
+pub mod workers;
