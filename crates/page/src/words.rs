@@ -28,6 +28,7 @@ pub mod parts;
 pub mod places;
 pub mod plan;
 pub mod premises;
+pub mod question;
 pub mod reading;
 pub mod revisit;
 pub mod search_ways;
