@@ -20,10 +20,7 @@ pub fn App() -> impl IntoView {
             model.drive();
             page(model).into_any()
         }
-        Err(fault) => {
-            view! { <p role="alert">{format!("The demo could not be read: {fault}")}</p> }
-                .into_any()
-        }
+        Err(fault) => view! { <p role="alert">{words::unreadable_demo(&fault)}</p> }.into_any(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! What the page needs of the browser: files in and out, storage, clock.
 
+use crate::words::files as words;
 use js_sys::{Array, Uint8Array};
 use wasm_bindgen::prelude::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
@@ -58,7 +59,7 @@ fn object_url(kind: &str, text: &str) -> Result<String, JsValue> {
 
 /// Offers text as a file to save. What went wrong, if anything.
 pub fn save(name: &str, kind: &str, text: &str) -> Result<(), String> {
-    let wrong = |_| "the browser did not let the file be saved".to_string();
+    let wrong = |_| words::NOT_SAVED.to_string();
     let url = object_url(kind, text).map_err(wrong)?;
     hand_over(&url, name).map_err(wrong)?;
     Url::revoke_object_url(&url).map_err(wrong)
@@ -73,7 +74,7 @@ pub fn chosen(input: &HtmlInputElement) -> Option<File> {
 pub async fn bytes(file: &File) -> Result<Vec<u8>, String> {
     let buffer = JsFuture::from(file.array_buffer())
         .await
-        .map_err(|_| format!("{} could not be read", file.name()))?;
+        .map_err(|_| words::not_read(&file.name()))?;
     Ok(Uint8Array::new(&buffer).to_vec())
 }
 

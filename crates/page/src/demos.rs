@@ -1,49 +1,51 @@
 //! The invented scenarios the page can begin with.
 
+use crate::words::demos as words;
+
 /// Name and file text of each demo; the first is shown at the start.
 pub const DEMOS: [(&str, &str); 11] = [
     (
-        "ground beetles in hay meadows: a decline",
+        words::MEADOW_DECLINE,
         include_str!("../../../demo-data/meadow-beetles.json"),
     ),
     (
-        "ground beetles in hay meadows: no worse fall",
+        words::MEADOW_NO_WORSE,
         include_str!("../../../demo-data/meadow-no-worse.json"),
     ),
     (
-        "hay meadows mown later: before and after",
+        words::MEADOW_MOWING,
         include_str!("../../../demo-data/meadow-mowing.json"),
     ),
     (
-        "hoverflies in orchards: a difference",
+        words::ORCHARD_HOVERFLIES,
         include_str!("../../../demo-data/orchard-hoverflies.json"),
     ),
     (
-        "a moth of the scree: occupied sites",
+        words::MOUNTAIN_OCCUPANCY,
         include_str!("../../../demo-data/mountain-occupancy.json"),
     ),
     (
-        "moths on a mountain side: a range shift",
+        words::MOUNTAIN_MOTHS,
         include_str!("../../../demo-data/mountain-moths.json"),
     ),
     (
-        "grasshoppers on a mountain side: an upper edge",
+        words::MOUNTAIN_EDGE,
         include_str!("../../../demo-data/mountain-edge.json"),
     ),
     (
-        "an alien beetle in orchards: absence",
+        words::ORCHARD_ABSENCE,
         include_str!("../../../demo-data/orchard-absence.json"),
     ),
     (
-        "hoverflies in orchards: how many there are",
+        words::ORCHARD_BASELINE,
         include_str!("../../../demo-data/orchard-baseline.json"),
     ),
     (
-        "four ground beetles in hay meadows: several species",
+        words::MEADOW_SEVERAL,
         include_str!("../../../demo-data/meadow-several.json"),
     ),
     (
-        "ground beetles in hay meadows: an inventory",
+        words::MEADOW_INVENTORY,
         include_str!("../../../demo-data/meadow-inventory.json"),
     ),
 ];

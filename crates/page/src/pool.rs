@@ -7,6 +7,7 @@
 //! Each start of a worker is a new generation. Whatever a former generation still had to say is dropped,
 //! so after a restart the holder hears the new worker only, beginning with its first message.
 
+use crate::words::workers as words;
 use std::cell::RefCell;
 use std::rc::{Rc, Weak};
 
@@ -112,7 +113,7 @@ impl Pool {
     /// When there is no worker of that number.
     pub fn post(&self, worker: usize, bytes: &[u8]) {
         let failure = match &self.shared.places.borrow()[worker].running {
-            None => Some("bytes were posted to it after it had died".to_owned()),
+            None => Some(words::DEAD.to_owned()),
             Some(running) => {
                 let array = Uint8Array::from(bytes);
                 let handed_over = Array::of1(&array.buffer());
@@ -120,7 +121,7 @@ impl Pool {
                     .worker
                     .post_message_with_transfer(&array, &handed_over)
                     .err()
-                    .map(|error| format!("bytes could not be posted to it: {}", text(&error)))
+                    .map(|error| words::not_posted(&text(&error)))
             }
         };
         if let Some(reason) = failure {
@@ -144,7 +145,7 @@ impl Shared {
         match self.spawn(worker, generation) {
             Ok(running) => self.places.borrow_mut()[worker].running = Some(running),
             Err(error) => {
-                self.die_soon(worker, format!("it could not be started: {}", text(&error)));
+                self.die_soon(worker, words::not_started(&text(&error)));
             }
         }
     }
@@ -176,7 +177,7 @@ impl Shared {
                     worker,
                     bytes: bytes.to_vec(),
                 }),
-                Err(_) => pool.die(worker, "it posted something that is not bytes".to_owned()),
+                Err(_) => pool.die(worker, words::NO_BYTES.to_owned()),
             }
         });
         let pool = Rc::downgrade(self);
@@ -228,7 +229,7 @@ fn reason(event: &Event) -> String {
         .dyn_ref::<ErrorEvent>()
         .map(ErrorEvent::message)
         .filter(|message| !message.is_empty());
-    said.unwrap_or_else(|| "its script could not be loaded, or its message not be read".to_owned())
+    said.unwrap_or_else(|| words::NO_SCRIPT.to_owned())
 }
 
 /// What an exception says.

@@ -3,6 +3,7 @@
 mod breakdown;
 mod desk;
 
+use crate::words::{jobs, workers as words};
 use desk::{Active, Desk, Seat};
 
 use super::model::{Model, Notice, Running};
@@ -20,7 +21,6 @@ const LOOK: f64 = 200.0;
 /// The same in multiples of what the last look took, so that looking never takes up much of the time.
 const LOOK_SHARE: f64 = 8.0;
 /// The job of surveys to look at.
-const FUTURES: &str = "futures";
 /// Tasks a worker has at once: the second is at hand when the first is done.
 const AHEAD: usize = 2;
 
@@ -88,11 +88,11 @@ impl Driver {
 
     /// The answer, then the curve.
     pub fn answer_and_curve(&self, scenario: &Checked) {
-        self.inner.push("answer", scenario, Kind::Answer, false);
+        self.inner.push(jobs::ANSWER, scenario, Kind::Answer, false);
         // A list has an answer of its own, which must not stand behind that of its first species.
         if scenario.question.several.is_some() {
             self.inner
-                .push("list of species", scenario, Kind::Several, false);
+                .push(jobs::SEVERAL, scenario, Kind::Several, false);
         }
         self.push_curve(scenario);
         self.inner.begin();
@@ -104,41 +104,45 @@ impl Driver {
             .desk
             .borrow_mut()
             .queue
-            .retain(|a| a.what != "curve");
+            .retain(|a| a.what != jobs::CURVE);
         self.push_curve(scenario);
         self.inner.begin();
     }
 
     /// The search for the least plan, before whatever else is waiting.
     pub fn least(&self, scenario: &Checked) {
-        self.at_once("least plan", scenario, Kind::Least);
+        self.at_once(jobs::LEAST, scenario, Kind::Least);
     }
 
     /// What ignoring costs, before whatever else is waiting.
     pub fn ignoring(&self, scenario: &Checked) {
-        self.at_once("costs of ignoring", scenario, Kind::Ignoring);
+        self.at_once(jobs::IGNORING, scenario, Kind::Ignoring);
     }
 
     /// Surveys to look at, and the same under other plans, before whatever else is waiting.
     pub fn futures(&self, scenario: &Checked, others: &[(Beside, Checked)]) {
         let inner = &self.inner;
-        inner.desk.borrow_mut().queue.retain(|a| a.what != FUTURES);
+        inner
+            .desk
+            .borrow_mut()
+            .queue
+            .retain(|a| a.what != jobs::FUTURES);
         // The last that is pushed to the front comes first.
         for (beside, other) in others.iter().rev() {
-            inner.push_of(FUTURES, other, Kind::Futures, true, Some(*beside));
+            inner.push_of(jobs::FUTURES, other, Kind::Futures, true, Some(*beside));
         }
-        inner.push(FUTURES, scenario, Kind::Futures, true);
+        inner.push(jobs::FUTURES, scenario, Kind::Futures, true);
         inner.begin();
     }
 
     /// Several species at once, before whatever else is waiting.
     pub fn several(&self, scenario: &Checked) {
-        self.at_once("list of species", scenario, Kind::Several);
+        self.at_once(jobs::SEVERAL, scenario, Kind::Several);
     }
 
     /// Planned looks, before whatever else is waiting.
     pub fn looks(&self, scenario: &Checked) {
-        self.at_once("looks", scenario, Kind::Looks);
+        self.at_once(jobs::LOOKS, scenario, Kind::Looks);
     }
 
     fn at_once(&self, what: &'static str, scenario: &Checked, kind: Kind) {
@@ -157,7 +161,7 @@ impl Driver {
         }
         let over = axis.get_untracked();
         self.inner.push(
-            "curve",
+            jobs::CURVE,
             scenario,
             Kind::Curve {
                 over,
@@ -216,7 +220,7 @@ impl Inner {
         let job = match Job::new(scenario.clone(), kind, Some(replicates)) {
             Ok(job) => job,
             Err(refusal) => {
-                return self.complain(format!("The {what} cannot be computed: {refusal}"));
+                return self.complain(jobs::refused(what, &refusal.to_string()));
             }
         };
         let beside = beside.map(|b| (b, scenario.as_written().plan.clone()));
@@ -352,7 +356,7 @@ impl Inner {
                     self.give_up(job, &text);
                 }
                 Some(message) => self.take(worker, message),
-                None => self.lose(worker, "it said something unreadable"),
+                None => self.lose(worker, words::UNREADABLE),
             },
             PoolEvent::Died { worker, reason } => self.lose(worker, &reason),
         }
@@ -361,7 +365,7 @@ impl Inner {
 
     fn take(&self, worker: usize, message: FromWorker) {
         let Some((number, id, outcome)) = message.outcome() else {
-            return self.lose(worker, "its answer was unreadable");
+            return self.lose(worker, words::UNREADABLE_ANSWER);
         };
         self.desk.borrow_mut().done(worker, (number, id));
         let mut report = None;

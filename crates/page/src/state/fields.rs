@@ -85,7 +85,9 @@ impl Model {
                     path: at,
                     value,
                     bound,
-                } if at.starts_with(path) => Some(format!("{value} does not fit: give {bound}")),
+                } if at.starts_with(path) => {
+                    Some(crate::words::numbers::number_does_not_fit(value, bound))
+                }
                 Fault::Shape { path: at, problem } if at.starts_with(path) => Some(problem.clone()),
                 _ => None,
             })

@@ -224,7 +224,10 @@ impl Model {
     /// Cancels what runs; what has been computed stays on show.
     pub fn cancel(self) {
         // A search cut short has found nothing.
-        if self.running.with_untracked(|r| r.what == "least plan") {
+        if self
+            .running
+            .with_untracked(|r| r.what == crate::words::jobs::LEAST)
+        {
             self.least.set(None);
         }
         self.with_driver(Driver::cancel);

@@ -87,8 +87,7 @@ pub fn keep(stand: &Stand, link: String) -> String {
 /// Says where the text cannot be read.
 pub fn kept(text: &str) -> Result<(Stand, String), String> {
     let kept: Kept = serde_json::from_str(text).map_err(|e| e.to_string())?;
-    let axis =
-        axis(&kept.axis).ok_or_else(|| format!("the curve cannot run over “{}”", kept.axis))?;
+    let axis = axis(&kept.axis).ok_or_else(|| crate::words::link::axis(&kept.axis))?;
     let stand = Stand {
         scenario: kept.scenario,
         marks: kept.marks,

@@ -3,6 +3,7 @@
 use super::binding::of_group;
 use super::field::control;
 use crate::state::Model;
+use crate::words::{bycatch as words, shared};
 use engine::scenario::{Bycatch, Class, Premise, Scenario, Source};
 use leptos::prelude::*;
 use paper::sentences;
@@ -18,12 +19,12 @@ fn new_group(s: &Scenario) -> Bycatch {
         .premises
         .bycatch
         .iter()
-        .any(|g| g.name == format!("group {n}"))
+        .any(|g| g.name == words::new_name(n))
     {
         n += 1;
     }
     Bycatch {
-        name: format!("group {n}"),
+        name: words::new_name(n),
         class: Class::Arthropod,
         catch_per_trap_week: guess(1.0),
         dispersion_k: usual("dispersion_k", 2.0),
@@ -45,7 +46,7 @@ pub fn view(model: Model) -> impl IntoView {
                     let group = new_group(s);
                     s.premises.bycatch.push(group);
                 });
-            }>"Add a group"</button>
+            }>{words::ADD}</button>
         </div>
     }
 }
@@ -87,13 +88,13 @@ fn group(model: Model, i: usize) -> impl IntoView {
         <fieldset class="group">
             <legend>{move || name.get()}</legend>
             <div class="control">
-                <label for=format!("group-{i}-name")>"name"</label>
+                <label for=format!("group-{i}-name")>{shared::NAME}</label>
                 <input id=format!("group-{i}-name") class="name" prop:value=move || name.get()
                     on:change=move |e| { let typed = event_target_value(&e); edit(&|g| g.name = typed.clone()); } />
                 <span class="problem" role="status">{move || problem.get()}</span>
             </div>
             <div class="control">
-                <label for=format!("group-{i}-class")>"class"</label>
+                <label for=format!("group-{i}-class")>{shared::CLASS}</label>
                 <select id=format!("group-{i}-class") on:change=move |e| {
                     let word = event_target_value(&e);
                     if let Some(class) = CLASSES.into_iter().find(|c| sentences::class(*c) == word) {
@@ -104,14 +105,14 @@ fn group(model: Model, i: usize) -> impl IntoView {
                 </select>
             </div>
             {rate}
-            <details><summary>"spread and season"</summary>{rest}</details>
+            <details><summary>{shared::SPREAD_AND_SEASON}</summary>{rest}</details>
             <button type="button" class="remove" on:click=move |_| {
                 model.edit_without("premises.bycatch", i, |s| {
                     if i < s.premises.bycatch.len() {
                         s.premises.bycatch.remove(i);
                     }
                 });
-            }>"Remove " {move || name.get()}</button>
+            }>{shared::REMOVE} {move || name.get()}</button>
         </fieldset>
     }
 }

@@ -6,7 +6,7 @@ use super::{
     method, mistakes, others, plan, premises, revisit, season, several, stop_lines, toll, traps,
 };
 use crate::state::Model;
-use crate::words::parts;
+use crate::words::{jobs, parts};
 use engine::Axis;
 use engine::scenario::{Class, Scenario};
 use leptos::prelude::*;
@@ -138,7 +138,7 @@ pub fn panels(model: Model) -> impl IntoView {
         {panel(model, parts::PLAN, |m| m.scenario.with(|s| sentences::plan(&s.plan)), |m| plan::view(m).into_any())}
         {panel(model, parts::PREMISES, |m| m.scenario.with(|s| paper::premises::of_target(s).words()), |m| premises::view(m).into_any())}
         {panel(model, parts::BYCATCH, |m| m.scenario.with(groups), |m| bycatch::view(m).into_any())}
-        {panel(model, parts::TRAPS, |m| m.scenario.with(|s| s.plan.trap_option.clone().unwrap_or_else(|| crate::words::parts::USUAL_TRAP.into())), |m| traps::view(m).into_any())}
+        {panel(model, parts::TRAPS, |m| m.scenario.with(|s| s.plan.trap_option.clone().unwrap_or_else(|| parts::USUAL_TRAP.into())), |m| traps::view(m).into_any())}
         {panel(model, parts::RATES, |m| m.scenario.with(|s| paper::premises::of_costs(s).words()), |m| cost::rates(m).into_any())}
         {panel(model, parts::OTHERS, |m| m.scenario.with(|s| parts::others(s.premises.others.len())), |m| others::view(m).into_any())}
     }
@@ -157,7 +157,7 @@ fn groups(s: &Scenario) -> String {
 fn enough(model: Model) -> Option<String> {
     if model
         .running
-        .with(|r| r.what == "curve" || r.what == "answer")
+        .with(|r| r.what == jobs::CURVE || r.what == jobs::ANSWER)
     {
         return None;
     }

@@ -5,6 +5,7 @@ use super::field::control;
 use super::frame::measured;
 use super::plan::{choice, fields};
 use crate::state::Model;
+use crate::words::{cost as words, reading, shared};
 use engine::cost::{PlanCost, expected_cost};
 use engine::scenario::{Costs, MOST_STEPPED, Paid, Sample, Scenario, Stepped, SteppedBy};
 use leptos::html::Div;
@@ -59,15 +60,13 @@ fn part(model: Model) -> impl IntoView {
             <div id="cost">
                 <div aria-live="polite"><p id="cost-told">{move || cost.with(|c| {
                     let c = c.as_ref()?;
-                    Some(model.scenario.with(|s| format!(
-                        "{} over all years; hours: {}.",
-                        told::phrase(s, &c.total), told::by_kind(&c.total.hours))))
+                    Some(model.scenario.with(|s| words::told(&told::phrase(s, &c.total), &told::by_kind(&c.total.hours))))
                 })}</p></div>
-                <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="cost-figure" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), figures::StackedBars::svg_unstyled))></div>
+                <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="cost-figure" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), figures::StackedBars::svg_unstyled))></div>
                 <p class="buttons">
-                    <button type="button" id="save-cost-svg" on:click=save_svg>"Save picture (SVG)"</button>
+                    <button type="button" id="save-cost-svg" on:click=save_svg>{reading::SVG}</button>
     {super::reading::png(model, "cost-figure")}
-                    <button type="button" id="save-cost-csv" on:click=save_csv>"Save all months (CSV)"</button>
+                    <button type="button" id="save-cost-csv" on:click=save_csv>{words::MONTHS_CSV}</button>
                 </p>
                 {move || cost.with(|c| c.as_ref().map(|c| explained(model, c)))}
             </div>
@@ -87,8 +86,8 @@ fn explained(model: Model, cost: &PlanCost) -> impl IntoView + use<> {
         .chain(model.scenario.with(told::unsourced))
         .collect();
     view! {
-        <div class="scroll" id="cost-months" tabindex="0" role="region" aria-label="hours by month" inner_html=months.unwrap_or_default()></div>
-        <div class="scroll" id="cost-years" tabindex="0" role="region" aria-label="money by year" inner_html=told::by_year(cost).html()></div>
+        <div class="scroll" id="cost-months" tabindex="0" role="region" aria-label=words::MONTHS_TABLE inner_html=months.unwrap_or_default()></div>
+        <div class="scroll" id="cost-years" tabindex="0" role="region" aria-label=words::YEARS_TABLE inner_html=told::by_year(cost).html()></div>
         <ul class="fits" id="cost-notes">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
         <ul class="aside">{told::ABOUT.map(|n| view! { <li>{n}</li> })}</ul>
     }
@@ -103,8 +102,8 @@ pub fn rates(model: Model) -> impl IntoView {
                 stated(model).into_any()
             } else {
                 view! {
-                    <p class="aside">"Hours and money are not told. Add costs to begin with usual numbers, marked as common practice or guess, and replace them by your own."</p>
-                    <button type="button" id="add-costs" on:click=move |_| model.edit(|s| s.premises.costs = Some(Costs::usual()))>"Add costs"</button>
+                    <p class="aside">{words::NOT_TOLD}</p>
+                    <button type="button" id="add-costs" on:click=move |_| model.edit(|s| s.premises.costs = Some(Costs::usual()))>{words::ADD}</button>
                 }.into_any()
             }}
         </div>
@@ -151,22 +150,22 @@ const STAFF: &[&str] = &[
 fn stated(model: Model) -> impl IntoView {
     let samples = [Sample::Trap, Sample::Site].map(|s| (told::sample(s), s));
     view! {
-        <p class="aside">"They change no catch and no power. What stays 0 costs nothing."</p>
+        <p class="aside">{words::ABOUT}</p>
         {currency(model)}
-        <details open><summary>"travel"</summary>{fields(model, TRAVEL)}</details>
-        <details><summary>"work at the sites"</summary>{fields(model, FIELD)}</details>
-        <details><summary>"laboratory"</summary>
-            {choice("cost-sample", "a sample is", samples.to_vec(),
+        <details open><summary>{words::TRAVEL}</summary>{fields(model, TRAVEL)}</details>
+        <details><summary>{words::FIELD}</summary>{fields(model, FIELD)}</details>
+        <details><summary>{words::LABORATORY}</summary>
+            {choice("cost-sample", words::SAMPLE, samples.to_vec(),
                 move || model.scenario.with(|s| s.premises.costs.as_ref().map_or(Sample::Trap, |c| c.sample)),
                 move |v| model.edit(|s| if let Some(c) = &mut s.premises.costs { c.sample = v; }))}
             {fields(model, LABORATORY)}
         </details>
-        <details><summary>"money"</summary>{fields(model, MONEY)}</details>
-        <details><summary>"staff"</summary>{fields(model, STAFF)}</details>
+        <details><summary>{words::MONEY}</summary>{fields(model, MONEY)}</details>
+        <details><summary>{words::STAFF}</summary>{fields(model, STAFF)}</details>
         {all_stepped(model)}
         <button type="button" class="remove" id="remove-costs" on:click=move |_| {
             model.edit(|s| s.premises.costs = None);
-        }>"Remove costs"</button>
+        }>{words::REMOVE}</button>
     }
 }
 
@@ -175,7 +174,7 @@ fn currency(model: Model) -> impl IntoView {
     let problem = Memo::new(move |_| model.problem("premises.costs.currency"));
     view! {
         <div class="control">
-            <label for="cost-currency">"currency"<span class="unit">"as text"</span></label>
+            <label for="cost-currency">{words::CURRENCY}<span class="unit">{words::AS_TEXT}</span></label>
             <div class="entry">
                 <input id="cost-currency" class="name" size="9"
                     prop:value=move || name.get()
@@ -197,7 +196,7 @@ fn add_stepped(s: &mut Scenario) {
     let mut new = Stepped::usual();
     let mut n = 2;
     while c.stepped.iter().any(|other| other.name == new.name) {
-        new.name = format!("vehicle {n}");
+        new.name = words::new_name(n);
         n += 1;
     }
     c.stepped.push(new);
@@ -210,11 +209,11 @@ fn all_stepped(model: Model) -> impl IntoView {
     });
     view! {
         <details open=move || { count.get() > 0 }>
-            <summary>"stepped costs"</summary>
-            <p class="aside">"What is needed in whole numbers: one for each so much of the busiest month, such as a vehicle for each 20 travel days."</p>
+            <summary>{words::STEPPED}</summary>
+            <p class="aside">{words::ABOUT_STEPPED}</p>
             <For each=move || 0..count.get() key=|i| *i let:i>{stepped(model, i)}</For>
             {move || (count.get() < MOST_STEPPED).then(|| view! {
-                <button type="button" id="add-stepped" on:click=move |_| model.edit(add_stepped)>"Add a stepped cost"</button>
+                <button type="button" id="add-stepped" on:click=move |_| model.edit(add_stepped)>{words::ADD_STEPPED}</button>
             })}
         </details>
     }
@@ -248,13 +247,13 @@ fn stepped(model: Model, i: usize) -> impl IntoView {
         <fieldset class="group">
             <legend>{move || name.get()}</legend>
             <div class="control">
-                <label for=format!("stepped-{i}-name")>"name"</label>
+                <label for=format!("stepped-{i}-name")>{shared::NAME}</label>
                 <input id=format!("stepped-{i}-name") class="name" prop:value=move || name.get()
                     on:change=move |e| { let typed = event_target_value(&e); edit(&|s| s.name = typed.clone()); } />
                 <span class="problem" role="status">{move || problem.get()}</span>
             </div>
             <div class="control">
-                <label for=format!("stepped-{i}-of")>"follows"</label>
+                <label for=format!("stepped-{i}-of")>{words::FOLLOWS}</label>
                 <select id=format!("stepped-{i}-of") on:change=move |e| {
                     let word = event_target_value(&e);
                     if let Some(of) = SteppedBy::ALL.into_iter().find(|o| told::stepped_by(*o) == word) {
@@ -265,7 +264,7 @@ fn stepped(model: Model, i: usize) -> impl IntoView {
                 </select>
             </div>
             <div class="control">
-                <label for=format!("stepped-{i}-paid")>"paid"</label>
+                <label for=format!("stepped-{i}-paid")>{words::PAID}</label>
                 <select id=format!("stepped-{i}-paid") on:change=move |e| {
                     let word = event_target_value(&e);
                     if let Some(paid) = Paid::ALL.into_iter().find(|p| told::paid(*p) == word) {
@@ -280,7 +279,7 @@ fn stepped(model: Model, i: usize) -> impl IntoView {
                 model.edit_without("premises.costs.stepped", i, |s| if let Some(c) = s.premises.costs.as_mut().filter(|c| i < c.stepped.len()) {
                     c.stepped.remove(i);
                 });
-            }>"Remove " {move || name.get()}</button>
+            }>{shared::REMOVE} {move || name.get()}</button>
         </fieldset>
     }
 }

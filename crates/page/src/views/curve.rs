@@ -2,6 +2,7 @@
 
 use super::frame::measured;
 use crate::state::Model;
+use crate::words::{curve as words, reading};
 use engine::Axis;
 use leptos::html::Div;
 use leptos::prelude::*;
@@ -52,7 +53,7 @@ pub fn view(model: Model) -> impl IntoView {
     let axes = Memo::new(move |_| model.scenario.with(Axis::of_scenario));
     view! {
             <div>
-                <p class="over"><label for="axis">"Power and toll over "</label>
+                <p class="over"><label for="axis">{words::OVER}</label>
                     <select id="axis" on:change=move |event| {
                         let key = event_target_value(&event);
                         if let Some(axis) = Axis::ALL.into_iter().find(|a| a.key() == key) {
@@ -62,16 +63,16 @@ pub fn view(model: Model) -> impl IntoView {
                         {move || axes.get().into_iter().map(|a| view! { <option value=a.key() prop:selected=move || model.axis.get() == a>{a.label()}</option> }).collect_view()}
                     </select>
                 </p>
-                <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="curve" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.svg_unstyled()))></div>
+                <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="curve" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.svg_unstyled()))></div>
                 <p class="aside" id="curve-test">{move || stand_in(model)}</p>
                 <p class="buttons">
-                    <button type="button" id="save-svg" on:click=save_svg>"Save picture (SVG)"</button>
+                    <button type="button" id="save-svg" on:click=save_svg>{reading::SVG}</button>
     {super::reading::png(model, "curve")}
-                    <button type="button" id="save-csv" on:click=save_csv>"Save table (CSV)"</button>
+                    <button type="button" id="save-csv" on:click=save_csv>{reading::CSV}</button>
                 </p>
                 <details>
-                    <summary>"Read the curve as a table"</summary>
-                    <div class="scroll" tabindex="0" role="region" aria-label="table of the curve" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
+                    <summary>{words::READ}</summary>
+                    <div class="scroll" tabindex="0" role="region" aria-label=words::TABLE inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
                 </details>
             </div>
         }

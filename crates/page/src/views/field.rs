@@ -2,6 +2,7 @@
 
 use super::binding::Binding;
 use crate::state::Model;
+use crate::words::{field as words, numbers};
 use engine::scenario::{Premise, Source};
 use leptos::prelude::*;
 use paper::number::plain;
@@ -60,17 +61,9 @@ pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl I
                         binding.bound.clone()
                     } else {
                         let (low, high) = binding.ends;
-                        format!(
-                            "a number from {} to {} %",
-                            plain(low * scale),
-                            plain(high * scale)
-                        )
+                        numbers::share_bound(&plain(low * scale), &plain(high * scale))
                     };
-                    model.mark(
-                        &path,
-                        &typed,
-                        format!("“{typed}” does not fit: give {bound}"),
-                    );
+                    model.mark(&path, &typed, numbers::does_not_fit(&typed, &bound));
                 }
             }
         }
@@ -107,7 +100,7 @@ pub fn control(model: Model, binding: Binding) -> impl IntoView {
     let name = if unit.is_empty() {
         label.clone()
     } else {
-        format!("{label}, {unit}")
+        words::with_unit(&label, unit)
     };
     let source = binding
         .premise
@@ -137,7 +130,7 @@ const SOURCES: [Source; 5] = [
 
 /// Where the number comes from: shown beside it, and editable.
 fn source(model: Model, binding: Binding) -> impl IntoView {
-    let label = format!("source of {}", binding.label);
+    let label = words::source_of(&binding.label);
     let get = binding.premise.clone();
     let premise = Memo::new(move |_| get.as_ref().and_then(|g| model.scenario.with(|s| g(s))));
     let change = binding.change_premise.clone();
@@ -151,10 +144,10 @@ fn source(model: Model, binding: Binding) -> impl IntoView {
     let range = move || {
         premise.with(|p| {
             let p = p.as_ref()?;
-            Some(format!("{} to {}", plain(p.low?), plain(p.high?)))
+            Some(numbers::range(&plain(p.low?), &plain(p.high?)))
         })
     };
-    let citation_label = format!("publication of {}", binding.label);
+    let citation_label = words::publication_of(&binding.label);
     view! {
         <div class="source">
             <select
@@ -181,7 +174,7 @@ fn source(model: Model, binding: Binding) -> impl IntoView {
                     <input
                         class="citation"
                         aria-label=label
-                        placeholder="author, year, journal"
+                        placeholder=words::CITATION
                         prop:value=text.unwrap_or_default()
                         on:change=move |event| {
                             let typed = event_target_value(&event);

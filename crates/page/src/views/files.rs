@@ -4,7 +4,7 @@ use super::{drop, steps};
 use crate::browser::{bytes, chosen};
 use crate::demos::DEMOS;
 use crate::state::{Model, Notice};
-use crate::words::undo;
+use crate::words::{files as words, undo};
 use engine::pilot::{self, Options};
 use engine::scenario::{read, write};
 use leptos::html::Input;
@@ -20,19 +20,19 @@ fn refuse(model: Model, lines: Vec<String>) {
 fn take(model: Model, name: &str, text: &str, step: &str) -> bool {
     match read(text) {
         Err(fault) => {
-            let mut lines = vec![format!("{name}: {fault}")];
+            let mut lines = vec![words::fault_of(name, &fault.to_string())];
             if name.to_lowercase().ends_with(".csv") {
-                lines.push(
-                    "This looks like a table, not a scenario: open it by “Pilot catches (CSV)”."
-                        .into(),
-                );
+                lines.push(words::LOOKS_LIKE_A_TABLE.into());
             }
             refuse(model, lines);
         }
         Ok(scenario) => match scenario.clone().check() {
             Err(faults) => refuse(
                 model,
-                faults.iter().map(|f| format!("{name}: {f}")).collect(),
+                faults
+                    .iter()
+                    .map(|f| words::fault_of(name, &f.to_string()))
+                    .collect(),
             ),
             Ok(_) => {
                 model.load(scenario, step);
@@ -48,10 +48,7 @@ pub(super) fn take_bytes(model: Model, name: &str, bytes: Vec<u8>) -> bool {
     match String::from_utf8(bytes) {
         Ok(text) => take(model, name, &text, &undo::file_step(name)),
         Err(_) => {
-            refuse(
-                model,
-                vec![format!("{name}: not UTF-8 text: save it as UTF-8")],
-            );
+            refuse(model, vec![words::no_text(name)]);
             false
         }
     }
@@ -73,15 +70,17 @@ pub(super) fn learn(model: Model, name: &str, table: &[u8]) {
                         model,
                         faults
                             .iter()
-                            .map(|f| format!("with the premises of {name}: {f}"))
+                            .map(|f| words::with_premises(name, &f.to_string()))
                             .collect(),
                     );
                 }
                 Ok(_) => {
                     model.replace(scenario, undo::PILOT_STEP);
-                    let read = format!(
-                        "Premises from {name}: {} counted rows, {} sites, {} years. The numbers it told are marked “pilot”.",
-                        premises.counts.rows, premises.counts.sites, premises.counts.years
+                    let read = words::premises_taken(
+                        name,
+                        premises.counts.rows,
+                        premises.counts.sites,
+                        premises.counts.years,
                     );
                     let lines = std::iter::once(read).chain(premises.notes).collect();
                     model.notice.set(Some(Notice { bad: false, lines }));
@@ -93,12 +92,12 @@ pub(super) fn learn(model: Model, name: &str, table: &[u8]) {
 
 /// A file name made of the title's letters and digits.
 fn file_name(title: &str) -> String {
-    let words: Vec<&str> = title
+    let parts: Vec<&str> = title
         .split(|c: char| !c.is_alphanumeric())
         .filter(|w| !w.is_empty())
         .take(6)
         .collect();
-    let name = words.join("-").to_lowercase();
+    let name = parts.join("-").to_lowercase();
     if name.is_empty() {
         "leastcatch-scenario.json".into()
     } else {
@@ -148,28 +147,28 @@ pub fn view(model: Model) -> impl IntoView {
     let title = Memo::new(move |_| model.scenario.with(|s| s.title.clone()));
     let notes = Memo::new(move |_| model.scenario.with(|s| s.notes.clone()));
     view! {
-        <nav class="files" aria-label="scenario">
-            <input class="title" id="scenario-title" aria-label="title of the scenario"
+        <nav class="files" aria-label=words::SCENARIO>
+            <input class="title" id="scenario-title" aria-label=words::TITLE
                 prop:value=move || title.get()
                 on:change=move |event| {
                     let typed = event_target_value(&event);
                     model.edit(|s| s.title = typed);
                 } />
-            <textarea class="notes" id="scenario-notes" aria-label="notes on the scenario" rows="2"
+            <textarea class="notes" id="scenario-notes" aria-label=words::NOTES rows="2"
                 prop:value=move || notes.get()
                 on:change=move |event| {
                     let typed = event_target_value(&event);
                     model.edit(|s| s.notes = typed);
                 }></textarea>
             <p class="buttons">
-                <label class="button">"Open scenario"
+                <label class="button">{words::OPEN}
                     <input type="file" id="open" accept=".json,application/json" node_ref=picker on:change=open />
                 </label>
-                <button type="button" id="save" on:click=save_scenario>"Save scenario"</button>
-                <label class="button">"Pilot catches (CSV)"
+                <button type="button" id="save" on:click=save_scenario>{words::SAVE}</button>
+                <label class="button">{words::PILOT}
                     <input type="file" id="open-pilot" accept=".csv,.tsv,.txt,text/csv" node_ref=pilot_picker on:change=open_pilot />
                 </label>
-                <select id="demo" aria-label="load a demo" on:change=move |event| {
+                <select id="demo" aria-label=words::LOAD_DEMO on:change=move |event| {
                     let name = event_target_value(&event);
                     if let Some((name, text)) = DEMOS.iter().find(|d| d.0 == name) {
                         take(model, name, text, &undo::demo_step(name));
@@ -177,7 +176,7 @@ pub fn view(model: Model) -> impl IntoView {
                     // Back to the heading, so that the same demo can be loaded again.
                     event_target::<web_sys::HtmlSelectElement>(&event).set_selected_index(0);
                 }>
-                    <option value="" selected>"Load a demo…"</option>
+                    <option value="" selected>{words::CHOOSE_DEMO}</option>
                     {DEMOS.map(|(name, _)| view! { <option value=name>{name}</option> })}
                 </select>
             </p>

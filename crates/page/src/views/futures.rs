@@ -3,7 +3,7 @@
 use super::frame::measured;
 use crate::browser;
 use crate::state::Model;
-use crate::words::futures as words;
+use crate::words::{futures as words, reading};
 use engine::FUTURES;
 use leptos::html::Div;
 use leptos::prelude::*;
@@ -119,14 +119,14 @@ pub fn view(model: Model) -> impl IntoView {
                         <span class="note" id="futures-shown">{move || words::shown(shown.get(), most)}</span>
                     </p>
                 })}
-                <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="futures-frame" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), figures::SmallMultiples::svg_unstyled))></div>
+                <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="futures-frame" node_ref=frame inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), figures::SmallMultiples::svg_unstyled))></div>
                 {move || there.get().then(|| view! {
-                    <p class="buttons"><button type="button" id="save-futures" on:click=save>"Save picture (SVG)"</button>
+                    <p class="buttons"><button type="button" id="save-futures" on:click=save>{reading::SVG}</button>
     {super::reading::png(model, "futures-frame")}
-                        <button type="button" id="save-futures-csv" on:click=save_csv>"Save table (CSV)"</button></p>
+                        <button type="button" id="save-futures-csv" on:click=save_csv>{reading::CSV}</button></p>
                     <details>
-                        <summary>"Read the surveys as a table"</summary>
-                        <div class="scroll" id="futures-table" tabindex="0" role="region" aria-label="table of simulated surveys" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
+                        <summary>{words::READ}</summary>
+                        <div class="scroll" id="futures-table" tabindex="0" role="region" aria-label=words::TABLE inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
                     </details>
                 })}
             </div>

@@ -3,7 +3,7 @@
 use super::slices::Restarted;
 use crate::browser;
 use crate::state::Model;
-use crate::words::limiting as words;
+use crate::words::{limiting as words, reading};
 use engine::heat::{Map, Work, usual_axes, with};
 use engine::scenario::Checked;
 use leptos::ev::KeyboardEvent;
@@ -214,7 +214,7 @@ fn result(model: Model, s: &Checked, map: &Map, taken: StoredValue<bool>) -> imp
     let save_csv = move |_| model.save("leastcatch-map.csv", "text/csv", &table.csv());
     view! {
         <ul id="heat-sentences">{sentences.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
-        <div class="scroll" role="region" aria-label="map of years and sites">
+        <div class="scroll" role="region" aria-label=words::MAP_REGION>
             <table role="grid" id="heat-grid" class="heat" aria-label=words::MAP_NAME>
                 <thead><tr><th scope="col">{corner}</th>{heads}</tr></thead>
                 <tbody>{rows}</tbody>
@@ -224,12 +224,12 @@ fn result(model: Model, s: &Checked, map: &Map, taken: StoredValue<bool>) -> imp
         <ul class="aside" id="heat-legend">{legend.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
         <p class="buttons">
             <button type="button" id="heat-take" disabled=move || other(at.get()).is_none() on:click=move |_| take()>{take_words}</button>
-            <button type="button" id="save-map-svg" on:click=save_svg>{words::SAVE_SVG}</button>
-            <button type="button" id="save-map-csv" on:click=save_csv>{words::SAVE_CSV}</button>
+            <button type="button" id="save-map-svg" on:click=save_svg>{reading::SVG}</button>
+            <button type="button" id="save-map-csv" on:click=save_csv>{reading::CSV}</button>
         </p>
         <details>
             <summary>{words::READ_MAP}</summary>
-            <div class="scroll" id="heat-table" tabindex="0" role="region" aria-label="table of the map" inner_html=html></div>
+            <div class="scroll" id="heat-table" tabindex="0" role="region" aria-label=words::MAP_TABLE inner_html=html></div>
         </details>
         <p class="aside">{told::MEANING}</p>
     }

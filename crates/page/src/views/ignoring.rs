@@ -1,6 +1,7 @@
 //! What it costs when the analysis is not told of what the world holds.
 
 use crate::state::Model;
+use crate::words::ignoring as words;
 use engine::{Ignoring, relevant};
 use leptos::prelude::*;
 use paper::sentences;
@@ -23,13 +24,10 @@ pub fn view(model: Model) -> impl IntoView {
                 if there.is_empty() {
                     return view! { <p class="aside">{sentences::NOTHING_TO_IGNORE}</p> }.into_any();
                 }
-                let phrase = format!(
-                    "Analyses the same simulated surveys twice for each: told of {}, and not told.",
-                    there.join(", ")
-                );
+                let phrase = words::about(&there.join(", "));
                 view! {
                     <p class="aside">{phrase}</p>
-                    <p class="buttons"><button type="button" id="find-ignoring" on:click=move |_| model.run_ignoring()>"Compute the costs"</button></p>
+                    <p class="buttons"><button type="button" id="find-ignoring" on:click=move |_| model.run_ignoring()>{words::COMPUTE}</button></p>
                 }
                 .into_any()
             }}
@@ -49,12 +47,12 @@ fn result(ignoring: Ignoring) -> impl IntoView {
     let refused = ignoring
         .not_compared
         .iter()
-        .map(|n| format!("Not compared: {}: {}", sentences::known(n.of), n.why));
+        .map(|n| words::not_compared(sentences::known(n.of), &n.why));
     let lines: Vec<String> = sentences.into_iter().chain(refused).collect();
     let table = begun.then(|| sentences::costs_table(&ignoring.costs).html());
     view! {
         {table.map(|html| view! {
-            <div class="scroll" id="ignoring-table" tabindex="0" role="region" aria-label="table of what ignoring costs" inner_html=html></div>
+            <div class="scroll" id="ignoring-table" tabindex="0" role="region" aria-label=words::TABLE inner_html=html></div>
         })}
         <ul class="fits" id="ignoring-lines">
             {lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}

@@ -4,6 +4,7 @@ use super::frame::measured;
 use super::whole;
 use crate::browser::{bytes, chosen};
 use crate::state::{Model, Notice};
+use crate::words::{inventory as words, reading};
 use engine::inventory::{Form, Report, USUAL_FURTHER, report};
 use engine::pilot;
 use engine::scenario::Effect as Asked;
@@ -29,15 +30,15 @@ fn take(model: Model, name: &str, table: &[u8]) {
             model,
             faults
                 .iter()
-                .map(|f| format!("with the species of {name}: {f}"))
+                .map(|f| words::with_species(name, &f.to_string()))
                 .collect(),
         ),
         Ok(_) => {
             model.replace(scenario, crate::words::undo::SPECIES_STEP);
-            let said = format!(
-                "Species from {name}: {} rows, {} strata.",
-                read.strata.iter().map(|s| s.species.len()).sum::<usize>(),
-                read.strata.len()
+            let said = words::species_taken(
+                name,
+                read.strata.iter().map(|s| s.species.len()).sum(),
+                read.strata.len(),
             );
             let lines = std::iter::once(said).chain(read.notes).collect();
             model.notice.set(Some(Notice { bad: false, lines }));
@@ -115,15 +116,15 @@ fn picture(model: Model, told: Memo<Option<Report>>) -> impl IntoView {
         }
     };
     view! {
-            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="inventory-curve" node_ref=frame inner_html=move || figure(false).map_or(String::new(), |f| f.svg_unstyled())></div>
+            <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="inventory-curve" node_ref=frame inner_html=move || figure(false).map_or(String::new(), |f| f.svg_unstyled())></div>
             <p class="buttons">
-                <button type="button" id="inventory-svg" on:click=save_svg>"Save picture (SVG)"</button>
+                <button type="button" id="inventory-svg" on:click=save_svg>{reading::SVG}</button>
     {super::reading::png(model, "inventory-curve")}
-                <button type="button" id="inventory-csv" on:click=save_csv>"Save table (CSV)"</button>
+                <button type="button" id="inventory-csv" on:click=save_csv>{reading::CSV}</button>
             </p>
             <details>
-                <summary>"Read the inventory as a table"</summary>
-                <div class="scroll" tabindex="0" role="region" aria-label="table of the inventory" inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| {
+                <summary>{words::READ}</summary>
+                <div class="scroll" tabindex="0" role="region" aria-label=words::TABLE inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| {
                     [&t.individuals, &t.incidences].into_iter().flatten().map(|f| paper::inventory_table(f).html()).collect()
                 }))></div>
             </details>
@@ -144,10 +145,10 @@ fn gains(model: Model, told: Memo<Option<Report>>, further: RwSignal<u32>) -> im
                 move |v| further.set(u32::try_from(v).unwrap_or(u32::MAX)),
             );
             view! {
-                <div class="scroll" tabindex="0" role="region" aria-label="what one more trap-week adds" id="inventory-gain"
+                <div class="scroll" tabindex="0" role="region" aria-label=words::GAIN_TABLE id="inventory-gain"
                     inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| paper::gain_table(t).html()))></div>
                 <p class="settings">
-                    <label>"further trap-weeks "
+                    <label>{words::FURTHER}
                         {input}
                     </label>
                     {problem}
@@ -180,22 +181,22 @@ fn table(model: Model) -> impl IntoView {
     };
     let paste = move |_| {
         if let Some(area) = pasted.get_untracked() {
-            take(model, "the pasted table", area.value().as_bytes());
+            take(model, words::PASTED_FILE, area.value().as_bytes());
         }
     };
     view! {
         <details>
-            <summary>"Give your own pilot's species"</summary>
+            <summary>{words::OWN}</summary>
             <p class="aside">
-                "A table with one row for each species of a stratum (a trap type, a week): stratum, trap_weeks, species, count, and killed_per_trap_week, the animals of all kinds that a trap kills there in a week. Trap-weeks and kills are the same in all rows of a stratum."
+                {words::FORMAT}
             </p>
             <p class="buttons">
-                <label class="button">"Species table (CSV)"
+                <label class="button">{words::OPEN}
                     <input type="file" id="open-species" accept=".csv,.tsv,.txt,text/csv" node_ref=picker on:change=open />
                 </label>
             </p>
-            <textarea class="notes" id="species-table" aria-label="species table, pasted" rows="5" node_ref=pasted></textarea>
-            <p class="buttons"><button type="button" id="use-species" on:click=paste>"Use the pasted table"</button></p>
+            <textarea class="notes" id="species-table" aria-label=words::PASTED rows="5" node_ref=pasted></textarea>
+            <p class="buttons"><button type="button" id="use-species" on:click=paste>{words::USE_PASTED}</button></p>
         </details>
     }
 }

@@ -3,6 +3,7 @@
 mod frontier;
 
 use crate::state::Model;
+use crate::words::{least as words, numbers, parts, shared};
 use engine::least::{Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Plan;
 use leptos::prelude::*;
@@ -13,10 +14,8 @@ use paper::sentences;
 pub fn view(model: Model) -> impl IntoView {
     view! {
         <div id="least">
-            <p class="aside">{move || model.scenario.with(|s| format!(
-                "Looks at every plan of {}. Closed forms screen them, simulation confirms. The limits stand with the plan.",
-                sentences::search_space(s)))}</p>
-            <p class="buttons"><button type="button" class="first-choice" id="find-least" on:click=move |_| model.run_least()>"Find the least plan"</button></p>
+            <p class="aside">{move || model.scenario.with(|s| words::about(&sentences::search_space(s)))}</p>
+            <p class="buttons"><button type="button" class="first-choice" id="find-least" on:click=move |_| model.run_least()>{words::FIND}</button></p>
             <div aria-live="polite">{move || model.least.get().map(|l| result(model, &l))}</div>
             {frontier::view(model)}
         </div>
@@ -25,11 +24,7 @@ pub fn view(model: Model) -> impl IntoView {
 
 /// The answer on top: what was found, or that none was, or how far the search is.
 fn result(model: Model, least: &Least) -> AnyView {
-    let looked = format!(
-        "{} plans looked at by closed form, {} simulated.",
-        count(least.screened as f64),
-        least.simulated
-    );
+    let looked = words::looked(&count(least.screened as f64), &least.simulated.to_string());
     let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
     let missed = least.missed.as_ref().map(sentences::missed);
     let foot = format!(
@@ -37,15 +32,10 @@ fn result(model: Model, least: &Least) -> AnyView {
         missed.filter(|_| least.complete).unwrap_or_default()
     );
     if let Some(plan) = least.plan.clone() {
-        let state = if least.complete {
-            "Least plan"
-        } else {
-            "Least plan so far (the search goes on)"
-        };
         return view! {
-            <p class="verdict" id="least-plan" data-complete=least.complete.to_string()>{format!("{state}: {}.", sentences::plan(&plan))}</p>
+            <p class="verdict" id="least-plan" data-complete=least.complete.to_string()>{words::found(least.complete, &sentences::plan(&plan))}</p>
             {model.scenario.with_untracked(sentences::least_of_list).map(|text| view! { <p class="warning" id="least-of-list">{text}</p> })}
-            <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>"Take this plan"</button></p>
+            <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>{words::TAKE}</button></p>
             {beside(model, least)}
             {why_not_fewer(model, least)}
             <ul class="fits" id="least-notes">{notes(model, least)}</ul>
@@ -60,13 +50,13 @@ fn result(model: Model, least: &Least) -> AnyView {
             .iter()
             .map(|h| view! { <li>{h.clone()}</li> })
             .collect_view();
-        let rows = row(model, &s.surest, "the surest within the limits".into());
+        let rows = row(model, &s.surest, words::SUREST.into());
         let alarms = model.scenario.with_untracked(sentences::false_alarms);
         return view! {
             <p class="verdict" id="least-none">{s.reason.clone()}</p>
-            {table(rows, "The surest plan within the limits", alarms)}
+            {table(rows, words::SUREST_TABLE, alarms)}
             {sentences::stand_in(&s.surest.test, s.surest.power.replicates).map(|n| view! { <p class="aside">{n}</p> })}
-            <p>"What would help (closed forms scaled to that simulation; simulate before relying on them):"</p>
+            <p>{words::HELP}</p>
             <ul>{help}</ul>
             {binding(least)}
             <p class="aside">{foot}</p>
@@ -75,12 +65,12 @@ fn result(model: Model, least: &Least) -> AnyView {
     }
     if least.complete {
         return view! {
-            <p class="verdict" id="least-none">"No plan lies within the limits."</p>
+            <p class="verdict" id="least-none">{words::NO_PLAN}</p>
             {binding(least)}
         }
         .into_any();
     }
-    view! { <p id="least-searching">{format!("Searching. {looked}")}</p> }.into_any()
+    view! { <p id="least-searching">{words::searching(&looked)}</p> }.into_any()
 }
 
 /// The least plan as one row of the table.
@@ -159,8 +149,8 @@ fn beside(model: Model, least: &Least) -> impl IntoView + use<> {
         };
         view! {
             <div class="cards" id="least-cards">
-                {card(model, "This plan", &present)}
-                {card(model, "The least plan", &own)}
+                {card(model, words::THIS_PLAN, &present)}
+                {card(model, parts::LEAST.1, &own)}
             </div>
         }
     })
@@ -176,11 +166,10 @@ fn card(model: Model, title: &'static str, p: &PlanAnswer) -> impl IntoView + us
         .as_ref()
         .map(|c| model.scenario.with_untracked(|s| paper::cost::phrase(s, c)));
     let power = if p.power.replicates > 0 {
-        format!(
-            "{} ({} to {})",
-            percent(p.power.estimate),
-            percent(p.power.low),
-            percent(p.power.high)
+        numbers::estimate(
+            &percent(p.power.estimate),
+            &percent(p.power.low),
+            &percent(p.power.high),
         )
     } else {
         "…".into()
@@ -196,10 +185,10 @@ fn card(model: Model, title: &'static str, p: &PlanAnswer) -> impl IntoView + us
             <h4>{title}</h4>
             <p>{sentences::plan(&p.plan)}</p>
             <dl>
-                <dt>"animals killed"</dt><dd>{toll}</dd>
-                <dt>"power"</dt><dd>{power}</dd>
+                <dt>{shared::ANIMALS_KILLED}</dt><dd>{toll}</dd>
+                <dt>{shared::POWER}</dt><dd>{power}</dd>
                 <dt>{alarms_name}</dt><dd>{alarms}</dd>
-                {cost.map(|c| view! { <dt>"cost"</dt><dd>{c}</dd> })}
+                {cost.map(|c| view! { <dt>{words::COST}</dt><dd>{c}</dd> })}
             </dl>
         </div>
     }
@@ -209,7 +198,7 @@ fn why_not_fewer(model: Model, least: &Least) -> impl IntoView + use<> {
     let alarms = model.scenario.with_untracked(sentences::false_alarms);
     let rows = own(least)
         .iter()
-        .map(|p| row(model, p, "the least plan".into()))
+        .map(|p| row(model, p, words::LEAST_ROW.into()))
         .chain(least.smaller.iter().map(|p| {
             let told = model.scenario.with_untracked(|s| {
                 let standing = sentences::standing_of_smaller(s, &p.power, p.within_limits);
@@ -221,11 +210,7 @@ fn why_not_fewer(model: Model, least: &Least) -> impl IntoView + use<> {
             row(model, p, format!("{told}{stopped}"))
         }))
         .collect_view();
-    table(
-        rows,
-        "Why not fewer: the least plan and smaller ones",
-        alarms,
-    )
+    table(rows, words::WHY_NOT_FEWER, alarms)
 }
 
 fn binding(least: &Least) -> impl IntoView + use<> {
@@ -236,7 +221,7 @@ fn binding(least: &Least) -> impl IntoView + use<> {
         .collect();
     (!lines.is_empty()).then(|| {
         view! {
-            <p>"Limits that bind (by closed form scaled to the simulation):"</p>
+            <p>{words::BINDING}</p>
             <ul id="least-binding">{lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
         }
     })
@@ -252,14 +237,14 @@ fn take(model: Model, plan: &Plan) {
 
 fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> impl IntoView {
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="the least plan and smaller plans">
+        <div class="scroll" tabindex="0" role="region" aria-label=words::TABLE>
             <table id="least-table">
                 <caption>{caption}</caption>
                 <thead><tr>
-                    <th scope="col">"sites"</th><th scope="col">"traps per site"</th><th scope="col">"weeks"</th><th scope="col">"years"</th>
-                    <th scope="col">"power"</th><th scope="col">{alarms}</th><th scope="col">"animals killed"</th><th scope="col">"spared"</th>
-                    <th scope="col">"smallest change found"</th><th scope="col">"findings the wrong way"</th><th scope="col">"findings over the true size"</th>
-                    <th scope="col" class="words">"what it is"</th>
+                    <th scope="col">{words::SITES}</th><th scope="col">{words::TRAPS}</th><th scope="col">{words::WEEKS}</th><th scope="col">{words::YEARS}</th>
+                    <th scope="col">{shared::POWER}</th><th scope="col">{alarms}</th><th scope="col">{shared::ANIMALS_KILLED}</th><th scope="col">{words::SPARED}</th>
+                    <th scope="col">{words::SMALLEST}</th><th scope="col">{words::WRONG_WAY}</th><th scope="col">{words::TOO_LARGE}</th>
+                    <th scope="col" class="words">{words::WHAT}</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>
@@ -279,13 +264,12 @@ fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
     let way = sentences::way(&p.plan);
     let wrong = p.significant.wrong_sign.map_or_else(none, percent_fine);
     let size = p.significant.exaggeration;
-    let size = size.map_or_else(none, |e| format!("{e:.2} times"));
+    let size = size.map_or_else(none, words::times);
     let share = |s: &engine::summary::Share| {
-        format!(
-            "{} ({} to {})",
-            percent_fine(s.estimate),
-            percent_fine(s.low),
-            percent_fine(s.high)
+        numbers::estimate(
+            &percent_fine(s.estimate),
+            &percent_fine(s.low),
+            &percent_fine(s.high),
         )
     };
     view! {

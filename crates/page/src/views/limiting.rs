@@ -3,7 +3,7 @@
 use super::frame::measured;
 use super::slices::Restarted;
 use crate::state::Model;
-use crate::words::limiting as words;
+use crate::words::{limiting as words, reading};
 use engine::limiting::{Limiting, Work};
 use engine::scenario::Checked;
 use leptos::html::Div;
@@ -72,22 +72,22 @@ fn result(model: Model, s: &Checked, l: &Limiting) -> impl IntoView + use<> {
         view! {
             <details>
                 <summary>{words::READ_FLOOR}</summary>
-                <div class="scroll" id="floor-table" tabindex="0" role="region" aria-label="table of the floor by years" inner_html=t.html()></div>
+                <div class="scroll" id="floor-table" tabindex="0" role="region" aria-label=words::FLOOR_TABLE inner_html=t.html()></div>
             </details>
         }
     });
     view! {
             <ul id="limiting-told">{lines.map(|line| view! { <li>{line}</li> }).collect_view()}</ul>
-            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="limiting" node_ref=frame inner_html=svg></div>
+            <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="limiting" node_ref=frame inner_html=svg></div>
             <p class="aside">{told::meaning(l)}</p>
             <p class="buttons">
-                <button type="button" id="save-limiting-svg" on:click=save_svg>{words::SAVE_SVG}</button>
+                <button type="button" id="save-limiting-svg" on:click=save_svg>{reading::SVG}</button>
     {super::reading::png(model, "limiting")}
-                <button type="button" id="save-limiting-csv" on:click=save_csv>{words::SAVE_CSV}</button>
+                <button type="button" id="save-limiting-csv" on:click=save_csv>{reading::CSV}</button>
             </p>
             <details>
                 <summary>{words::READ_LIMITING}</summary>
-                <div class="scroll" id="limiting-table" tabindex="0" role="region" aria-label="table of what limits the plan" inner_html=figure.table().html()></div>
+                <div class="scroll" id="limiting-table" tabindex="0" role="region" aria-label=words::LIMITING_TABLE inner_html=figure.table().html()></div>
             </details>
             {floor}
             <p class="aside">{told::SOURCES}</p>

@@ -5,6 +5,7 @@ mod ways;
 
 use super::plan::{choice, fields};
 use crate::state::Model;
+use crate::words::{limits as words, numbers};
 use engine::scenario::{Class, Limits, TollLimit, TollWeight, WeekChoice};
 use leptos::prelude::*;
 use paper::number::plain;
@@ -53,7 +54,7 @@ fn text(
             model.unmark(path);
             model.edit(|s| s.limits = trial);
         } else {
-            model.mark(path, &text, format!("“{text}” does not fit: give {bound}"));
+            model.mark(path, &text, numbers::does_not_fit(&text, bound));
         }
     };
     let problem = Memo::new(move |_| model.problem(path));
@@ -78,8 +79,8 @@ fn text(
 }
 
 fn listed(values: &[f64]) -> String {
-    let words: Vec<String> = values.iter().map(|v| plain(*v)).collect();
-    words.join(", ")
+    let each: Vec<String> = values.iter().map(|v| plain(*v)).collect();
+    each.join(", ")
 }
 
 /// A number that may be left empty.
@@ -94,7 +95,7 @@ fn cap(
         model,
         path,
         label,
-        "one number, or nothing for no limit",
+        words::ONE_NUMBER,
         move |l| read(l).map_or(String::new(), plain),
         move |l, text| match numbers(text).as_deref() {
             Some([]) => {
@@ -148,13 +149,13 @@ fn set_weight(l: &mut Limits, class: Class, weight: Option<f64>) {
 fn vertebrates(model: Model) -> impl IntoView {
     let [v, p] = CLASSES;
     view! {
-        {cap(model, "limits.toll.vertebrate", format!("most {} killed, all years", v.words()),
+        {cap(model, "limits.toll.vertebrate", words::most_killed(v.words()),
             |l| cap_of(l, Class::Vertebrate), |l, m| set_cap(l, Class::Vertebrate, m))}
-        {cap(model, "limits.toll.protected", format!("most {} killed, all years", p.words()),
+        {cap(model, "limits.toll.protected", words::most_killed(p.words()),
             |l| cap_of(l, Class::Protected), |l, m| set_cap(l, Class::Protected, m))}
-        {cap(model, "limits.weights.vertebrate", format!("{}: one counts as so many animals (1 when empty)", v.words()),
+        {cap(model, "limits.weights.vertebrate", words::weight(v.words()),
             |l| weight_of(l, Class::Vertebrate), |l, m| set_weight(l, Class::Vertebrate, m))}
-        {cap(model, "limits.weights.protected", format!("{}: one counts as so many animals (1 when empty)", p.words()),
+        {cap(model, "limits.weights.protected", words::weight(p.words()),
             |l| weight_of(l, Class::Protected), |l, m| set_weight(l, Class::Protected, m))}
     }
 }
@@ -186,7 +187,7 @@ fn trap_options(model: Model) -> impl IntoView {
             let boxes = boxes
                 .map(|(i, name)| {
                     let shown = if name.is_empty() {
-                        "the trap of the premises".to_string()
+                        words::USUAL_TRAP.to_string()
                     } else {
                         name.clone()
                     };
@@ -206,7 +207,7 @@ fn trap_options(model: Model) -> impl IntoView {
                 .collect_view();
             view! {
                 <fieldset class="told">
-                    <legend>"kinds of trap to try (the plan's own alone when none is ticked)"</legend>
+                    <legend>{words::TRAPS}</legend>
                     {boxes}
                 </fieldset>
             }
@@ -220,9 +221,9 @@ fn costs(model: Model) -> impl IntoView {
     move || {
         has.get().then(|| {
             view! {
-                {cap(model, "limits.money", "most money, all years".into(), |l| l.money, |l, m| l.money = m)}
-                {cap(model, "limits.hours", "most person-hours, all years".into(), |l| l.hours, |l, m| l.hours = m)}
-                {cap(model, "limits.travel_days", "most days with travel, all years".into(), |l| l.travel_days, |l, m| l.travel_days = m)}
+                {cap(model, "limits.money", words::MONEY.into(), |l| l.money, |l, m| l.money = m)}
+                {cap(model, "limits.hours", words::HOURS.into(), |l| l.hours, |l, m| l.hours = m)}
+                {cap(model, "limits.travel_days", words::TRAVEL_DAYS.into(), |l| l.travel_days, |l, m| l.travel_days = m)}
             }
         })
     }
@@ -231,10 +232,10 @@ fn costs(model: Model) -> impl IntoView {
 /// The limits, in a part that opens.
 pub fn view(model: Model) -> impl IntoView {
     let week_choice = move || model.scenario.with(|s| s.limits.week_choice);
-    let words = |c: WeekChoice| match c {
-        WeekChoice::Around => "runs around the middle of the plan's weeks",
-        WeekChoice::AnyRun => "runs that begin anywhere",
-        WeekChoice::Chosen => "weeks chosen one by one",
+    let named = |c: WeekChoice| match c {
+        WeekChoice::Around => words::AROUND,
+        WeekChoice::AnyRun => words::ANY_RUN,
+        WeekChoice::Chosen => words::CHOSEN,
     };
     let problem = Memo::new(move |_| {
         let lists = model
@@ -247,14 +248,14 @@ pub fn view(model: Model) -> impl IntoView {
     });
     view! {
         <details id="limits">
-            <summary>"Limits: how far the search goes, what no plan may exceed"</summary>
+            <summary>{words::TITLE}</summary>
             <div class="controls-list">
                 {fields(model, &["limits.sites", "limits.traps_per_site", "limits.weeks"])}
-                {choice("limits-weeks", "which weeks", WeekChoice::ALL.map(|c| (words(c), c)).to_vec(),
+                {choice("limits-weeks", words::WHICH_WEEKS, WeekChoice::ALL.map(|c| (named(c), c)).to_vec(),
                     week_choice,
                     move |v| model.edit(|s| s.limits.week_choice = v))}
-                {text(model, "limits.years", "numbers of years to try (the plan's own when empty)".into(),
-                    "whole numbers with commas between them, such as 8, 10, 12",
+                {text(model, "limits.years", words::YEARS.into(),
+                    words::YEARS_BOUND,
                     |l| listed(&l.years.iter().map(|y| f64::from(*y)).collect::<Vec<_>>()),
                     |l, text| match numbers(text) {
                         Some(v) if v.iter().all(|y| y.fract() == 0.0 && (1.0..=1e6).contains(y)) => {
@@ -263,8 +264,8 @@ pub fn view(model: Model) -> impl IntoView {
                         }
                         _ => false,
                     })}
-                {text(model, "limits.exposure_days", "days a week to try (the plan's own when empty)".into(),
-                    "numbers with commas between them, such as 2, 4, 7",
+                {text(model, "limits.exposure_days", words::DAYS.into(),
+                    words::DAYS_BOUND,
                     |l| listed(&l.exposure_days),
                     |l, text| match numbers(text) {
                         Some(v) => {
@@ -278,7 +279,7 @@ pub fn view(model: Model) -> impl IntoView {
                 {places::view(model)}
                 {costs(model)}
                 {vertebrates(model)}
-                <p class="aside">"Caps hold for expected numbers. Groups by name can be capped and weighted in the scenario's file (limits.toll, limits.weights)."</p>
+                <p class="aside">{words::NOTE}</p>
                 <span class="problem" role="status">{move || problem.get()}</span>
             </div>
         </details>

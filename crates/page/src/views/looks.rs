@@ -3,6 +3,7 @@
 use super::frame::measured;
 use super::plan::{choice, fields};
 use crate::state::Model;
+use crate::words::{looks as words, reading, shared};
 use engine::looks_foreseen;
 use engine::scenario::{Checked, FutilityRule, LookBoundary, LookFutility, Looks, Scenario};
 use engine::summary::LooksAnswer;
@@ -37,7 +38,7 @@ fn section(model: Model) -> impl IntoView {
     });
     view! {
         <div id="looks">
-            <p class="aside">"Looking at the catches before the last year, by lines written down beforehand, lets a survey stop early without raising more false alarms. Looking without lines does raise them."</p>
+            <p class="aside">{words::ABOUT}</p>
             <label class="told-line">
                 <input
                     type="checkbox"
@@ -46,7 +47,7 @@ fn section(model: Model) -> impl IntoView {
                     prop:disabled=move || !possible.get()
                     on:change=move |e| switch(event_target_checked(&e))
                 />
-                <span>{move || if possible.get() { "plan looks before the last year" } else { "the plan has too few years for a look before the last" }}</span>
+                <span>{move || if possible.get() { words::PLAN } else { words::TOO_FEW_YEARS }}</span>
             </label>
             {move || planned.get().then(|| parts(model))}
         </div>
@@ -63,7 +64,7 @@ fn parts(model: Model) -> impl IntoView {
     let named = |b: LookBoundary| (told::boundary(b), b);
     view! {
         {years(model)}
-        {choice("looks-boundary", "lines", LookBoundary::ALL.map(named).to_vec(),
+        {choice("looks-boundary", words::LINES, LookBoundary::ALL.map(named).to_vec(),
             boundary,
             move |v| edit(model, |l| l.boundary = v))}
         <p class="aside">{move || told::about_boundary(boundary())}</p>
@@ -110,7 +111,7 @@ fn years(model: Model) -> impl IntoView {
     let problem = Memo::new(move |_| model.problem("plan.looks"));
     view! {
         <fieldset class="told" id="looks-years" aria-describedby="looks-years-problem">
-            <legend>"look after year"</legend>
+            <legend>{words::AFTER}</legend>
             {move || offered.get().into_iter().map(|year| view! {
                 <label>
                     <input
@@ -122,7 +123,7 @@ fn years(model: Model) -> impl IntoView {
                     {format!("\u{a0}{year} ")}
                 </label>
             }).collect_view()}
-            <span>{move || model.scenario.with(|s| format!("and {}, the last", s.plan.years))}</span>
+            <span>{move || model.scenario.with(|s| words::last(s.plan.years))}</span>
         </fieldset>
         <span class="problem" id="looks-years-problem" role="status">{move || problem.get()}</span>
     }
@@ -161,17 +162,17 @@ fn futility(model: Model) -> impl IntoView {
         &["plan.looks.futility.rule.spend_beta"],
     ];
     view! {
-        {choice("looks-futility", "stop for futility",
+        {choice("looks-futility", words::FUTILITY,
             vec![
-                ("never", 0),
-                ("when the change will hardly be found any more", 1),
-                ("by a line that spends a chance to miss the change", 2),
+                (words::NEVER, 0),
+                (words::HARDLY, 1),
+                (words::BY_A_LINE, 2),
             ],
             move || place.get(),
             set)}
         {move || fields(model, FIELDS[place.get()])}
-        {move || (place.get() > 0).then(|| choice("looks-binding", "below the futility line",
-            vec![("one may stop (not binding)", false), ("one must stop (binding)", true)],
+        {move || (place.get() > 0).then(|| choice("looks-binding", words::BELOW,
+            vec![(words::MAY, false), (words::MUST, true)],
             binding,
             move |v| edit(model, |l| if let Some(f) = &mut l.futility { f.binding = v; })))}
     }
@@ -216,18 +217,18 @@ fn result(model: Model) -> impl IntoView {
         });
     };
     view! {
-            <p class="buttons"><button type="button" id="find-looks" on:click=move |_| model.run_looks()>"Simulate the looks"</button></p>
+            <p class="buttons"><button type="button" id="find-looks" on:click=move |_| model.run_looks()>{words::SIMULATE}</button></p>
             <div aria-live="polite">
                 {move || shown.with(|s| s.as_ref().map(|(scenario, answer)| match answer {
                     Ok(answer) => explained(scenario, answer).into_any(),
                     Err(why) => view! { <p class="notice notice-bad">{why.clone()}</p> }.into_any(),
                 }))}
             </div>
-            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="looks-figure" node_ref=frame inner_html=move || figure(true).map_or(String::new(), |f| f.svg_unstyled())></div>
+            <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="looks-figure" node_ref=frame inner_html=move || figure(true).map_or(String::new(), |f| f.svg_unstyled())></div>
             <p class="buttons">
-                <button type="button" id="save-looks-svg" on:click=save_svg>"Save picture (SVG)"</button>
+                <button type="button" id="save-looks-svg" on:click=save_svg>{reading::SVG}</button>
     {super::reading::png(model, "looks-figure")}
-                <button type="button" id="save-looks-csv" on:click=save_csv>"Save table (CSV)"</button>
+                <button type="button" id="save-looks-csv" on:click=save_csv>{reading::CSV}</button>
             </p>
             <p class="aside">{told::SCALES}</p>
             <p class="aside">{told::WHO_DECIDES}</p>
@@ -239,7 +240,7 @@ fn explained(scenario: &Checked, answer: &LooksAnswer) -> impl IntoView + use<> 
     let rules = told::rules(scenario, answer);
     let lines = told::told(scenario, answer);
     let digest = if answer.result_digest.is_empty() {
-        "once all surveys are in".to_owned()
+        shared::NO_DIGEST.to_owned()
     } else {
         answer.result_digest.clone()
     };
@@ -249,16 +250,16 @@ fn explained(scenario: &Checked, answer: &LooksAnswer) -> impl IntoView + use<> 
         <ol class="fits" id="looks-rules">
             {rules.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}
         </ol>
-        <div class="scroll" id="looks-table" tabindex="0" role="region" aria-label="table of the looks" inner_html=told::looks_table(scenario, answer).html()></div>
+        <div class="scroll" id="looks-table" tabindex="0" role="region" aria-label=words::TABLE inner_html=told::looks_table(scenario, answer).html()></div>
         {toll.map(|html| view! {
-            <div class="scroll" id="looks-toll" tabindex="0" role="region" aria-label="animals killed with and without looks" inner_html=html></div>
+            <div class="scroll" id="looks-toll" tabindex="0" role="region" aria-label=words::TOLL_TABLE inner_html=html></div>
         })}
         {cost.map(|html| view! {
-            <div class="scroll" id="looks-cost" tabindex="0" role="region" aria-label="costs with and without looks" inner_html=html></div>
+            <div class="scroll" id="looks-cost" tabindex="0" role="region" aria-label=words::COST_TABLE inner_html=html></div>
         })}
         <ul class="fits" id="looks-lines">
             {lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}
         </ul>
-        <p class="aside">"Digest of the results of the looks: " <code id="looks-digest">{digest}</code></p>
+        <p class="aside">{words::DIGEST} <code id="looks-digest">{digest}</code></p>
     }
 }

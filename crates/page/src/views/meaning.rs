@@ -43,7 +43,7 @@ pub fn view(model: Model) -> impl IntoView {
                 <p>{m.plain}</p>
                 {m.formula.map(|f| view! { <p class="formula"><span class="note">{words::FORMULA}</span> {f}</p> })}
                 {m.source.map(|s| view! { <p class="note">{words::SOURCE} ": " {s}</p> })}
-                <button type="button" class="plain" on:click=move |_| browser::hide_popover(ID)>{words::CLOSE}</button>
+                <button type="button" class="plain" on:click=move |_| browser::hide_popover(ID)>{crate::words::shared::CLOSE}</button>
             })}
         </div>
     }

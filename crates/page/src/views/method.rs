@@ -1,5 +1,6 @@
 //! The method sheet: how the numbers are made, and what is known of each test's false alarms.
 
+use crate::words::method as words;
 use leptos::prelude::*;
 use paper::method;
 
@@ -15,17 +16,17 @@ pub fn view() -> impl IntoView {
     view! {
         <div id="method">
             <details>
-                <summary>"The method, and the false alarms of every test"</summary>
+                <summary>{words::TITLE}</summary>
                 {method::SENTENCES.map(|s| view! { <p>{s}</p> })}
-                <div class="scroll" id="size-summary" tabindex="0" role="region" aria-label="false alarms of every test, lowest and highest" inner_html=method::size_summary().html()></div>
+                <div class="scroll" id="size-summary" tabindex="0" role="region" aria-label=words::SUMMARY_TABLE inner_html=method::size_summary().html()></div>
                 <dl class="tests">{tests}</dl>
                 <details>
-                    <summary>"All 144 worlds"</summary>
+                    <summary>{words::WORLDS}</summary>
                     <p class="control">
-                        <label for="size-k">"dispersion k"</label>
+                        <label for="size-k">{words::DISPERSION}</label>
                         <select id="size-k" on:change=move |e| k.set(event_target_value(&e))>{options}</select>
                     </p>
-                    <div class="scroll" id="size-cells" tabindex="0" role="region" aria-label="false alarms in every world" inner_html=move || k.with(|k| method::size_cells(k).html())></div>
+                    <div class="scroll" id="size-cells" tabindex="0" role="region" aria-label=words::WORLDS_TABLE inner_html=move || k.with(|k| method::size_cells(k).html())></div>
                 </details>
             </details>
         </div>

@@ -5,7 +5,7 @@
 use super::field::number;
 use super::frame::measured;
 use crate::state::Model;
-use crate::words::mistakes as words;
+use crate::words::{mistakes as words, numbers, reading};
 use engine::mistakes::{Base, Knob, Mistake, Shown};
 use leptos::html::Div;
 use leptos::prelude::*;
@@ -120,10 +120,10 @@ fn picture(model: Model, mistake: Mistake, shown: Memo<Option<Shown>>) -> impl I
         }
     };
     view! {
-        <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id=format!("mistake-{key}-figure") node_ref=frame inner_html=drawn></div>
+        <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id=format!("mistake-{key}-figure") node_ref=frame inner_html=drawn></div>
         <p class="buttons">
-            <button type="button" on:click=save_svg>{words::SAVE_SVG}</button>
-            <button type="button" on:click=save_csv>{words::SAVE_CSV}</button>
+            <button type="button" on:click=save_svg>{reading::SVG}</button>
+            <button type="button" on:click=save_csv>{reading::CSV}</button>
         </p>
         <details>
             <summary>{words::AS_TABLE}</summary>
@@ -168,7 +168,7 @@ fn control(
                 problem.set(None);
                 set(place, v);
             }
-            None => problem.set(known.map(|k| words::does_not_fit(&new, &k.bound()))),
+            None => problem.set(known.map(|k| numbers::does_not_fit(&new, &k.bound()))),
         }
     };
     let slid = move |event| {

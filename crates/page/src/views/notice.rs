@@ -1,6 +1,7 @@
 //! Messages.
 
 use crate::state::Model;
+use crate::words::shared;
 use leptos::prelude::*;
 
 /// The last message, until it is closed.
@@ -12,7 +13,7 @@ pub fn view(model: Model) -> impl IntoView {
             view! {
                 <div class=class role=role>
                     <ul>{n.lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
-                    <button type="button" on:click=move |_| model.notice.set(None)>"Close"</button>
+                    <button type="button" on:click=move |_| model.notice.set(None)>{shared::CLOSE}</button>
                 </div>
             }
         })

@@ -3,6 +3,7 @@
 use super::binding::of_other;
 use super::field::control;
 use crate::state::Model;
+use crate::words::{several as words, shared};
 use engine::scenario::{Control, MOST_OTHERS, Scenario, Several, Target};
 use leptos::prelude::*;
 
@@ -14,7 +15,7 @@ fn new_species(s: &Scenario) -> Target {
             || p.others.iter().any(|t| t.name == name)
             || p.bycatch.iter().any(|g| g.name == name)
     };
-    let names = (p.others.len() + 2..).map(|n| format!("species {n}"));
+    let names = (p.others.len() + 2..).map(words::new_name);
     let name = names.into_iter().find(|name| !taken(name));
     Target {
         name: name.unwrap_or_default(),
@@ -48,13 +49,13 @@ pub fn view(model: Model) -> impl IntoView {
     view! {
         <div id="others">
             <p class="aside">{move || if asked.get() {
-                "The same is asked of each, under the same plan, losses, departures and analysis; each has premises of its own. All of them are killed, whichever is looked at."
+                words::ASKED
             } else {
-                "This question is asked of one species."
+                words::NOT_ASKED
             }}</p>
             <For each=move || 0..count.get() key=|i| *i let:i>{species(model, i)}</For>
             {move || (asked.get() && count.get() < MOST_OTHERS).then(|| view! {
-                <button type="button" id="add-species" on:click=move |_| model.edit(add)>"Add a species"</button>
+                <button type="button" id="add-species" on:click=move |_| model.edit(add)>{words::ADD}</button>
             })}
         </div>
     }
@@ -78,7 +79,7 @@ fn species(model: Model, i: usize) -> impl IntoView {
         <fieldset class="group">
             <legend>{move || name.get()}</legend>
             <div class="control">
-                <label for=format!("species-{i}-name")>"name"</label>
+                <label for=format!("species-{i}-name")>{shared::NAME}</label>
                 <input id=format!("species-{i}-name") class="name" prop:value=move || name.get()
                     on:change=move |e| {
                         let typed = event_target_value(&e);
@@ -91,10 +92,10 @@ fn species(model: Model, i: usize) -> impl IntoView {
                 <span class="problem" role="status">{move || problem.get()}</span>
             </div>
             {controls}
-            <details><summary>"spread and season"</summary>{rest}</details>
+            <details><summary>{shared::SPREAD_AND_SEASON}</summary>{rest}</details>
             <button type="button" class="remove" on:click=move |_| {
                 model.edit_without("premises.others", i, |s| remove(s, i));
-            }>"Remove " {move || name.get()}</button>
+            }>{shared::REMOVE} {move || name.get()}</button>
         </fieldset>
     }
 }

@@ -4,6 +4,7 @@ use super::binding;
 use super::field::control;
 use super::limits;
 use crate::state::Model;
+use crate::words::{analysis, plan as words};
 use engine::scenario::{
     Analysis, Counts, Detection, EdgeBy, Known, Likelihood, Placing, Premise, Rows, Scenario,
     Scheme, Seasons, Source, Test, TrapPoints,
@@ -30,8 +31,8 @@ pub fn view(model: Model) -> impl IntoView {
             <p class="aside" id="plan-phrase">{move || model.scenario.with(|s| sentences::plan(&s.plan))}</p>
             {fields(model, &["plan.sites", "plan.traps_per_site", "plan.first_week", "plan.weeks", "plan.exposure_days", "plan.years"])}
             {super::revisit::controls(model)}
-            {choice("plan-trap-points", "trap points",
-                vec![("the same every year", TrapPoints::Same), ("new every year (they add to the scatter)", TrapPoints::NewEachYear)],
+            {choice("plan-trap-points", words::TRAP_POINTS,
+                vec![(words::SAME_POINTS, TrapPoints::Same), (words::NEW_POINTS, TrapPoints::NewEachYear)],
                 move || model.scenario.with(|s| s.plan.trap_points),
                 move |v| model.edit(|s| s.plan.trap_points = v))}
             {move || gradient.get().then(|| along(model))}
@@ -39,7 +40,7 @@ pub fn view(model: Model) -> impl IntoView {
             {move || visits.get().then(|| visited(model))}
             {limits::view(model)}
             <details>
-                <summary>"Analysis"</summary>
+                <summary>{words::ANALYSIS}</summary>
                 {analysis(model)}
             </details>
         </div>
@@ -86,7 +87,7 @@ fn along(model: Model) -> impl IntoView {
     let listed = Memo::new(move |_| placing() == Placing::Listed);
     view! {
         {fields(model, &["plan.transect.lowest", "plan.transect.highest"])}
-        {move || (!listed.get()).then(|| choice("plan-placing", "sites stand", Placing::ALL.map(named).to_vec(),
+        {move || (!listed.get()).then(|| choice("plan-placing", words::PLACING, Placing::ALL.map(named).to_vec(),
             placing,
             move |v| model.edit(|s| if let Some(t) = &mut s.plan.transect { t.placing = v; })))}
     }
@@ -112,8 +113,8 @@ fn divided(model: Model) -> impl IntoView {
     };
     view! {
         {move || (!paired.get()).then(|| fields(model, &["plan.groups.treated_share"]))}
-        {choice("plan-paired", "treated sites",
-            vec![("by themselves", false), ("each beside a neighbour without the treatment", true)],
+        {choice("plan-paired", words::TREATED,
+            vec![(words::ALONE, false), (words::PAIRED, true)],
             move || paired.get(),
             move |v| model.edit(|s| pair(s, v)))}
     }
@@ -131,16 +132,16 @@ fn visited(model: Model) -> impl IntoView {
         visits.map_or(Seasons::EveryYear, |v| v.seasons)
     };
     view! {
-        {choice("plan-scheme", "weeks that are trapped",
+        {choice("plan-scheme", words::SCHEME,
             vec![
-                ("all of them at all sites", Scheme::Standard),
-                ("until the first catch, then the site is closed", Scheme::Removal),
-                ("all where there is a catch in the first, else that one only", Scheme::Conditional),
+                (words::STANDARD, Scheme::Standard),
+                (words::REMOVAL, Scheme::Removal),
+                (words::CONDITIONAL, Scheme::Conditional),
             ],
             scheme,
             move |v| model.edit(|s| if let Some(visits) = &mut s.plan.visits { visits.scheme = v; }))}
-        {choice("plan-seasons", "years that are trapped",
-            vec![("the first and the last", Seasons::FirstAndLast), ("every year", Seasons::EveryYear)],
+        {choice("plan-seasons", words::SEASONS,
+            vec![(words::FIRST_AND_LAST, Seasons::FirstAndLast), (words::EVERY_YEAR, Seasons::EveryYear)],
             seasons,
             move |v| model.edit(|s| {
                 if let Some(visits) = &mut s.plan.visits {
@@ -195,7 +196,7 @@ fn told(model: Model, of: Known) -> impl IntoView {
                 prop:checked=move || model.scenario.with(|s| s.analysis.knows.contains(&of))
                 on:change=move |e| set(event_target_checked(&e))
             />
-            <span>{format!("{}: {}", sentences::known(of), sentences::how_told(of))}</span>
+            <span>{analysis::told(sentences::known(of), sentences::how_told(of))}</span>
         </label>
     }
 }
@@ -203,12 +204,11 @@ fn told(model: Model, of: Known) -> impl IntoView {
 fn analysis(model: Model) -> impl IntoView {
     let key = Memo::new(move |_| model.scenario.with(|s| s.question.effect.key()));
     let edge = Memo::new(move |_| model.scenario.with(|s| s.edge().is_some()));
-    move || {
-        match key.get() {
+    move || match key.get() {
         "range_shift" if edge.get() => of_edge(model).into_any(),
         "occupancy" => of_occupancy(model).into_any(),
         "absence" => view! {
-            <p class="aside">"The survey answers by whether anything is caught; there is nothing to be fitted."</p>
+            <p class="aside">{analysis::OF_ABSENCE}</p>
         }
         .into_any(),
         "baseline" => view! {
@@ -216,11 +216,10 @@ fn analysis(model: Model) -> impl IntoView {
         }
         .into_any(),
         "inventory" => view! {
-            <p class="aside">"The survey answers by what it records; there is nothing to be fitted."</p>
+            <p class="aside">{analysis::OF_INVENTORY}</p>
         }
         .into_any(),
         _ => of_counts(model).into_any(),
-    }
     }
 }
 
@@ -241,10 +240,10 @@ fn of_edge(model: Model) -> impl IntoView {
         });
     };
     view! {
-        {choice("analysis-edge", "the edge is seen by",
+        {choice("analysis-edge", analysis::EDGE,
             vec![
-                ("whether a site shows the target in a year", EdgeBy::Presence),
-                ("occupied sites and the chance of detection", EdgeBy::Detection),
+                (analysis::BY_PRESENCE, EdgeBy::Presence),
+                (analysis::BY_DETECTION, EdgeBy::Detection),
             ],
             move || by.get(),
             set)}
@@ -269,13 +268,13 @@ fn of_presence(model: Model) -> impl IntoView {
     .map(named);
     view! {
         <p class="aside">
-            "Mixed model of yes and no with sites and years as random effects, fitted by Laplace's approximation; the edge is where an even chance is."
+            {analysis::OF_PRESENCE}
         </p>
-        {choice("analysis-likelihood", "likelihood",
-            vec![("restricted", Likelihood::Restricted), ("maximum", Likelihood::Maximum)],
+        {choice("analysis-likelihood", analysis::LIKELIHOOD,
+            vec![(analysis::RESTRICTED, Likelihood::Restricted), (analysis::MAXIMUM, Likelihood::Maximum)],
             move || scenario.with(|s| s.analysis.likelihood),
             move |v| model.edit(|s| s.analysis.likelihood = v))}
-        {choice("analysis-test", "test", tests.to_vec(),
+        {choice("analysis-test", analysis::TEST, tests.to_vec(),
             move || scenario.with(|s| s.analysis.test),
             move |v| model.edit(|s| match v {
                 Test::LikelihoodRatio | Test::Satterthwaite => set_test(&mut s.analysis, v),
@@ -292,17 +291,17 @@ fn of_occupancy(model: Model) -> impl IntoView {
     let tests = [Test::Calibrated, Test::Z, Test::LikelihoodRatio].map(named);
     view! {
         <p class="aside">
-            "Occupied sites and the chance of detection, fitted together by maximum likelihood to the weeks with and without a catch."
+            {analysis::OF_OCCUPANCY}
         </p>
-        {choice("analysis-detection", "the chance of detection",
+        {choice("analysis-detection", analysis::DETECTION,
             vec![
-                ("is each year's own", Detection::EachYear),
-                ("is the same in all years", Detection::Constant),
-                ("is each year's own and varies between sites", Detection::Varying),
+                (analysis::EACH_YEAR, Detection::EachYear),
+                (analysis::CONSTANT, Detection::Constant),
+                (analysis::VARYING, Detection::Varying),
             ],
             move || scenario.with(|s| s.analysis.detection),
             move |v| model.edit(|s| s.analysis.detection = v))}
-        {choice("analysis-test", "test", tests.to_vec(),
+        {choice("analysis-test", analysis::TEST, tests.to_vec(),
             move || scenario.with(|s| s.analysis.test),
             move |v| model.edit(|s| s.analysis.test = v))}
         <p class="aside">{move || scenario.with(|s| sentences::about_test(s.analysis.test))}</p>
@@ -323,18 +322,18 @@ fn of_counts(model: Model) -> impl IntoView {
     };
     view! {
         <p class="aside">
-            "Mixed model of the counts with sites and years as random effects and log trap-weeks as offset, fitted by Laplace's approximation."
+            {analysis::OF_COUNTS}
         </p>
-        {choice("analysis-counts", "law of the counts",
-            vec![("negative binomial", Counts::NegativeBinomial), ("Poisson", Counts::Poisson)],
+        {choice("analysis-counts", analysis::COUNTS,
+            vec![(analysis::NEGATIVE_BINOMIAL, Counts::NegativeBinomial), (analysis::POISSON, Counts::Poisson)],
             move || scenario.with(|s| s.analysis.counts),
             move |v| model.edit(|s| s.analysis.counts = v))}
-        {choice("analysis-likelihood", "likelihood",
-            vec![("restricted", Likelihood::Restricted), ("maximum", Likelihood::Maximum)],
+        {choice("analysis-likelihood", analysis::LIKELIHOOD,
+            vec![(analysis::RESTRICTED, Likelihood::Restricted), (analysis::MAXIMUM, Likelihood::Maximum)],
             move || scenario.with(|s| s.analysis.likelihood),
             move |v| model.edit(|s| s.analysis.likelihood = v))}
-        {choice("analysis-rows", "rows of the analysis",
-            vec![("site-year totals", Rows::SiteYears), ("weekly counts of a site", Rows::Weeks)],
+        {choice("analysis-rows", analysis::ROWS,
+            vec![(analysis::SITE_YEARS, Rows::SiteYears), (analysis::WEEKS, Rows::Weeks)],
             move || scenario.with(|s| s.analysis.rows),
             move |v| model.edit(|s| {
                 s.analysis.rows = v;
@@ -342,12 +341,12 @@ fn of_counts(model: Model) -> impl IntoView {
                     s.analysis.knows.remove(&Known::SharedWeeks);
                 }
             }))}
-        {move || choice("analysis-test", "test", tests(),
+        {move || choice("analysis-test", analysis::TEST, tests(),
             move || scenario.with(|s| s.analysis.test),
             move |v| model.edit(|s| set_test(&mut s.analysis, v)))}
         <p class="aside">{move || scenario.with(|s| sentences::about_test(s.analysis.test))}</p>
         <fieldset class="told">
-            <legend>"The analysis is told of"</legend>
+            <legend>{analysis::TOLD}</legend>
             {Known::ALL.map(|of| told(model, of))}
         </fieldset>
     }

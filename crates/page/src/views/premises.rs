@@ -5,6 +5,7 @@ use super::departures;
 use super::field::control;
 use super::reproductives;
 use crate::state::Model;
+use crate::words::premises as words;
 use engine::scenario::Scenario;
 use leptos::prelude::*;
 
@@ -31,9 +32,9 @@ pub fn view(model: Model) -> impl IntoView {
     };
     view! {
         <div>
-            <p class="aside">"Catches are those of a typical (median) site in a typical year, in the first year. Numbers marked “common practice” have no published source; replace them by your pilot's."</p>
+            <p class="aside">{words::ABOUT}</p>
             {move || (!absence.get()).then(|| fields(&["premises.target.catch_per_trap_week"]))}
-            {move || absence.get().then(|| view! { <p class="aside">"The catch is the density of the question."</p> })}
+            {move || absence.get().then(|| view! { <p class="aside">{words::OF_QUESTION}</p> })}
             {fields(&["premises.target.dispersion_k"])}
             {move || occupancy.get().then(|| fields(&["premises.occupancy.occupied", "premises.occupancy.left_each_year"]))}
             {move || paired.get().then(|| fields(&["premises.pair_correlation"]))}

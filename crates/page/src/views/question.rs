@@ -12,6 +12,7 @@ mod range_shift;
 mod several;
 
 use crate::state::Model;
+use crate::words::{page, question as words};
 use engine::scenario::{Analysis, Direction, Scenario, Test};
 use leptos::prelude::*;
 use paper::sentences;
@@ -104,11 +105,11 @@ pub fn view(model: Model) -> impl IntoView {
     let kind = move || KINDS.iter().find(|k| k.key == key.get());
     view! {
         <section class="question" aria-labelledby="question-title">
-            <h2 id="question-title">"The question"</h2>
+            <h2 id="question-title">{page::QUESTION}</h2>
             <p class="sentence">
                 <select
                     id="question-kind"
-                    aria-label="question"
+                    aria-label=words::KIND
                     on:change=move |event| {
                         let key = event_target_value(&event);
                         if let Some(kind) = KINDS.iter().find(|k| k.key == key) {
@@ -131,12 +132,12 @@ pub fn view(model: Model) -> impl IntoView {
 /// The end of the sentence of a test.
 fn errors(model: Model) -> impl IntoView {
     view! {
-        " accepting false alarms in "
-        {number(model, "question.significance", "accepted false alarms in per cent", 100.0)}
-        " % of surveys "
+        {words::ALARMS}
+        {number(model, "question.significance", words::SIGNIFICANCE, 100.0)}
+        {words::OF_SURVEYS}
         {move || model.scenario.with(sentences::still_world)}
-        ", with a wanted power of "
-        {number(model, "question.wanted_power", "wanted power in per cent", 100.0)}
-        " %."
+        {words::WITH_POWER}
+        {number(model, "question.wanted_power", words::WANTED_POWER, 100.0)}
+        {words::PER_CENT_END}
     }
 }

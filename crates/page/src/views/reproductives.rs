@@ -2,6 +2,7 @@
 
 use super::plan::fields;
 use crate::state::Model;
+use crate::words::premises as words;
 use engine::scenario::{Premise, Reproductives, Scenario, Source};
 use leptos::prelude::*;
 
@@ -34,7 +35,7 @@ pub fn view(model: Model) -> impl IntoView {
                     model.edit(|s| s.premises.target.reproductives = on.then(|| guessed(s)));
                 }
             />
-            <span>"tell reproductive animals apart, such as females with eggs"</span>
+            <span>{words::REPRODUCTIVES}</span>
         </label>
         {move || given.get().then(|| fields(model, &[
             "premises.target.reproductives.share_at_peak",

@@ -4,6 +4,7 @@
 use super::frame::measured;
 use super::plan::{choice, fields};
 use crate::state::Model;
+use crate::words::{reading, revisit as words};
 use engine::scenario::{Effect, Plan, Revisit, Scenario};
 use leptos::html::Div;
 use leptos::prelude::*;
@@ -11,31 +12,19 @@ use paper::{returns, revisit};
 
 /// The patterns by their place in the list, with their numbers; the first is none.
 const PATTERNS: [(&str, &[&str]); 7] = [
-    ("every site every year", &[]),
+    (words::EVERY_SITE, &[]),
+    (words::EVERY_K, &["plan.revisit.every_k.years"]),
+    (words::ALTERNATING, &["plan.revisit.alternating.panels"]),
     (
-        "every site, but not every year",
-        &["plan.revisit.every_k.years"],
-    ),
-    (
-        "panels that take turns",
-        &["plan.revisit.alternating.panels"],
-    ),
-    (
-        "some every year, the others in panels that take turns",
+        words::AUGMENTED,
         &[
             "plan.revisit.augmented.always",
             "plan.revisit.augmented.panels",
         ],
     ),
-    (
-        "sites come and go, each staying some years",
-        &["plan.revisit.rotating.stay"],
-    ),
-    (
-        "some every year, the others new each year",
-        &["plan.revisit.split.always"],
-    ),
-    ("new sites every year", &[]),
+    (words::ROTATING, &["plan.revisit.rotating.stay"]),
+    (words::SPLIT, &["plan.revisit.split.always"]),
+    (words::NEW_EACH_YEAR, &[]),
 ];
 
 fn place(revisit: Option<Revisit>) -> usize {
@@ -98,10 +87,10 @@ pub fn controls(model: Model) -> impl IntoView {
     let options: Vec<(&'static str, usize)> = options.map(|(i, (name, _))| (*name, i)).collect();
     move || {
         asked.get().then(|| view! {
-            {choice("plan-revisit", "sites and years", options.clone(), move || at.get(), move |v| model.edit(|s| set(s, v)))}
+            {choice("plan-revisit", words::CHOICE, options.clone(), move || at.get(), move |v| model.edit(|s| set(s, v)))}
             {move || fields(model, PATTERNS[at.get()].1)}
             {move || unfit.get().then(|| view! {
-                <p class="buttons"><button type="button" id="fit-panels" on:click=move |_| model.edit(fit)>"Take the nearest number of sites that divides into the panels"</button></p>
+                <p class="buttons"><button type="button" id="fit-panels" on:click=move |_| model.edit(fit)>{words::FIT}</button></p>
             })}
             {gaps(model)}
         })
@@ -127,13 +116,13 @@ fn gaps(model: Model) -> impl IntoView {
         view! {
             <div class="control">
                 <input type="checkbox" id=id.clone() prop:checked=told on:change=mark/>
-                <label for=id>{format!("year {year}")}</label>
+                <label for=id>{words::year(year)}</label>
             </div>
         }
     };
     view! {
         <details id="gap-years">
-            <summary>"Years in which nobody traps"</summary>
+            <summary>{words::GAPS}</summary>
             {move || (2..years.get()).map(one).collect_view()}
         </details>
     }
@@ -161,9 +150,9 @@ pub fn view(model: Model) -> impl IntoView {
     move || {
         asked.get().then(|| view! {
             <div id="revisit-part">
-                <p id="revisit-told">{move || model.scenario.with(|s| revisit::phrase(&s.plan)).map_or_else(|| "Every site is visited every year.".to_string(), |p| format!("{p}."))}</p>
-                {folded("calendar-part", "Calendar of visits", move || calendar(model))}
-                {folded("patterns-part", "The same yearly effort under each pattern", move || compared(model))}
+                <p id="revisit-told">{move || words::told(model.scenario.with(|s| revisit::phrase(&s.plan)))}</p>
+                {folded("calendar-part", words::CALENDAR, move || calendar(model))}
+                {folded("patterns-part", words::PATTERNS, move || compared(model))}
             </div>
         })
     }
@@ -190,10 +179,10 @@ fn calendar(model: Model) -> impl IntoView {
         }
     };
     view! {
-            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="calendar" node_ref=frame inner_html=told(|f| f.svg_unstyled())></div>
-            <p class="buttons"><button type="button" id="save-calendar" on:click=save>"Save picture (SVG)"</button>
+            <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="calendar" node_ref=frame inner_html=told(|f| f.svg_unstyled())></div>
+            <p class="buttons"><button type="button" id="save-calendar" on:click=save>{reading::SVG}</button>
     {super::reading::png(model, "calendar")}</p>
-            <div class="scroll" tabindex="0" role="region" aria-label="table of visits" inner_html=told(|f| f.table().html())></div>
+            <div class="scroll" tabindex="0" role="region" aria-label=words::CALENDAR_TABLE inner_html=told(|f| f.table().html())></div>
         }
 }
 
@@ -205,7 +194,7 @@ fn compared(model: Model) -> impl IntoView {
         })
     };
     view! {
-        <div class="scroll" id="patterns-table" tabindex="0" role="region" aria-label="patterns compared" inner_html=move || table().unwrap_or_default()></div>
+        <div class="scroll" id="patterns-table" tabindex="0" role="region" aria-label=words::PATTERNS_TABLE inner_html=move || table().unwrap_or_default()></div>
         <p class="aside">{revisit::PATTERNS_NOTE}</p>
     }
 }
@@ -214,10 +203,12 @@ fn compared(model: Model) -> impl IntoView {
 pub fn missing(model: Model) -> impl IntoView {
     let asked = Memo::new(move |_| model.scenario.with(takes));
     move || {
-        asked.get().then(|| view! {
-            {fields(model, &["premises.attrition", "premises.late_share"])}
-            <p class="aside">"Sites that give up neither count nor kill; late samples kill and are not counted. How losses cluster stands under “What else the world may do”."</p>
-            {folded("returns-part", "What losses, drop-out and late samples cost, and how many to recruit", move || costs(model))}
+        asked.get().then(|| {
+            view! {
+                {fields(model, &["premises.attrition", "premises.late_share"])}
+                <p class="aside">{words::MISSING}</p>
+                {folded("returns-part", words::RETURNS, move || costs(model))}
+            }
         })
     }
 }
@@ -232,7 +223,7 @@ fn costs(model: Model) -> impl IntoView {
         })
     });
     view! {
-        <div class="scroll" id="returns-table" tabindex="0" role="region" aria-label="what does not come back" inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| t.0.clone()))></div>
+        <div class="scroll" id="returns-table" tabindex="0" role="region" aria-label=words::RETURNS_TABLE inner_html=move || told.with(|t| t.as_ref().map_or(String::new(), |t| t.0.clone()))></div>
         <ul id="recruit-told">
             {move || told.with(|t| t.as_ref().map_or(Vec::new(), |t| t.1.clone())).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}
         </ul>

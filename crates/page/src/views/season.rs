@@ -4,6 +4,7 @@ use super::frame::measured;
 use super::whole;
 use crate::browser;
 use crate::state::Model;
+use crate::words::{reading, season as words};
 use engine::scenario::{Checked, Scenario};
 use engine::season::{Best, Moved, SeasonReport, Weights, by_week, own, season_report};
 use leptos::ev::KeyboardEvent;
@@ -57,17 +58,17 @@ pub fn view(model: Model) -> impl IntoView {
     };
     view! {
             <div id="season-part">
-                <p class="aside">"What each week catches, kills and tells, were its traps open. Choose weeks one by one, or have the best ones found; a number of weeks typed in the plan goes back to weeks in a row."</p>
+                <p class="aside">{words::ABOUT}</p>
                 {buttons(model, figure)}
-                <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="season-figure" node_ref=frame inner_html=drawn></div>
+                <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="season-figure" node_ref=frame inner_html=drawn></div>
                 <p class="buttons">
-                    <button type="button" id="save-season-svg" on:click=save("svg")>"Save picture (SVG)"</button>
+                    <button type="button" id="save-season-svg" on:click=save("svg")>{reading::SVG}</button>
     {super::reading::png(model, "season-figure")}
-                    <button type="button" id="save-season-csv" on:click=save("csv")>"Save table (CSV)"</button>
+                    <button type="button" id="save-season-csv" on:click=save("csv")>{reading::CSV}</button>
                 </p>
                 <details>
-                    <summary>"Read the season as a table"</summary>
-                    <div class="scroll" id="season-table" tabindex="0" role="region" aria-label="table of the season by week" inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
+                    <summary>{words::READ}</summary>
+                    <div class="scroll" id="season-table" tabindex="0" role="region" aria-label=words::TABLE inner_html=move || figure.with(|f| f.as_ref().map_or(String::new(), |f| f.table().html()))></div>
                 </details>
                 {sought(model)}
             </div>
@@ -81,9 +82,7 @@ fn toggled(s: &Scenario, week: u32) -> Result<Vec<u32>, String> {
         Some(at) => {
             let fewest = if s.by_occupancy() { 2 } else { 1 };
             if weeks.len() <= fewest {
-                return Err(format!(
-                    "Week {week} stays open: a plan has at least {fewest} of them. Open another week first."
-                ));
+                return Err(words::stays_open(week, fewest));
             }
             weeks.remove(at);
         }
@@ -142,13 +141,13 @@ fn buttons(model: Model, figure: Memo<Option<figures::Calendar>>) -> impl IntoVi
         browser::focus(&button_id(to));
     };
     view! {
-        <p id="season-keys" class="aside">"Open weeks are pressed: click, or go with the arrow keys and press with the space bar."</p>
-        <div class="weeks-row" role="group" aria-label="open weeks of the year" aria-describedby="season-keys">
+        <p id="season-keys" class="aside">{words::KEYS}</p>
+        <div class="weeks-row" role="group" aria-label=words::OPEN_WEEKS aria-describedby="season-keys">
             <For each=move || { let (first, last) = shown.get(); first..=last } key=|w| *w let:week>
                 <button
                     type="button"
                     id=button_id(week)
-                    aria-label=format!("week {week}")
+                    aria-label=words::week(week)
                     aria-pressed=move || open.with(|o| o.contains(&week)).to_string()
                     tabindex=move || if reached.get() == week { "0" } else { "-1" }
                     on:click=move |_| { at.set(week); toggle(week); }
@@ -203,14 +202,14 @@ fn sought(model: Model) -> impl IntoView {
         })
     };
     view! {
-        <h4 id="season-best-title">"The best weeks, and a season that moves"</h4>
+        <h4 id="season-best-title">{words::BEST}</h4>
         <div class="control">
-            <label for="season-number">"how many weeks"<span class="unit">"a year"</span></label>
+            <label for="season-number">{words::HOW_MANY}<span class="unit">{words::A_YEAR}</span></label>
             <div class="entry">{input}</div>
             {problem}
         </div>
         <p class="buttons"><button type="button" id="find-season" prop:disabled=move || !fits() on:click=find>
-            {move || format!("Find the best {} weeks, and move the season", wanted())}
+            {move || words::find(wanted())}
         </button></p>
         <div aria-live="polite">{move || current().map(|r| result(model, &r))}</div>
     }
@@ -230,7 +229,7 @@ fn result(model: Model, r: &SeasonReport) -> impl IntoView + use<> {
     };
     let take = r.best.iter().filter_map(|b: &Best| {
         let weeks = b.set.as_ref()?.weeks.clone();
-        let text = format!("Take week {}: {}", sentences::weeks(&weeks), told::goal(b.goal));
+        let text = words::take(&sentences::weeks(&weeks), told::goal(b.goal));
         let id = format!("take-{}", told::goal(b.goal).replace(' ', "-"));
         Some(view! {
             <button type="button" id=id on:click=move |_| model.edit(|s| s.plan = s.plan.in_weeks(&weeks))>{text}</button>
@@ -239,9 +238,9 @@ fn result(model: Model, r: &SeasonReport) -> impl IntoView + use<> {
     let moved: &[Moved] = &r.robustness;
     view! {
         <p id="season-search">{told::search(&r.plan, r.number, &r.best)}</p>
-        <div class="scroll" id="season-sets" tabindex="0" role="region" aria-label="table of the best weeks" inner_html=table></div>
+        <div class="scroll" id="season-sets" tabindex="0" role="region" aria-label=words::BEST_TABLE inner_html=table></div>
         <p class="buttons">{take.collect_view()}</p>
-        <div class="scroll" id="season-moves" tabindex="0" role="region" aria-label="table of a season that moves" inner_html=told::robustness(moved).html()></div>
+        <div class="scroll" id="season-moves" tabindex="0" role="region" aria-label=words::MOVES_TABLE inner_html=told::robustness(moved).html()></div>
         <ul class="aside">{told::CAUTIONS.map(|c| view! { <li>{c}</li> })}</ul>
     }
 }

@@ -1,6 +1,7 @@
 //! Several species at once: one power for each, and what is found over the list.
 
 use crate::state::Model;
+use crate::words::{several as words, shared};
 use engine::summary::Several;
 use leptos::prelude::*;
 use paper::sentences;
@@ -13,7 +14,7 @@ pub fn view(model: Model) -> impl IntoView {
             view! {
                 <div id="several">
                     <p class="aside">{asked} " " {sentences::INDEPENDENT}</p>
-                    <p class="buttons"><button type="button" id="find-several" on:click=move |_| model.run_several()>"Compute all species"</button></p>
+                    <p class="buttons"><button type="button" id="find-several" on:click=move |_| model.run_several()>{words::COMPUTE}</button></p>
                     <div aria-live="polite">{move || model.several.get().map(|s| result(model, &s))}</div>
                 </div>
             }
@@ -29,15 +30,15 @@ fn result(model: Model, several: &Several) -> impl IntoView + use<> {
         )
     });
     let digest = if several.result_digest.is_empty() {
-        "once all surveys are in".to_owned()
+        shared::NO_DIGEST.to_owned()
     } else {
         several.result_digest.clone()
     };
     view! {
-        <div class="scroll" id="several-table" tabindex="0" role="region" aria-label="table of all species" inner_html=table></div>
+        <div class="scroll" id="several-table" tabindex="0" role="region" aria-label=words::TABLE inner_html=table></div>
         <ul class="fits" id="several-lines">
             {lines.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}
         </ul>
-        <p class="aside">"Digest of the results of all species: " <code id="several-digest">{digest}</code></p>
+        <p class="aside">{words::DIGEST} <code id="several-digest">{digest}</code></p>
     }
 }

@@ -3,6 +3,7 @@
 use super::plan::{choice, fields};
 use crate::browser::room;
 use crate::state::Model;
+use crate::words::{reading, stop_lines as words};
 use engine::scenario::{Checked, StopRule};
 use engine::stop_lines::{StopPlan, stop_plan, usual};
 use leptos::prelude::*;
@@ -65,13 +66,13 @@ fn section(model: Model) -> impl IntoView {
     });
     view! {
         <div id="stop-lines">
-            <p class="aside">"Instead of a number of samples fixed beforehand: visit sites in random order, add up the catch, and stop as soon as the total is at the line."</p>
-            {choice("stop-rule", "rule",
+            <p class="aside">{words::ABOUT}</p>
+            {choice("stop-rule", words::RULE,
                 vec![
-                    ("none", 0),
-                    ("a precision: Green's line, on Taylor's power law", 1),
-                    ("a precision: Kuno's line, on the premises' clumping", 2),
-                    ("low or high: Wald's probability ratio test", 3),
+                    (words::NONE, 0),
+                    (words::GREEN, 1),
+                    (words::KUNO, 2),
+                    (words::PROBABILITY_RATIO, 3),
                 ],
                 move || place.get(),
                 move |v: usize| model.edit(|s| s.plan.stop_rule = usual(s, RULES[v])))}
@@ -106,19 +107,19 @@ fn explained(model: Model, s: &Checked, plan: &StopPlan) -> impl IntoView + use<
             <p class="aside" id="stop-sample">{told::sample(s, plan)}</p>
             <p id="stop-verdict">{told::verdict(plan)}</p>
         {told::warnings(s, plan).into_iter().map(|w| view! { <p class="warning">{w}</p> }).collect_view()}
-            <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="stop-figure" inner_html=figure.svg_unstyled()></div>
+            <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="stop-figure" inner_html=figure.svg_unstyled()></div>
             <p class="buttons">
-                <button type="button" id="save-card" on:click=keep("stop-line-card.html", "text/html", card)>"Save the card for the field (HTML, to be printed)"</button>
-                <button type="button" id="save-stop-svg" on:click=keep("stop-lines.svg", "image/svg+xml", svg)>"Save picture (SVG)"</button>
+                <button type="button" id="save-card" on:click=keep("stop-line-card.html", "text/html", card)>{words::CARD}</button>
+                <button type="button" id="save-stop-svg" on:click=keep("stop-lines.svg", "image/svg+xml", svg)>{reading::SVG}</button>
     {super::reading::png(model, "stop-figure")}
-                <button type="button" id="save-stop-csv" on:click=keep("stop-lines.csv", "text/csv", csv)>"Save table (CSV)"</button>
+                <button type="button" id="save-stop-csv" on:click=keep("stop-lines.csv", "text/csv", csv)>{reading::CSV}</button>
             </p>
-            <div class="scroll" tabindex="0" role="region" aria-label="what the rule does at a range of true means" inner_html=told::means(plan).html()></div>
-            {inexact.into_iter().map(|why| view! { <p class="aside">{format!("Where a dash stands the exact form takes too long ({why}).")}</p> }).collect_view()}
-            <div class="scroll" tabindex="0" role="region" aria-label="samples fixed beforehand" inner_html=told::fixed(plan).html()></div>
+            <div class="scroll" tabindex="0" role="region" aria-label=words::MEANS_TABLE inner_html=told::means(plan).html()></div>
+            {inexact.into_iter().map(|why| view! { <p class="aside">{words::not_exact(&why)}</p> }).collect_view()}
+            <div class="scroll" tabindex="0" role="region" aria-label=words::FIXED_TABLE inner_html=told::fixed(plan).html()></div>
             <details>
-                <summary>"Read the lines as a table"</summary>
-                <div class="scroll" tabindex="0" role="region" aria-label="totals at which one stops" inner_html=figure.table().html()></div>
+                <summary>{words::READ}</summary>
+                <div class="scroll" tabindex="0" role="region" aria-label=words::TOTALS_TABLE inner_html=figure.table().html()></div>
             </details>
             <ul class="aside">{told::CAUTIONS.map(|c| view! { <li>{c}</li> })}</ul>
             <p class="aside">{told::sources(&plan.rule)}</p>

@@ -3,8 +3,8 @@
 use super::meaning;
 use super::whole;
 use crate::state::Model;
-use crate::words::steps as words;
 use crate::words::undo::name_of;
+use crate::words::{jobs, shared, steps, strip as words};
 use engine::scenario::{Class, Test};
 use engine::summary::{Answer, Share};
 use leptos::prelude::*;
@@ -13,16 +13,11 @@ use paper::sentences;
 
 fn share(s: &Share) -> (String, String) {
     if s.replicates == 0 {
-        return ("…".into(), "not simulated yet".into());
+        return ("…".into(), words::NOT_YET.into());
     }
     (
         percent(s.estimate),
-        format!(
-            "95 %: {} to {}, {} surveys",
-            percent(s.low),
-            percent(s.high),
-            s.replicates
-        ),
+        words::share_note(&percent(s.low), &percent(s.high), s.replicates),
     )
 }
 
@@ -57,8 +52,8 @@ fn tile(
 fn power(answer: &Answer) -> (String, String) {
     if answer.power.replicates == 0 {
         return (
-            format!("≈ {}", percent(answer.preview.power)),
-            "preview by closed form".into(),
+            words::about(&percent(answer.preview.power)),
+            words::PREVIEW_NOTE.into(),
         );
     }
     share(&answer.power)
@@ -67,31 +62,22 @@ fn power(answer: &Answer) -> (String, String) {
 fn smallest(model: Model, answer: &Answer) -> (String, String) {
     model.scenario.with(|s| {
         let wanted = percent(s.question.wanted_power);
-        let none = || {
-            (
-                "none".into(),
-                format!("no change is found with power {wanted}"),
-            )
-        };
+        let none = || (words::NONE.into(), words::not_found(&wanted));
         if answer.power.replicates == 0 {
             let preview = answer.preview.smallest_change;
             let told = preview.and_then(|c| sentences::smallest_preview(s, c.estimate));
             return told.map_or_else(none, |t| {
-                (
-                    format!("≈ {}", t.value),
-                    format!("{}, preview by closed form", t.of),
-                )
+                (words::about(&t.value), words::smallest_preview(&t.of))
             });
         }
-        sentences::smallest(s, answer).map_or_else(none, |t| {
-            (t.value, format!("{}, with power {wanted}", t.of))
-        })
+        sentences::smallest(s, answer)
+            .map_or_else(none, |t| (t.value, words::smallest(&t.of, &wanted)))
     })
 }
 
 fn toll(answer: &Answer) -> (String, String) {
     let Some(t) = &answer.toll else {
-        return ("…".into(), "not simulated yet".into());
+        return ("…".into(), words::NOT_YET.into());
     };
     let apart: Vec<f64> = t
         .bycatch
@@ -99,12 +85,9 @@ fn toll(answer: &Answer) -> (String, String) {
         .filter(|g| g.class != Class::Arthropod)
         .map(|g| g.mean)
         .collect();
-    let mut note = format!("90 %: {} to {}", count(t.total.low), count(t.total.high));
+    let mut note = words::toll_note(&count(t.total.low), &count(t.total.high));
     if !apart.is_empty() {
-        note.push_str(&format!(
-            "; {} vertebrates or protected",
-            count(apart.iter().sum())
-        ));
+        note.push_str(&words::apart(&count(apart.iter().sum())));
     }
     (count(t.total.mean), note)
 }
@@ -112,12 +95,8 @@ fn toll(answer: &Answer) -> (String, String) {
 /// Money and hours; nothing when no costs are stated.
 fn cost(answer: &Answer) -> Option<(String, String)> {
     let told = answer.cost.as_ref()?;
-    let hours = format!("{} hours, expected", count(told.total.all_hours));
-    let note = match told.over_staff.len() {
-        0 => hours,
-        1 => format!("{hours}; over staff once"),
-        n => format!("{hours}; over staff {n} times"),
-    };
+    let hours = words::hours(&count(told.total.all_hours));
+    let note = words::over_staff(hours, told.over_staff.len());
     Some((paper::cost::money(told.total.money, &told.currency), note))
 }
 
@@ -126,17 +105,17 @@ fn preview(model: Model) -> impl IntoView {
         model.preview.get().map(|p| {
             let change = model.scenario.with(|s| {
                 sentences::smallest_preview(s, p.smallest_change).map_or_else(
-                    || "no change is found".to_string(),
+                    || words::NO_CHANGE.to_string(),
                     |t| format!("{} {} {}", t.name, t.value, t.of),
                 )
             });
             let usual = model.scenario.with(|s| s.question.significance);
             let alarms = (p.false_alarm > 1.2 * usual)
-                .then(|| format!(", false alarms {}", percent(p.false_alarm)));
+                .then(|| words::preview_alarms(&percent(p.false_alarm)));
             view! {
                 <p class="preview" id="preview">
-                    <span class="tag">"preview"</span>
-                    " by closed form: power "
+                    <span class="tag">{words::PREVIEW}</span>
+                    {words::BY_CLOSED_FORM}
                     <strong>{percent(p.power)}</strong>
                     {alarms}
                     ", "
@@ -151,23 +130,20 @@ fn progress(model: Model) -> impl IntoView {
     move || {
         let r = model.running.get();
         if r.cancelled {
-            let text = format!(
-                "Cancelled after {} of {} simulated surveys of the {}.",
-                r.done, r.total, r.what
-            );
+            let text = words::cancelled(r.what, r.done, r.total);
             return view! {
                 <p class="progress" id="progress" data-state="cancelled">
                     <span>{text}</span>
-                    <button type="button" on:click=move |_| model.run()>"Compute again"</button>
+                    <button type="button" on:click=move |_| model.run()>{words::AGAIN}</button>
                 </p>
             }
             .into_any();
         }
         if r.what.is_empty() {
             let text = if model.answer.with(Option::is_some) {
-                "Everything is computed."
+                words::DONE
             } else {
-                "Nothing is computed: the scenario holds something that is refused, named above."
+                words::REFUSED
             };
             return view! { <p class="progress" id="progress" data-state="idle">{text}</p> }
                 .into_any();
@@ -175,26 +151,21 @@ fn progress(model: Model) -> impl IntoView {
         if r.paused {
             return view! {
                 <p class="progress" id="progress" data-state="paused">
-                    <progress max=r.total.to_string() value=r.done.to_string() aria-label=format!("progress of the {}", r.what)></progress>
-                    <span>{words::paused(r.what, r.done, r.total)}</span>
-                    <button type="button" id="resume" on:click=move |_| model.resume()>{words::RESUME}</button>
-                    <button type="button" id="cancel" on:click=move |_| model.cancel()>"Cancel"</button>
+                    <progress max=r.total.to_string() value=r.done.to_string() aria-label=words::progress_of(r.what)></progress>
+                    <span>{steps::paused(r.what, r.done, r.total)}</span>
+                    <button type="button" id="resume" on:click=move |_| model.resume()>{steps::RESUME}</button>
+                    <button type="button" id="cancel" on:click=move |_| model.cancel()>{words::CANCEL}</button>
                 </p>
             }
             .into_any();
         }
-        let left = match r.left {
-            Some(s) if s < 1.5 => "about a second left".to_string(),
-            Some(s) if s < 90.0 => format!("about {s:.0} seconds left"),
-            Some(s) => format!("about {:.0} minutes left", s / 60.0),
-            None => "estimating the time".into(),
-        };
+        let left = words::left(r.left);
         view! {
             <p class="progress" id="progress" data-state="running">
-                <progress max=r.total.to_string() value=r.done.to_string() aria-label=format!("progress of the {}", r.what)></progress>
-                <span>{format!("{}: {} of {} simulated surveys, {left}", r.what, r.done, r.total)}</span>
-                <button type="button" id="pause" on:click=move |_| model.pause()>{words::PAUSE}</button>
-                <button type="button" id="cancel" on:click=move |_| model.cancel()>"Cancel"</button>
+                <progress max=r.total.to_string() value=r.done.to_string() aria-label=words::progress_of(r.what)></progress>
+                <span>{words::progress(r.what, r.done, r.total, &left)}</span>
+                <button type="button" id="pause" on:click=move |_| model.pause()>{steps::PAUSE}</button>
+                <button type="button" id="cancel" on:click=move |_| model.cancel()>{words::CANCEL}</button>
             </p>
         }
         .into_any()
@@ -206,11 +177,11 @@ fn fits(a: &Answer) -> (String, String) {
     let f = &a.fits;
     let n = f.converged + f.singular + f.at_bound + f.failed;
     if n == 0 {
-        return ("…".into(), "none yet".into());
+        return ("…".into(), words::NO_FITS.into());
     }
     (
-        format!("{} failed", f.failed),
-        format!("{} singular, {} at a bound, of {n}", f.singular, f.at_bound),
+        words::failed(f.failed),
+        words::fits_note(f.singular, f.at_bound, n),
     )
 }
 
@@ -220,15 +191,14 @@ fn blocked(model: Model) -> impl IntoView {
         let blocked =
             model.marks.with(|m| m.keys().any(of_answer)) || model.checked.with(|c| c.is_err());
         blocked.then(|| {
-            let last = "What is shown belongs to the last scenario that could be read: mend the marked field.";
             let mut lines = model.checked.with(|c| match c {
                 Err(faults) => faults.iter().map(ToString::to_string).collect::<Vec<_>>(),
-                Ok(_) => vec![last.to_string()],
+                Ok(_) => vec![words::LAST.to_string()],
             });
             // By name, since the field may be in a part that is closed.
             model.marks.with(|m| {
                 let named = m.iter().filter(|(path, _)| of_answer(path));
-                lines.extend(named.map(|(path, m)| format!("{}: {}", name_of(path), m.problem)));
+                lines.extend(named.map(|(path, m)| words::marked(&name_of(path), &m.problem)));
             });
             view! {
                 <div class="notice notice-bad" role="alert" id="blocked">
@@ -242,14 +212,13 @@ fn blocked(model: Model) -> impl IntoView {
 /// The answer in a sentence; of a list that of the list too.
 fn verdicts(model: Model) -> impl IntoView {
     let verdict = Memo::new(move |_| {
-        let counting = model.running.with(|r| r.what == "answer" && !r.cancelled);
+        let counting = model
+            .running
+            .with(|r| r.what == jobs::ANSWER && !r.cancelled);
         model.answer.with(|a| {
             let a = a.as_ref()?;
             Some(if counting {
-                format!(
-                    "Still counting: {} simulated surveys so far.",
-                    a.power.replicates
-                )
+                words::counting(a.power.replicates)
             } else {
                 model.scenario.with(|s| sentences::verdict(s, a))
             })
@@ -274,8 +243,8 @@ fn numbers(model: Model) -> impl IntoView {
             {tile(model, "strip-power", "power", move |a| named("power", power(a)))}
             {tile(model, "strip-alarm", "false_alarm", move |a| named(model.scenario.with(sentences::false_alarms), share(&a.false_alarm)))}
             {tile(model, "strip-smallest", "smallest_change", move |a| named(model.scenario.with(sentences::smallest_name), smallest(model, a)))}
-            {tile(model, "strip-toll", "toll", move |a| named("toll, all years", toll(a)))}
-            {tile(model, "strip-cost", "cost", move |a| cost(a).and_then(|c| named("cost, all years", c)))}
+            {tile(model, "strip-toll", "toll", move |a| named(words::TOLL, toll(a)))}
+            {tile(model, "strip-cost", "cost", move |a| cost(a).and_then(|c| named(words::COST, c)))}
         </div>
     }
 }
@@ -291,8 +260,8 @@ fn mini(model: Model) -> impl IntoView {
             let (killed, _) = toll(a);
             Some(view! {
                 <a class="mini" href="#answer">
-                    <span>{format!("power {power}, {name} {alarms}")}</span>
-                    <span>{format!("{killed} animals")}</span>
+                    <span>{words::mini_power(&power, name, &alarms)}</span>
+                    <span>{words::mini_killed(&killed)}</span>
                 </a>
             })
         })
@@ -308,7 +277,7 @@ fn notes(model: Model) -> impl IntoView {
             view! {
                 {(!["absence", "baseline", "inventory"].contains(&a.question)).then(|| {
                     let (value, note) = fits(&a);
-                    view! { <p class="aside" id="strip-fits">"Fits: " {value} "; " {note} "."</p> }
+                    view! { <p class="aside" id="strip-fits">{words::FITS} {value} "; " {note} "."</p> }
                 })}
                 <ul class="fits" id="fits">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
                 {comparison(digest, &a)}
@@ -340,20 +309,20 @@ fn comparison(scenario: String, a: &Answer) -> impl IntoView + use<> {
         .collect_view();
     let compared = !a.comparison.is_empty();
     let digest = if a.result_digest.is_empty() {
-        "once all surveys are in".to_owned()
+        shared::NO_DIGEST.to_owned()
     } else {
         a.result_digest.clone()
     };
     view! {
         <details class="comparison">
-            <summary>{if compared { "Other tests of the same surveys, and the digests" } else { "The digests" }}</summary>
+            <summary>{if compared { words::OTHER_TESTS } else { words::DIGESTS }}</summary>
             {compared.then(|| view! {
                 <table>
-                    <thead><tr><th scope="col">"test"</th><th scope="col">"power"</th><th scope="col">"false alarms"</th></tr></thead>
+                    <thead><tr><th scope="col">{words::TEST}</th><th scope="col">{shared::POWER}</th><th scope="col">{words::FALSE_ALARMS}</th></tr></thead>
                     <tbody>{rows}</tbody>
                 </table>
             })}
-            <p>"Digest of the scenario: " <code id="scenario-digest">{scenario}</code>". Digest of the results: " <code id="digest">{digest}</code></p>
+            <p>{words::SCENARIO_DIGEST} <code id="scenario-digest">{scenario}</code>{words::RESULT_DIGEST} <code id="digest">{digest}</code></p>
         </details>
     }
 }
@@ -376,9 +345,9 @@ fn settings(model: Model) -> impl IntoView {
     );
     view! {
         <p class="settings">
-            <label>"simulated surveys " {replicates}</label>
+            <label>{words::REPLICATES} {replicates}</label>
             {problem}
-            <label>"seed " {seed}</label>
+            <label>{words::SEED} {seed}</label>
             {problem_of_seed}
         </p>
     }
@@ -388,17 +357,17 @@ fn settings(model: Model) -> impl IntoView {
 pub fn view(model: Model) -> impl IntoView {
     view! {
         <section class="strip" id="answer" aria-labelledby="answer-title" tabindex="-1">
-            <h2 id="answer-title">"The answer"</h2>
+            <h2 id="answer-title">{words::ANSWER}</h2>
             {blocked(model)}
             <div aria-live="polite">{verdicts(model)}</div>
             {numbers(model)}
             {progress(model)}
         </section>
-        <section class="strip-rest" aria-label="about the answer">
+        <section class="strip-rest" aria-label=words::ABOUT>
             {preview(model)}
             {warning(model)}
             <details class="about-answer" id="about-answer">
-                <summary>"What stands behind these numbers"</summary>
+                <summary>{words::BEHIND}</summary>
                 {notes(model)}
             </details>
             {settings(model)}

@@ -1,6 +1,7 @@
 //! The toll: target and each by-catch group, in all and year by year.
 
 use crate::state::Model;
+use crate::words::{numbers, shared, toll as words};
 use engine::summary::{GroupToll, Spread};
 use leptos::prelude::*;
 use paper::number::count;
@@ -8,7 +9,7 @@ use paper::sentences;
 use web_sys::HtmlDetailsElement;
 
 fn cells(mean: f64, low: f64, high: f64) -> impl IntoView {
-    view! { <td>{count(mean)}</td><td>{format!("{} to {}", count(low), count(high))}</td> }
+    view! { <td>{count(mean)}</td><td>{numbers::range(&count(low), &count(high))}</td> }
 }
 
 fn spread(s: &Spread) -> impl IntoView + use<> {
@@ -16,10 +17,10 @@ fn spread(s: &Spread) -> impl IntoView + use<> {
 }
 
 fn group(g: &GroupToll) -> impl IntoView + use<> {
-    let open = g.not_excluded.map_or(String::new(), |n| {
-        format!("; up to {} not excluded", count(n))
-    });
-    view! { <td>{count(g.mean)}</td><td>{format!("{} to {}{open}", count(g.low), count(g.high))}</td> }
+    let open = g
+        .not_excluded
+        .map_or(String::new(), |n| words::not_excluded(&count(n)));
+    view! { <td>{count(g.mean)}</td><td>{numbers::range(&count(g.low), &count(g.high)) + &open}</td> }
 }
 
 /// The tables.
@@ -28,11 +29,11 @@ pub fn view(model: Model) -> impl IntoView {
     let open = RwSignal::new(false);
     view! {
         <div id="toll">
-            <p class="aside">{move || format!("Mean over simulated surveys ({}), and the interval that holds 90 % of them (luck of the draw alone). Every trap-week that is set kills, whether its catch is counted or lost.", model.scenario.with(sentences::with_effect))}</p>
+            <p class="aside">{move || words::about(model.scenario.with(sentences::with_effect))}</p>
             {move || model.answer.get().and_then(|a| a.toll).map(|t| {
                 let target = model.scenario.with(|s| s.premises.target.name.clone());
                 let still = t.if_nothing_changes.map(|s| view! {
-                    <tr><th scope="row">{format!("all animals {}", model.scenario.with(sentences::otherwise))}</th><td></td><td>{count(s.total_mean)}</td><td></td></tr>
+                    <tr><th scope="row">{words::all_animals(model.scenario.with(sentences::otherwise))}</th><td></td><td>{count(s.total_mean)}</td><td></td></tr>
                 });
                 let groups = t.bycatch.iter().map(|g| view! {
                     <tr><th scope="row">{g.group.clone()}</th><td>{sentences::class(g.class)}</td>{group(g)}</tr>
@@ -52,24 +53,24 @@ pub fn view(model: Model) -> impl IntoView {
                 let carrying = sentences::reproductives(&target, &t);
                 view! {
                     {carrying.map(|text| view! { <p id="toll-reproductives">{text}</p> })}
-                    <div class="scroll" tabindex="0" role="region" aria-label="toll over all years">
+                    <div class="scroll" tabindex="0" role="region" aria-label=words::REGION>
                         <table id="toll-table">
-                            <caption>"Toll over all years"</caption>
-                            <thead><tr><th scope="col">"group"</th><th scope="col">"class"</th><th scope="col">"mean"</th><th scope="col">"90 % interval"</th></tr></thead>
+                            <caption>{words::CAPTION}</caption>
+                            <thead><tr><th scope="col">{words::GROUP}</th><th scope="col">{shared::CLASS}</th><th scope="col">{words::MEAN}</th><th scope="col">{words::INTERVAL}</th></tr></thead>
                             <tbody>
-                                <tr><th scope="row">{target.clone()}</th><td>"target"</td>{spread(&t.target)}</tr>
+                                <tr><th scope="row">{target.clone()}</th><td>{words::TARGET}</td>{spread(&t.target)}</tr>
                                 {groups}
-                                <tr class="sum"><th scope="row">"all animals"</th><td></td>{spread(&t.total)}</tr>
+                                <tr class="sum"><th scope="row">{words::ALL_ANIMALS}</th><td></td>{spread(&t.total)}</tr>
                                 {still}
                             </tbody>
                         </table>
                     </div>
                     <details prop:open=open.get_untracked() on:toggle=move |e| open.set(event_target::<HtmlDetailsElement>(&e).open())>
-                        <summary>"Toll year by year"</summary>
-                        <div class="scroll" tabindex="0" role="region" aria-label="toll year by year">
+                        <summary>{words::YEARS}</summary>
+                        <div class="scroll" tabindex="0" role="region" aria-label=words::YEARS_REGION>
                             <table id="toll-years">
-                                <caption>"Toll of each year: mean (90 % interval)"</caption>
-                                <thead><tr><th scope="col">"year"</th><th scope="col">{target}</th>{head}<th scope="col">"all animals"</th></tr></thead>
+                                <caption>{words::YEARS_CAPTION}</caption>
+                                <thead><tr><th scope="col">{words::YEAR}</th><th scope="col">{target}</th>{head}<th scope="col">{words::ALL_ANIMALS}</th></tr></thead>
                                 <tbody>{years}</tbody>
                             </table>
                         </div>

@@ -3,6 +3,7 @@
 use super::binding::{of, of_factor, of_option};
 use super::field::control;
 use crate::state::Model;
+use crate::words::{parts, shared, traps as words};
 use engine::scenario::{
     CatchFactor, Class, LocalPopulation, MOST_TRAP_OPTIONS, Premise, Scenario, Source, TrapOption,
     trap_presets,
@@ -65,14 +66,14 @@ pub fn view(model: Model) -> impl IntoView {
     let room = move || names.with(|n| n.len() < MOST_TRAP_OPTIONS);
     view! {
         <div id="traps">
-            <p class="aside">"The premises tell what the usual trap catches. Another kind, or a gentler way to use it, multiplies that: add one and compare."</p>
+            <p class="aside">{words::ABOUT}</p>
             <div class="control">
-                <label for="trap-option">"trap that is used"</label>
+                <label for="trap-option">{words::USED}</label>
                 <select id="trap-option" aria-describedby="trap-option-problem" on:change=move |e| {
                     let name = event_target_value(&e);
                     model.edit(|s| s.plan.trap_option = (!name.is_empty()).then_some(name));
                 }>
-                    <option value="" prop:selected=move || used.with(Option::is_none)>"as the premises say"</option>
+                    <option value="" prop:selected=move || used.with(Option::is_none)>{parts::USUAL_TRAP}</option>
                     {move || names.get().into_iter().map(|n| {
                         let own = n.clone();
                         view! { <option value=n.clone() prop:selected=move || used.with(|u| u.as_ref() == Some(&own))>{n.clone()}</option> }
@@ -82,11 +83,11 @@ pub fn view(model: Model) -> impl IntoView {
             </div>
             <For each=move || 0..names.with(Vec::len) key=|i| *i let:i>{option(model, i)}</For>
             <details id="trap-presets">
-                <summary>"Add a kind of trap"</summary>
+                <summary>{words::ADD}</summary>
                 {trap_presets().into_iter().map(|p| preset(model, p, room)).collect_view()}
                 <button type="button" id="add-trap-option" disabled=move || !room() on:click=move |_| {
-                    model.edit(|s| add(s, TrapOption::unchanged("another trap")));
-                }>"Add one of your own"</button>
+                    model.edit(|s| add(s, TrapOption::unchanged(words::NEW_NAME)));
+                }>{words::ADD_OWN}</button>
             </details>
             {local_population(model)}
         </div>
@@ -111,7 +112,7 @@ fn preset(
             <button type="button" class="preset" disabled=move || !room() on:click=move |_| {
                 let option = option.clone();
                 model.edit(|s| add(s, option));
-            }>"Add: " {name}</button>
+            }>{words::ADD_PRESET} {name}</button>
             <span class=format!("badge badge-{word}")>{word}</span>
             <p class="aside">{lines}</p>
         </div>
@@ -137,7 +138,7 @@ fn option(model: Model, i: usize) -> impl IntoView {
         <fieldset class="group">
             <legend>{move || name.get()}</legend>
             <div class="control">
-                <label for=format!("option-{i}-name")>"name"</label>
+                <label for=format!("option-{i}-name")>{shared::NAME}</label>
                 <input id=format!("option-{i}-name") class="name" prop:value=move || name.get()
                     on:change=move |e| { let typed = event_target_value(&e); model.edit(|s| rename(s, i, typed)); } />
                 <span class="problem" role="status">{move || problem.get()}</span>
@@ -148,7 +149,7 @@ fn option(model: Model, i: usize) -> impl IntoView {
             {whom(model, i)}
             <button type="button" class="remove" on:click=move |_| {
                 model.edit_without("premises.trap_options", i, |s| remove(s, i));
-            }>"Remove " {move || name.get()}</button>
+            }>{shared::REMOVE} {move || name.get()}</button>
         </fieldset>
     }
 }
@@ -160,21 +161,19 @@ fn factor(model: Model, i: usize, j: usize) -> impl IntoView {
     let whom = Memo::new(move |_| {
         model.scenario.with(|s| {
             let f = s.premises.trap_options.get(i)?.bycatch.get(j)?;
-            f.group
-                .clone()
-                .or(f.class.map(|c| format!("all {}", c.words())))
+            f.group.clone().or(f.class.map(|c| words::all(c.words())))
         })
     });
     view! {
         <div role="group" aria-label=move || whom.get()>
             <p class="aside">{move || whom.get()} " "
-                <button type="button" class="remove" aria-label=move || format!("Remove the factor of {}", whom.get().unwrap_or_default()) on:click=move |_| {
+                <button type="button" class="remove" aria-label=move || words::remove_factor(&whom.get().unwrap_or_default()) on:click=move |_| {
                     model.edit_without(&format!("premises.trap_options[{i}].bycatch"), j, |s| {
                         if let Some(o) = s.premises.trap_options.get_mut(i) && j < o.bycatch.len() {
                             o.bycatch.remove(j);
                         }
                     });
-                }>"Remove"</button>
+                }>{words::REMOVE_FACTOR}</button>
             </p>
             {of_factor(i, j).map(|b| control(model, b))}
             <span class="problem" role="status">{move || problem.get()}</span>
@@ -194,7 +193,7 @@ fn whom(model: Model, i: usize) -> impl IntoView {
     let id = format!("option-{i}-whom");
     view! {
         <div class="control">
-            <label for=id.clone()>"changes the catch of"</label>
+            <label for=id.clone()>{words::CHANGES}</label>
             <select id=id on:change=move |e| {
                 let chosen = event_target_value(&e);
                 let class = CLASSES.iter().find(|(key, _)| *key == chosen).map(|(_, c)| *c);
@@ -210,8 +209,8 @@ fn whom(model: Model, i: usize) -> impl IntoView {
                     }
                 });
             }>
-                <option value="">"choose…"</option>
-                {CLASSES.map(|(key, class)| view! { <option value=key>{format!("all {}", class.words())}</option> })}
+                <option value="">{words::CHOOSE}</option>
+                {CLASSES.map(|(key, class)| view! { <option value=key>{words::all(class.words())}</option> })}
                 {move || groups.get().into_iter().map(|g| view! { <option value=format!("group:{g}")>{g.clone()}</option> }).collect_view()}
             </select>
         </div>
@@ -231,9 +230,9 @@ fn local_population(model: Model) -> impl IntoView {
     });
     view! {
         <details id="local-population" prop:open=has.get_untracked()>
-            <summary>"An end of animals"</summary>
+            <summary>{words::END}</summary>
             <div class="control">
-                <label for="has-local-population">"animals in reach of traps are not without end"</label>
+                <label for="has-local-population">{words::HAS_END}</label>
                 <input type="checkbox" id="has-local-population" prop:checked=move || has.get() on:change=move |e| {
                     let on = event_target_checked(&e);
                     model.edit(|s| {
@@ -249,7 +248,7 @@ fn local_population(model: Model) -> impl IntoView {
             {move || has.get().then(|| view! {
                 {of("premises.local_population.animals").map(|b| control(model, b))}
                 {of("premises.local_population.recovery").map(|b| control(model, b))}
-                <p class="aside">"More traps and longer seasons then bring less and less. An empty share means that all have come back by the next year: an assumption."</p>
+                <p class="aside">{words::ABOUT_END}</p>
             })}
         </details>
     }

@@ -2,6 +2,7 @@
 //! the reason beside it.
 
 use crate::state::Model;
+use crate::words::numbers;
 use leptos::prelude::*;
 
 /// Fields that the answer does not hang on.
@@ -34,10 +35,7 @@ pub fn input(
             _ => model.mark(
                 path,
                 &typed,
-                format!(
-                    "“{typed}” does not fit: give a whole number from {} to {}",
-                    ends.0, ends.1
-                ),
+                numbers::does_not_fit(&typed, &numbers::whole_bound(ends.0, ends.1)),
             ),
         }
     };

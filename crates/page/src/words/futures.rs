@@ -16,6 +16,10 @@ pub const NEXT: &str = "One more";
 pub const ALL: &str = "All twenty";
 /// Name of the buttons.
 pub const PLAYER: &str = "surveys one by one";
+/// Fold-out of their table.
+pub const READ: &str = "Read the surveys as a table";
+/// Name of their table.
+pub const TABLE: &str = "table of simulated surveys";
 
 /// How many are shown.
 pub fn shown(n: usize, of: usize) -> String {

@@ -34,7 +34,11 @@ pub fn take(years: u32, sites: u32) -> String {
     format!("Take {years} years and {sites} sites")
 }
 
-/// Saving a picture.
-pub const SAVE_SVG: &str = "Save picture (SVG)";
-/// Saving a table.
-pub const SAVE_CSV: &str = "Save table (CSV)";
+/// Name of the table of the floor.
+pub const FLOOR_TABLE: &str = "table of the floor by years";
+/// Name of the table of the bars.
+pub const LIMITING_TABLE: &str = "table of what limits the plan";
+/// Name of the region of the map.
+pub const MAP_REGION: &str = "map of years and sites";
+/// Name of the table of the map.
+pub const MAP_TABLE: &str = "table of the map";

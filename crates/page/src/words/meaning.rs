@@ -6,8 +6,6 @@ pub const NAME: &str = "what the number means";
 pub const FORMULA: &str = "Formula";
 /// Before a source.
 pub const SOURCE: &str = "Source of the formula";
-/// Ends it.
-pub const CLOSE: &str = "Close";
 
 /// Name of the button that asks.
 pub fn ask(name: &str) -> String {

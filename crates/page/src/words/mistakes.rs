@@ -7,10 +7,6 @@ pub const MEND: &str =
     "They begin once the plan and its premises fit together: see the marked numbers.";
 /// A button.
 pub const BACK: &str = "Back to this plan's numbers";
-/// A button.
-pub const SAVE_SVG: &str = "Save picture (SVG)";
-/// A button.
-pub const SAVE_CSV: &str = "Save table (CSV)";
 /// A heading.
 pub const AS_TABLE: &str = "Read the picture as a table";
 
@@ -22,11 +18,6 @@ pub fn table_of(title: &str) -> String {
 /// The name of the number beside a slider.
 pub fn as_number(label: &str) -> String {
     format!("{label}, as a number")
-}
-
-/// Why a number was not taken.
-pub fn does_not_fit(typed: &str, bound: &str) -> String {
-    format!("“{typed}” does not fit: give {bound}")
 }
 
 /// Whose finding it is.

@@ -18,3 +18,8 @@ pub const QUESTION: &str = "The question";
 pub const PREMISES: &str = "What it rests on";
 /// Beside a premise that is a guess or common practice.
 pub const UNSOURCED: &str = "unsourced";
+
+/// When not even the demo can be read.
+pub fn unreadable_demo(fault: &str) -> String {
+    format!("The demo could not be read: {fault}")
+}

@@ -10,8 +10,10 @@ pub const AVAILABLE_ALONG: &str = "sites that there are, one a line with its pos
 pub const LINE: &str =
     "a name, and along a gradient a comma and the position, such as Crag hut, 1120";
 
-/// Of a plan at listed places.
-pub const OF_PLAN: &str = "The plan's sites stand at listed places:";
-
 /// Name of the button that gives them up.
 pub const ANYWHERE: &str = "Let sites stand anywhere";
+
+/// Where the sites of a plan at listed places stand.
+pub fn of_plan(places: &str) -> String {
+    format!("The plan's sites stand at listed places: {places}.")
+}

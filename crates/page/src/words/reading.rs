@@ -7,3 +7,8 @@ pub const PNG: &str = "Save picture (PNG)";
 /// When that cannot be done.
 pub const NO_PNG: &str =
     "this browser could not turn the picture into pixels: save it as SVG instead";
+
+/// Name of the button that saves a picture.
+pub const SVG: &str = "Save picture (SVG)";
+/// Name of the button that saves a table.
+pub const CSV: &str = "Save table (CSV)";

@@ -1,6 +1,7 @@
 //! What happens when a worker or a job breaks down.
 
 use super::{Inner, Seat};
+use crate::words::{jobs, workers as words};
 
 /// Deaths of workers in one job after which it is given up.
 const DEATHS: u32 = 6;
@@ -31,9 +32,7 @@ impl Inner {
         if let Some(number) = too_often {
             self.give_up(number, reason);
         } else {
-            self.complain(format!(
-                "A background worker stopped ({reason}) and was replaced; its part of the work is done again, nothing is lost."
-            ));
+            self.complain(words::replaced(reason));
         }
         self.restart(worker);
     }
@@ -48,9 +47,7 @@ impl Inner {
         if failed_starts < STARTS {
             return false;
         }
-        self.complain(format!(
-            "A background worker could not be started ({reason}). The next change or \u{201c}Compute again\u{201d} tries once more; if that does not help, load the page again."
-        ));
+        self.complain(words::left_alone(reason));
         if all_lost {
             self.cancel();
         }
@@ -82,11 +79,9 @@ impl Inner {
             let Some(place) = desk.queue.iter().position(|a| a.number == number) else {
                 return;
             };
-            desk.queue.remove(place).map_or("job", |a| a.what)
+            desk.queue.remove(place).map_or(jobs::UNKNOWN, |a| a.what)
         };
-        self.complain(format!(
-            "The {what} could not be finished: {why}. What is shown of it is incomplete."
-        ));
+        self.complain(jobs::given_up(what, why));
         self.show_progress();
     }
 }

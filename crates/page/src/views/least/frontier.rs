@@ -3,6 +3,7 @@
 use super::super::frame::measured;
 use super::take;
 use crate::state::Model;
+use crate::words::{least as words, numbers, reading};
 use engine::least::FrontPoint;
 use leptos::html::Div;
 use leptos::prelude::*;
@@ -46,21 +47,21 @@ fn front_part(model: Model) -> impl IntoView {
         }
     };
     view! {
-        <h4 id="frontier-title">"What more kills buy: the surest plan for each toll"</h4>
-        <div class="frame" tabindex="0" role="group" aria-label=crate::words::reading::FRAME id="least-figure" node_ref=frame inner_html=move || figure(true).map(|f| f.svg_unstyled()).unwrap_or_default()></div>
+        <h4 id="frontier-title">{words::FRONTIER}</h4>
+        <div class="frame" tabindex="0" role="group" aria-label=reading::FRAME id="least-figure" node_ref=frame inner_html=move || figure(true).map(|f| f.svg_unstyled()).unwrap_or_default()></div>
         <p class="buttons">
-            <button type="button" on:click=save_svg>"Save picture (SVG)"</button>
+            <button type="button" on:click=save_svg>{reading::SVG}</button>
             {super::super::reading::png(model, "least-figure")}
-            <button type="button" on:click=save_csv>"Save table"</button>
+            <button type="button" on:click=save_csv>{words::SAVE_TABLE}</button>
         </p>
         <details>
-            <summary>"The frontier as a table; any plan can be opened"</summary>
-            {move || model.least.with(|l| l.as_ref().map(|l| points(model, &l.frontier, "least-frontier", "The frontier of toll and power")))}
+            <summary>{words::READ_FRONTIER}</summary>
+            {move || model.least.with(|l| l.as_ref().map(|l| points(model, &l.frontier, "least-frontier", words::FRONTIER_TABLE)))}
         </details>
         {move || model.least.with(|l| l.as_ref().filter(|l| !l.thrifty.is_empty()).map(|l| view! {
             <details>
-                <summary>"Plans that answer for less money and more kills"</summary>
-                {points(model, &l.thrifty, "least-thrifty", "Plans that reach the wanted power by closed form, smallest toll first")}
+                <summary>{words::THRIFTY}</summary>
+                {points(model, &l.thrifty, "least-thrifty", words::THRIFTY_TABLE)}
             </details>
         }))}
     }
@@ -77,12 +78,7 @@ fn points(
         .map(|p| {
             let plan = p.plan.clone();
             let power = p.power.filter(|s| s.replicates > 0).map_or("—".to_string(), |s| {
-                format!(
-                    "{} ({} to {})",
-                    percent(s.estimate),
-                    percent(s.low),
-                    percent(s.high)
-                )
+                numbers::estimate(&percent(s.estimate), &percent(s.low), &percent(s.high))
             });
             let alarms = p.false_alarm.filter(|s| s.replicates > 0);
             let alarms = alarms.map_or("—".to_string(), |s| percent_fine(s.estimate));
@@ -91,7 +87,7 @@ fn points(
                     .scenario
                     .with_untracked(|s| paper::cost::phrase(s, c))
             });
-            let name = format!("Open the plan of {}", sentences::plan(&p.plan));
+            let name = words::open_plan(&sentences::plan(&p.plan));
             view! {
                 <tr class:chosen=p.least>
                     <td class="words">{sentences::plan(&p.plan)}</td>
@@ -100,7 +96,7 @@ fn points(
                     <td>{power}</td>
                     <td>{alarms}</td>
                     <td>{money}</td>
-                    <td><button type="button" aria-label=name on:click=move |_| take(model, &plan)>"Open"</button></td>
+                    <td><button type="button" aria-label=name on:click=move |_| take(model, &plan)>{words::OPEN}</button></td>
                 </tr>
             }
         })
@@ -111,8 +107,8 @@ fn points(
             <table id=id>
                 <caption>{caption}</caption>
                 <thead><tr>
-                    <th scope="col" class="words">"plan"</th><th scope="col">"animals killed, expected"</th>
-                    <th scope="col">"power by closed form"</th><th scope="col">"simulated"</th><th scope="col">{alarms_name}</th><th scope="col">"cost"</th><th scope="col">"open"</th>
+                    <th scope="col" class="words">{words::PLAN}</th><th scope="col">{words::EXPECTED_TOLL}</th>
+                    <th scope="col">{words::PREVIEW_POWER}</th><th scope="col">{words::SIMULATED}</th><th scope="col">{alarms_name}</th><th scope="col">{words::COST}</th><th scope="col">{words::OPENS}</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>

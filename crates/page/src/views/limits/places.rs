@@ -1,7 +1,8 @@
 //! The sites that there are, among which the search may choose, and those the plan has.
 
 use crate::state::Model;
-use crate::words::places::{ANYWHERE, AVAILABLE, AVAILABLE_ALONG, LINE, OF_PLAN};
+use crate::words::numbers;
+use crate::words::places::{ANYWHERE, AVAILABLE, AVAILABLE_ALONG, LINE, of_plan as told_of_plan};
 use engine::scenario::{Effect as Asked, Place, Placing, Scenario};
 use leptos::prelude::*;
 use paper::number::plain;
@@ -77,7 +78,7 @@ pub fn view(model: Model) -> impl IntoView {
                 });
             }
             Err(line) => {
-                model.mark(PATH, &text, format!("“{line}” does not fit: give {LINE}"));
+                model.mark(PATH, &text, numbers::does_not_fit(&line, LINE));
             }
         }
         typed.set(text);
@@ -119,7 +120,7 @@ fn of_plan(model: Model) -> impl IntoView {
         let used = used.get();
         (!used.is_empty()).then(|| {
             view! {
-                <p id="plan-places">{format!("{OF_PLAN} {used}.")}</p>
+                <p id="plan-places">{told_of_plan(&used)}</p>
                 <span class="problem" role="status">{move || model.problem("plan.places")}</span>
                 <p class="buttons"><button type="button" id="places-anywhere" on:click=anywhere>{ANYWHERE}</button></p>
             }

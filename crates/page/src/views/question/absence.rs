@@ -2,15 +2,16 @@
 
 use super::{Kind, number, target};
 use crate::state::Model;
+use crate::words::question::{self as shared, absence as words};
 use engine::scenario::{Absence, Effect, Scenario};
 use leptos::prelude::*;
 
 pub(super) const KIND: Kind = Kind {
     key: "absence",
-    label: "Show that there are none",
+    label: words::LABEL,
     begin,
     part,
-    aside: "The density is the mean catch of a trap-week at the season's peak over all sites, were the target there. Finding none never proves absence: it excludes densities. Where animals must be reported by law, the authority decides how they are looked for.",
+    aside: words::ASIDE,
 };
 
 fn begin(s: &mut Scenario) {
@@ -23,13 +24,13 @@ fn begin(s: &mut Scenario) {
 
 fn part(model: Model) -> AnyView {
     view! {
-        " of "
+        {shared::OF}
         {target(model)}
-        " at a density of "
-        {number(model, "question.effect.absence.catch_per_trap_week", "density to exclude, animals a trap-week", 1.0)}
-        " a trap-week or more, with a confidence of "
-        {number(model, "question.wanted_power", "confidence in per cent", 100.0)}
-        " %."
+        {words::AT_DENSITY}
+        {number(model, "question.effect.absence.catch_per_trap_week", words::DENSITY, 1.0)}
+        {words::WITH_CONFIDENCE}
+        {number(model, "question.wanted_power", words::CONFIDENCE, 100.0)}
+        {shared::PER_CENT_END}
     }
     .into_any()
 }

@@ -2,15 +2,16 @@
 
 use super::{Kind, number, target};
 use crate::state::Model;
+use crate::words::question::{self as shared, baseline as words};
 use engine::scenario::{Baseline, Effect, Scenario};
 use leptos::prelude::*;
 
 pub(super) const KIND: Kind = Kind {
     key: "baseline",
-    label: "Know how many are caught",
+    label: words::LABEL,
     begin,
     part,
-    aside: "The mean catch of a trap-week over all sites of the region in the years trapped, good or bad as they are. Power is the share of surveys whose interval is as narrow as wanted; misses are intervals that do not hold the truth.",
+    aside: words::ASIDE,
 };
 
 fn begin(s: &mut Scenario) {
@@ -21,15 +22,15 @@ fn begin(s: &mut Scenario) {
 
 fn part(model: Model) -> AnyView {
     view! {
-        " of "
+        {shared::OF}
         {target(model)}
-        " per trap-week, to within "
-        {number(model, "question.effect.baseline.within_percent", "half-width of the interval in per cent of the mean", 1.0)}
-        " % of the mean, missing the truth in "
-        {number(model, "question.significance", "accepted intervals that miss the truth, in per cent", 100.0)}
-        " % of surveys, and as precise as that in "
-        {number(model, "question.wanted_power", "wanted power in per cent", 100.0)}
-        " %."
+        {words::TO_WITHIN}
+        {number(model, "question.effect.baseline.within_percent", words::WITHIN, 1.0)}
+        {words::MISSING}
+        {number(model, "question.significance", words::MISSES, 100.0)}
+        {words::AS_PRECISE}
+        {number(model, "question.wanted_power", shared::WANTED_POWER, 100.0)}
+        {shared::PER_CENT_END}
     }
     .into_any()
 }

@@ -2,12 +2,13 @@
 
 use super::{Kind, direction, errors, number, target};
 use crate::state::Model;
+use crate::words::question::{self as shared, decline as words};
 use engine::scenario::{Decline, Effect, Scenario};
 use leptos::prelude::*;
 
 pub(super) const KIND: Kind = Kind {
     key: "decline",
-    label: "Detect a fall",
+    label: words::LABEL,
     begin,
     part,
     aside: "",
@@ -28,14 +29,14 @@ fn part(model: Model) -> AnyView {
         })
     };
     view! {
-        " of "
-        {number(model, "question.effect.decline.change_percent", "fall in per cent", 1.0)}
-        " % in "
+        {shared::OF}
+        {number(model, "question.effect.decline.change_percent", words::CHANGE, 1.0)}
+        {words::PER_CENT_IN}
         {target(model)}
-        " over "
-        {number(model, "question.effect.decline.over_years", "years over which it falls", 1.0)}
-        " years (" {yearly} " % a year), where "
-        {direction(model, "a change either way counts", "only a fall counts")}
+        {words::OVER}
+        {number(model, "question.effect.decline.over_years", words::YEARS, 1.0)}
+        {words::YEARS_AT} {yearly} {words::A_YEAR_WHERE}
+        {direction(model, shared::EITHER_CHANGE, words::ONLY_A_FALL)}
         ","
         {errors(model)}
     }

@@ -2,12 +2,13 @@
 
 use super::{Kind, direction, errors, number, target};
 use crate::state::Model;
+use crate::words::question::{self as shared, groups as words};
 use engine::scenario::{BeforeAfter, Difference, Effect, Groups, Scenario};
 use leptos::prelude::*;
 
 pub(super) const DIFFERENCE: Kind = Kind {
     key: "difference",
-    label: "Detect a difference between two groups of sites",
+    label: words::DIFFERENCE,
     begin: |s| {
         s.question.effect = Effect::Difference(Difference {
             difference_percent: 50.0,
@@ -15,12 +16,12 @@ pub(super) const DIFFERENCE: Kind = Kind {
         divide(s, 0);
     },
     part: difference,
-    aside: "Treated are the sites of either group: mown late, with a flower strip, not sprayed. Sites that are not divided by lot may differ for other reasons than the treatment.",
+    aside: words::DIFFERENCE_ASIDE,
 };
 
 pub(super) const BEFORE_AFTER: Kind = Kind {
     key: "before_after",
-    label: "Detect what a treatment changes, before and after, with control sites",
+    label: words::BEFORE_AFTER,
     begin: |s| {
         s.question.effect = Effect::BeforeAfter(BeforeAfter {
             change_percent: 50.0,
@@ -28,7 +29,7 @@ pub(super) const BEFORE_AFTER: Kind = Kind {
         divide(s, (s.plan.years / 2).max(1));
     },
     part: before_after,
-    aside: "The change of the treated sites against that of the control sites: what all sites have in common, good and bad years above all, drops out.",
+    aside: words::BEFORE_AFTER_ASIDE,
 };
 
 fn divide(s: &mut Scenario, before_years: u32) {
@@ -41,12 +42,12 @@ fn divide(s: &mut Scenario, before_years: u32) {
 
 fn difference(model: Model) -> AnyView {
     view! {
-        ": treated sites catch "
-        {number(model, "question.effect.difference.difference_percent", "difference in per cent, below 0 for fewer", 1.0)}
-        " % more (below 0: fewer) "
+        {words::TREATED_CATCH}
+        {number(model, "question.effect.difference.difference_percent", words::DIFFERENCE_NUMBER, 1.0)}
+        {words::PER_CENT_MORE}
         {target(model)}
-        " than the others, where "
-        {direction(model, "a difference either way counts", "only one this way counts")}
+        {words::THAN_OTHERS}
+        {direction(model, words::EITHER_DIFFERENCE, words::ONLY_THIS_WAY)}
         ","
         {errors(model)}
     }
@@ -55,14 +56,14 @@ fn difference(model: Model) -> AnyView {
 
 fn before_after(model: Model) -> AnyView {
     view! {
-        ": treated sites catch "
-        {number(model, "question.effect.before_after.change_percent", "change in per cent, below 0 for fewer", 1.0)}
-        " % more (below 0: fewer) "
+        {words::TREATED_CATCH}
+        {number(model, "question.effect.before_after.change_percent", words::CHANGE_NUMBER, 1.0)}
+        {words::PER_CENT_MORE}
         {target(model)}
-        " than without the treatment, which begins after "
-        {number(model, "plan.groups.before_years", "years before the treatment", 1.0)}
-        " years, where "
-        {direction(model, "a change either way counts", "only one this way counts")}
+        {words::THAN_WITHOUT}
+        {number(model, "plan.groups.before_years", words::YEARS_BEFORE, 1.0)}
+        {shared::YEARS_WHERE}
+        {direction(model, shared::EITHER_CHANGE, words::ONLY_THIS_WAY)}
         ","
         {errors(model)}
     }

@@ -2,15 +2,16 @@
 
 use super::{Kind, number, target};
 use crate::state::Model;
+use crate::words::question::{self as shared, inventory as words};
 use engine::scenario::{Effect, Inventory, Recorded, Scenario, read};
 use leptos::prelude::*;
 
 pub(super) const KIND: Kind = Kind {
     key: "inventory",
-    label: "Make an inventory",
+    label: words::LABEL,
     begin,
     part,
-    aside: "A survey answers when it has truly recorded the wanted share of the community that the pilot makes one believe in, completed for species not seen. The survey stands by itself: the pilot's own catch is not counted. Species have the same shares at all sites and weeks.",
+    aside: words::ASIDE,
 };
 
 fn begin(s: &mut Scenario) {
@@ -35,27 +36,27 @@ fn part(model: Model) -> AnyView {
         })
     });
     view! {
-        " of "
+        {shared::OF}
         {target(model)}
-        " until "
-        {number(model, "question.effect.inventory.wanted_share", "share to be recorded in per cent", 100.0)}
-        " % of "
+        {words::UNTIL}
+        {number(model, "question.effect.inventory.wanted_share", words::SHARE, 100.0)}
+        {words::PER_CENT_OF}
         <select
             id="inventory-of"
-            aria-label="what the share is of"
+            aria-label=words::SHARE_OF
             on:change=move |event| {
                 let of = if event_target_value(&event) == "species" { Recorded::Species } else { Recorded::Coverage };
                 model.edit(|s| if let Effect::Inventory(i) = &mut s.question.effect { i.of = of; });
             }
         >
-            <option value="coverage" prop:selected=move || of.get() == Recorded::Coverage>"the individuals belong to recorded species"</option>
-            <option value="species" prop:selected=move || of.get() == Recorded::Species>"the species reckoned to be there are recorded"</option>
+            <option value="coverage" prop:selected=move || of.get() == Recorded::Coverage>{words::COVERAGE}</option>
+            <option value="species" prop:selected=move || of.get() == Recorded::Species>{words::SPECIES}</option>
         </select>
-        ", with a wanted power of "
-        {number(model, "question.wanted_power", "wanted power in per cent", 100.0)}
-        " %, accepting that "
-        {number(model, "question.significance", "accepted false claims in per cent", 100.0)}
-        " % of surveys claim it by their own estimate without having reached it."
+        {shared::WITH_POWER}
+        {number(model, "question.wanted_power", shared::WANTED_POWER, 100.0)}
+        {words::ACCEPTING}
+        {number(model, "question.significance", shared::FALSE_CLAIMS, 100.0)}
+        {words::END}
     }
     .into_any()
 }

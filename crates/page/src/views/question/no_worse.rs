@@ -2,15 +2,16 @@
 
 use super::{Kind, number, target};
 use crate::state::Model;
+use crate::words::question::{self as shared, no_worse as words};
 use engine::scenario::{Effect, NoWorse, Scenario};
 use leptos::prelude::*;
 
 pub(super) const KIND: Kind = Kind {
     key: "no_worse",
-    label: "Show that there is no worse fall",
+    label: words::LABEL,
     begin,
     part,
-    aside: "A test of non-inferiority. To find no significant fall is not this claim: a poor survey finds none either. Written afterwards it would read: “with the stated confidence, the fall is less than the margin”.",
+    aside: words::ASIDE,
 };
 
 fn begin(s: &mut Scenario) {
@@ -23,19 +24,19 @@ fn begin(s: &mut Scenario) {
 
 fn part(model: Model) -> AnyView {
     view! {
-        " of "
+        {shared::OF}
         {target(model)}
-        " than "
-        {number(model, "question.effect.no_worse.margin_percent", "margin: fall in per cent", 1.0)}
-        " % over "
-        {number(model, "question.effect.no_worse.over_years", "years of the margin", 1.0)}
-        " years, when in truth they fall by "
-        {number(model, "question.effect.no_worse.change_percent", "fall believed in, in per cent", 1.0)}
-        " %, making the claim falsely in "
-        {number(model, "question.significance", "accepted false claims in per cent", 100.0)}
-        " % of surveys when the fall is just the margin, and rightly in "
-        {number(model, "question.wanted_power", "wanted power in per cent", 100.0)}
-        " %."
+        {words::THAN}
+        {number(model, "question.effect.no_worse.margin_percent", words::MARGIN, 1.0)}
+        {shared::PER_CENT_OVER}
+        {number(model, "question.effect.no_worse.over_years", words::YEARS, 1.0)}
+        {words::IN_TRUTH}
+        {number(model, "question.effect.no_worse.change_percent", words::FALL, 1.0)}
+        {words::CLAIM}
+        {number(model, "question.significance", shared::FALSE_CLAIMS, 100.0)}
+        {words::RIGHTLY}
+        {number(model, "question.wanted_power", shared::WANTED_POWER, 100.0)}
+        {shared::PER_CENT_END}
     }
     .into_any()
 }

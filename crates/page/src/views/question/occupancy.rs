@@ -2,6 +2,7 @@
 
 use super::{Kind, direction, errors, number, target};
 use crate::state::Model;
+use crate::words::question::{self as shared, occupancy as words};
 use engine::scenario::{
     Effect, Occupancy, OccupancyChange, Premise, Scenario, Scheme, Seasons, Source, Visits,
 };
@@ -9,10 +10,10 @@ use leptos::prelude::*;
 
 pub(super) const KIND: Kind = Kind {
     key: "occupancy",
-    label: "Detect a change of the share of sites",
+    label: words::LABEL,
     begin,
     part,
-    aside: "A site where the target lives may show none: how easily it is caught there follows from the premises of the catch, which are those of occupied sites here. A visit is a week of trapping with all traps of a site.",
+    aside: words::ASIDE,
 };
 
 fn begin(s: &mut Scenario) {
@@ -41,16 +42,16 @@ fn begin(s: &mut Scenario) {
 
 fn part(model: Model) -> AnyView {
     view! {
-        " with "
+        {words::WITH}
         {target(model)}
-        " from "
-        {number(model, "premises.occupancy.occupied", "share of sites occupied at first, in per cent", 100.0)}
-        " % to "
-        {number(model, "question.effect.occupancy.to_share", "share of sites occupied at the end, in per cent", 100.0)}
-        " % over "
-        {number(model, "question.effect.occupancy.over_years", "years over which it changes", 1.0)}
-        " years, where "
-        {direction(model, "a change either way counts", "only a change this way counts")}
+        {words::FROM}
+        {number(model, "premises.occupancy.occupied", words::FIRST_SHARE, 100.0)}
+        {words::PER_CENT_TO}
+        {number(model, "question.effect.occupancy.to_share", words::LAST_SHARE, 100.0)}
+        {shared::PER_CENT_OVER}
+        {number(model, "question.effect.occupancy.over_years", words::YEARS, 1.0)}
+        {shared::YEARS_WHERE}
+        {direction(model, shared::EITHER_CHANGE, words::ONLY_THIS_WAY)}
         ","
         {errors(model)}
     }

@@ -3,6 +3,7 @@
 use crate::state::Model;
 use crate::views::binding;
 use crate::views::field::input;
+use crate::words::question as words;
 use engine::scenario::Direction;
 use leptos::prelude::*;
 
@@ -23,7 +24,7 @@ pub(super) fn target(model: Model) -> impl IntoView {
         <input
             class="name"
             id="target-name"
-            aria-label="target"
+            aria-label=words::TARGET
             size=move || name.with(|n| n.chars().count().clamp(6, 30)).to_string()
             prop:value=move || name.get()
             on:change=move |event| {
@@ -44,7 +45,7 @@ pub(super) fn direction(model: Model, either: &'static str, stated: &'static str
     view! {
         <select
             id="question-direction"
-            aria-label="direction"
+            aria-label=words::DIRECTION
             on:change=move |event| {
                 let direction = if event_target_value(&event) == "either" { Direction::Either } else { Direction::Stated };
                 model.edit(|s| s.question.direction = direction);

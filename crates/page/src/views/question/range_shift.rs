@@ -2,6 +2,7 @@
 
 use super::{Kind, direction, errors, number, target};
 use crate::state::Model;
+use crate::words::question::{self as shared, range_shift as words};
 use engine::scenario::{
     Analysis, Effect, GradientUnit, Likelihood, Placing, RangePart, RangeShift, Scenario, Transect,
     edge_placeholder, gradient_placeholder,
@@ -10,10 +11,10 @@ use leptos::prelude::*;
 
 pub(super) const KIND: Kind = Kind {
     key: "range_shift",
-    label: "Detect a range shift",
+    label: words::LABEL,
     begin,
     part,
-    aside: "The optimum is the place of the highest catch along the gradient; the catch falls off as a bell curve on both sides. An edge is where half of the sites are occupied.",
+    aside: words::ASIDE,
 };
 
 fn begin(s: &mut Scenario) {
@@ -75,15 +76,15 @@ fn part(model: Model) -> AnyView {
         })
     });
     let parts = [
-        ("optimum", "optimum", RangePart::Optimum),
-        ("upper_edge", "upper edge", RangePart::UpperEdge),
-        ("lower_edge", "lower edge", RangePart::LowerEdge),
+        ("optimum", words::OPTIMUM, RangePart::Optimum),
+        ("upper_edge", words::UPPER_EDGE, RangePart::UpperEdge),
+        ("lower_edge", words::LOWER_EDGE, RangePart::LowerEdge),
     ];
     view! {
-        " of the "
+        {words::OF_THE}
         <select
             id="range-part"
-            aria-label="part of the range"
+            aria-label=words::PART
             on:change=move |event| {
                 let key = event_target_value(&event);
                 if let Some((_, _, of)) = parts.iter().find(|(k, _, _)| *k == key) {
@@ -91,18 +92,18 @@ fn part(model: Model) -> AnyView {
                 }
             }
         >
-            {parts.map(|(key, words, part)| view! {
-                <option value=key prop:selected=move || of.get() == part>{words}</option>
+            {parts.map(|(key, name, part)| view! {
+                <option value=key prop:selected=move || of.get() == part>{name}</option>
             }).into_iter().collect_view()}
         </select>
-        " of "
+        {shared::OF}
         {target(model)}
-        " by "
-        {number(model, "question.effect.range_shift.distance_per_decade", "shift a decade", 1.0)}
+        {words::BY}
+        {number(model, "question.effect.range_shift.distance_per_decade", words::SHIFT, 1.0)}
         " "
         <select
             id="gradient-unit"
-            aria-label="gradient"
+            aria-label=words::GRADIENT
             on:change=move |event| {
                 let unit = if event_target_value(&event) == "m" { GradientUnit::Metres } else { GradientUnit::Kilometres };
                 model.edit(|s| {
@@ -112,11 +113,11 @@ fn part(model: Model) -> AnyView {
                 });
             }
         >
-            <option value="m" prop:selected=move || unit.get() == Some(GradientUnit::Metres)>"m upwards"</option>
-            <option value="km" prop:selected=move || unit.get() == Some(GradientUnit::Kilometres)>"km northwards"</option>
+            <option value="m" prop:selected=move || unit.get() == Some(GradientUnit::Metres)>{words::UPWARDS}</option>
+            <option value="km" prop:selected=move || unit.get() == Some(GradientUnit::Kilometres)>{words::NORTHWARDS}</option>
         </select>
-        " a decade, where "
-        {direction(model, "a move either way counts", "only a move this way counts")}
+        {words::A_DECADE}
+        {direction(model, words::EITHER_MOVE, words::ONLY_THIS_WAY)}
         ","
         {errors(model)}
     }

@@ -2,6 +2,7 @@
 
 use super::number;
 use crate::state::Model;
+use crate::words::question::several as words;
 use engine::scenario::Control;
 use leptos::prelude::*;
 use paper::sentences;
@@ -23,10 +24,10 @@ pub(super) fn aside(model: Model) -> impl IntoView {
     move || {
         there.get().then(|| view! {
             <p class="sentence" id="several-question">
-                "The same is asked of " {move || species.get()} " species, of which "
-                {number(model, "question.several.answered_share", "species that must be answered, in per cent", 100.0)}
-                " % must be answered, with false alarms over the list controlled by "
-                <select id="several-control" aria-label="control of false alarms over the list" on:change=move |event| {
+                {words::SAME_OF} {move || species.get()} {words::SPECIES_OF_WHICH}
+                {number(model, "question.several.answered_share", words::ANSWERED, 100.0)}
+                {words::CONTROLLED_BY}
+                <select id="several-control" aria-label=words::CONTROL on:change=move |event| {
                     let key = event_target_value(&event);
                     if let Some(control) = Control::ALL.into_iter().find(|c| c.key() == key) {
                         model.edit(|s| {
