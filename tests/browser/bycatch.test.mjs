@@ -39,6 +39,12 @@ test("a group is added, named, classed and removed", () =>
     await planner.answered();
     const toll = planner.page.locator("#toll-table tbody tr", { hasText: "newts" });
     assert.ok(parseFloat((await toll.locator("td").nth(1).textContent()).replace(/\D/g, "")) > 1e5);
+    // The picture has the same groups, vertebrates and protected animals below the others.
+    const drawn = await planner.text("toll-figure");
+    const places = ["spiders: ", "on a scale of their own", "shrews: ", "newts: "].map((words) => drawn.indexOf(words));
+    assert.ok(places.every((place, i) => place > (i ? places[i - 1] : 0)), `${places} in ${drawn}`);
+    const csv = await planner.saved("save-toll-csv");
+    assert.match(csv.text, /^newts,vertebrates,/m);
 
     await planner.page.getByRole("button", { name: "Remove newts" }).click();
     await planner.answered();

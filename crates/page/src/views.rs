@@ -40,6 +40,7 @@ pub mod steps;
 pub mod stop_lines;
 pub mod strip;
 pub mod toll;
+mod toll_figure;
 pub mod traps;
 pub mod ways;
 pub mod whole;

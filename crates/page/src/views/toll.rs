@@ -30,6 +30,7 @@ pub fn view(model: Model) -> impl IntoView {
     view! {
         <div id="toll">
             <p class="aside">{move || words::about(model.scenario.with(sentences::with_effect))}</p>
+            {super::toll_figure::view(model)}
             {move || model.answer.get().and_then(|a| a.toll).map(|t| {
                 let target = model.scenario.with(|s| s.premises.target.name.clone());
                 let still = t.if_nothing_changes.map(|s| view! {
