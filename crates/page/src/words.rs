@@ -13,5 +13,6 @@ pub mod reading;
 pub mod search_ways;
 pub mod show;
 pub mod steps;
+pub mod typed;
 pub mod undo;
 pub mod ways;

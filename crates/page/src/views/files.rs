@@ -7,6 +7,7 @@ use crate::state::{Model, Notice};
 use crate::words::undo;
 use engine::pilot::{self, Options};
 use engine::scenario::{read, write};
+use figures::locale::retold;
 use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -83,7 +84,9 @@ pub(super) fn learn(model: Model, name: &str, table: &[u8]) {
                         "Premises from {name}: {} counted rows, {} sites, {} years. The numbers it told are marked “pilot”.",
                         premises.counts.rows, premises.counts.sites, premises.counts.years
                     );
-                    let lines = std::iter::once(read).chain(premises.notes).collect();
+                    let lines = std::iter::once(read)
+                        .chain(premises.notes.iter().map(|n| retold(n)))
+                        .collect();
                     model.notice.set(Some(Notice { bad: false, lines }));
                 }
             }

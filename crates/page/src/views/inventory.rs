@@ -7,6 +7,7 @@ use crate::state::{Model, Notice};
 use engine::inventory::{Form, Report, USUAL_FURTHER, report};
 use engine::pilot;
 use engine::scenario::Effect as Asked;
+use figures::locale::retold;
 use leptos::html::{Div, Input, Textarea};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -39,7 +40,9 @@ fn take(model: Model, name: &str, table: &[u8]) {
                 read.strata.iter().map(|s| s.species.len()).sum::<usize>(),
                 read.strata.len()
             );
-            let lines = std::iter::once(said).chain(read.notes).collect();
+            let lines = std::iter::once(said)
+                .chain(read.notes.iter().map(|n| retold(n)))
+                .collect();
             model.notice.set(Some(Notice { bad: false, lines }));
         }
     }

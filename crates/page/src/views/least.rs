@@ -5,8 +5,9 @@ mod frontier;
 use crate::state::Model;
 use engine::least::{Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Plan;
+use figures::locale::retold;
 use leptos::prelude::*;
-use paper::number::{count, percent, percent_fine};
+use paper::number::{count, decimals, percent, percent_fine};
 use paper::sentences;
 
 /// The part with its button.
@@ -58,12 +59,12 @@ fn result(model: Model, least: &Least) -> AnyView {
         let help = s
             .would_help
             .iter()
-            .map(|h| view! { <li>{h.clone()}</li> })
+            .map(|h| view! { <li>{retold(h)}</li> })
             .collect_view();
         let rows = row(model, &s.surest, "the surest within the limits".into());
         let alarms = model.scenario.with_untracked(sentences::false_alarms);
         return view! {
-            <p class="verdict" id="least-none">{s.reason.clone()}</p>
+            <p class="verdict" id="least-none">{retold(&s.reason)}</p>
             {table(rows, "The surest plan within the limits", alarms)}
             {sentences::stand_in(&s.surest.test, s.surest.power.replicates).map(|n| view! { <p class="aside">{n}</p> })}
             <p>"What would help (closed forms scaled to that simulation; simulate before relying on them):"</p>
@@ -279,7 +280,7 @@ fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
     let way = sentences::way(&p.plan);
     let wrong = p.significant.wrong_sign.map_or_else(none, percent_fine);
     let size = p.significant.exaggeration;
-    let size = size.map_or_else(none, |e| format!("{e:.2} times"));
+    let size = size.map_or_else(none, |e| format!("{} times", decimals(e, 2)));
     let share = |s: &engine::summary::Share| {
         format!(
             "{} ({} to {})",

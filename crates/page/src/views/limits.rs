@@ -6,15 +6,22 @@ mod ways;
 use super::plan::{choice, fields};
 use crate::state::Model;
 use engine::scenario::{Class, Limits, TollLimit, TollWeight, WeekChoice};
+use figures::locale::{marks, typed};
 use leptos::prelude::*;
 use paper::number::plain;
 
-/// Numbers of a list as a person types them: commas, spaces and semicolons part them.
+/// Numbers of a list as a person types them: commas, spaces and semicolons part them. For readers whose decimal mark is
+/// the comma, one between two digits is that mark.
 fn numbers(text: &str) -> Option<Vec<f64>> {
-    text.split([',', ';', ' '])
-        .map(str::trim)
+    let mut text = text.to_string();
+    if marks().decimal() != ',' {
+        text = text.replace(',', " ");
+    }
+    text.split([';', ' '])
+        .map(|t| t.trim().trim_end_matches(','))
         .filter(|t| !t.is_empty())
-        .map(|t| t.parse::<f64>().ok().filter(|v| v.is_finite()))
+        // What is glued to a comma before it could be a number or a part of one.
+        .map(|t| typed(t).number().filter(|_| !t.starts_with(',')))
         .collect()
 }
 

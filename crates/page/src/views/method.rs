@@ -1,5 +1,6 @@
 //! The method sheet: how the numbers are made, and what is known of each test's false alarms.
 
+use figures::locale::retold;
 use leptos::prelude::*;
 use paper::method;
 
@@ -16,7 +17,7 @@ pub fn view() -> impl IntoView {
         <div id="method">
             <details>
                 <summary>"The method, and the false alarms of every test"</summary>
-                {method::SENTENCES.map(|s| view! { <p>{s}</p> })}
+                {method::SENTENCES.map(|s| view! { <p>{retold(s)}</p> })}
                 <div class="scroll" id="size-summary" tabindex="0" role="region" aria-label="false alarms of every test, lowest and highest" inner_html=method::size_summary().html()></div>
                 <dl class="tests">{tests}</dl>
                 <details>

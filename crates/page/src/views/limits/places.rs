@@ -4,14 +4,14 @@ use crate::state::Model;
 use crate::words::places::{ANYWHERE, AVAILABLE, AVAILABLE_ALONG, LINE, OF_PLAN};
 use engine::scenario::{Effect as Asked, Place, Placing, Scenario};
 use leptos::prelude::*;
-use paper::number::plain;
+use paper::number::unmarked;
 
 const PATH: &str = "limits.places";
 
-/// One line for each place.
+/// One line for each place. A comma stands before the position, which has a full stop whoever reads.
 fn lines(places: &[Place]) -> String {
     let line = |p: &Place| match p.position {
-        Some(at) => format!("{}, {}", p.name, plain(at)),
+        Some(at) => format!("{}, {}", p.name, unmarked(at)),
         None => p.name.clone(),
     };
     places.iter().map(line).collect::<Vec<_>>().join("\n")
