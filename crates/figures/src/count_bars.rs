@@ -7,7 +7,7 @@ use crate::marks::{across, block, group_block, patterns};
 use crate::plot::{LINE, PAD, draw_title, pixels, spot, title_lines, words};
 use crate::svg::{Element, safe_id};
 use crate::table::Table;
-use crate::words::{width, wrap};
+use crate::words::wrap;
 
 const BAR: f64 = 18.0;
 const GAP: f64 = 12.0;
