@@ -14,6 +14,7 @@ pub mod hundred;
 pub mod interim;
 mod legend;
 pub mod line_chart;
+pub mod locale;
 mod marks;
 pub mod multiples;
 pub mod number;

@@ -4,6 +4,7 @@
 
 use crate::document::Document;
 use crate::legend::{Legend, Sample, rule_class};
+use crate::locale::in_english;
 use crate::marks::{marker, segment, style_name};
 use crate::number::tidy;
 use crate::paired::LineStyle;
@@ -118,9 +119,9 @@ impl LineChart {
         }
     }
 
-    /// The table as CSV.
+    /// The table as CSV, in English marks.
     pub fn csv(&self) -> String {
-        self.table().csv()
+        in_english(|| self.table().csv())
     }
 
     fn frame(&self) -> Frame {

@@ -3,8 +3,9 @@
 //! A stamp has its own shape and word, so that it does not hang on colour.
 
 use crate::document::Document;
+use crate::locale::in_english;
 use crate::marks::{block, circle, segment};
-use crate::number::plain;
+use crate::number::exact;
 use crate::plot::LINE;
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
@@ -90,7 +91,7 @@ fn short(v: f64) -> String {
     } else {
         1000.0
     };
-    plain((v * unit).round() / unit)
+    exact((v * unit).round() / unit)
 }
 
 impl SmallMultiples {
@@ -235,6 +236,11 @@ impl SmallMultiples {
         );
     }
 
+    /// The table as CSV, in English marks.
+    pub fn csv(&self) -> String {
+        in_english(|| self.table().csv())
+    }
+
     /// The numbers of the picture.
     pub fn table(&self) -> Table {
         let mut headers = vec!["survey".to_string(), "result".into(), "line".into()];
@@ -250,7 +256,7 @@ impl SmallMultiples {
                     ];
                     cells.extend(line.iter().map(|v| {
                         if v.is_finite() {
-                            plain((100.0 * v).round() / 100.0)
+                            exact((100.0 * v).round() / 100.0)
                         } else {
                             "none".into()
                         }

@@ -1,34 +1,16 @@
-//! How numbers are written: with thousands separators for people, without for CSV.
+//! How numbers are written: in the reader's marks for people ([`locale`](crate::locale)), plainly for CSV.
+
+use crate::locale::{pointed, written};
 
 /// What stands in a table where there is no finite number.
 pub const NOT_AVAILABLE: &str = "not available";
 
-/// A number with a fixed count of decimals and commas between thousands: `1,234.5`.
+/// A number with a fixed count of decimals and marks between thousands: `1,234.5`.
 pub fn grouped(value: f64, decimals: usize) -> String {
-    if !value.is_finite() {
-        return NOT_AVAILABLE.to_string();
+    match fixed(value, decimals) {
+        Some(digits) => written(&digits),
+        None => beyond(value),
     }
-    if value.abs() >= 1e15 {
-        return scientific(value);
-    }
-    let digits = format!("{:.*}", decimals.min(12), value.abs());
-    let (whole, fraction) = digits.split_once('.').unwrap_or((&digits, ""));
-    let mut out = String::new();
-    // A value that rounds to nothing carries no sign.
-    if value < 0.0 && digits.bytes().any(|byte| (b'1'..=b'9').contains(&byte)) {
-        out.push('\u{2212}');
-    }
-    for (index, digit) in whole.chars().enumerate() {
-        if index > 0 && (whole.len() - index) % 3 == 0 {
-            out.push(',');
-        }
-        out.push(digit);
-    }
-    if !fraction.is_empty() {
-        out.push('.');
-        out.push_str(fraction);
-    }
-    out
 }
 
 /// A number for a label or a table: whole from 100 on, else about three digits, no trailing zeros.
@@ -45,11 +27,40 @@ pub fn tidy(value: f64) -> String {
         s if s >= 0.01 => 4,
         _ => 6,
     };
-    let text = grouped(value, decimals);
-    if !text.contains('.') {
-        return text;
+    match fixed(value, decimals) {
+        Some(digits) => written(untailed(&digits)),
+        None => beyond(value),
     }
-    text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
+
+/// The English digits of a number of a size that can be written out.
+fn fixed(value: f64, decimals: usize) -> Option<String> {
+    if !value.is_finite() || value.abs() >= 1e15 {
+        return None;
+    }
+    let digits = format!("{:.*}", decimals.min(12), value.abs());
+    // A value that rounds to nothing carries no sign.
+    let signed = value < 0.0 && digits.bytes().any(|byte| (b'1'..=b'9').contains(&byte));
+    let sign = if signed { "\u{2212}" } else { "" };
+    Some(format!("{sign}{digits}"))
+}
+
+/// A number that is not written out.
+fn beyond(value: f64) -> String {
+    if value.is_finite() {
+        scientific(value)
+    } else {
+        NOT_AVAILABLE.to_string()
+    }
+}
+
+/// Digits without needless zeros after the point.
+fn untailed(digits: &str) -> &str {
+    if digits.contains('.') {
+        digits.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        digits
+    }
 }
 
 /// A tick of an axis whose ticks need `decimals` places: `12,000`, `0.25`, `2e-9`.
@@ -68,10 +79,10 @@ pub fn percent(share: f64) -> String {
         return NOT_AVAILABLE.to_string();
     }
     if share > 0.0 && share < 0.0005 {
-        return "<0.1%".to_string();
+        return pointed("<0.1%");
     }
     if (0.9995..1.0).contains(&share) {
-        return ">99.9%".to_string();
+        return pointed(">99.9%");
     }
     format!("{}%", grouped(share * 100.0, 1))
 }
@@ -91,16 +102,26 @@ pub fn plain(value: f64) -> String {
     }
 }
 
+/// The same number for a person: [`plain`] with the reader's decimal mark.
+pub fn exact(value: f64) -> String {
+    pointed(&plain(value))
+}
+
+/// A number with a fixed count of decimals and no marks between thousands: `1234.5`.
+pub fn decimals(value: f64, decimals: usize) -> String {
+    pointed(&format!("{value:.decimals$}"))
+}
+
 fn scientific(value: f64) -> String {
     let text = format!("{value:.2e}");
     let (mantissa, exponent) = text.split_once('e').unwrap_or((&text, "0"));
-    let mantissa = mantissa.trim_end_matches('0').trim_end_matches('.');
-    format!("{mantissa}e{exponent}").replace('-', "\u{2212}")
+    pointed(&format!("{}e{exponent}", untailed(mantissa)).replace('-', "\u{2212}"))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::locale;
 
     #[test]
     fn thousands_are_grouped() {
@@ -140,6 +161,31 @@ mod tests {
         assert_eq!(percent(0.99999), ">99.9%");
         assert_eq!(percent(1.0), "100.0%");
         assert_eq!(percent(f64::NAN), NOT_AVAILABLE);
+    }
+
+    #[test]
+    fn people_read_their_own_marks_and_machines_do_not() {
+        let marks = locale::Marks::new(',', Some('.'), 1).expect("sound");
+        locale::in_english(|| {
+            locale::set(marks);
+            assert_eq!(grouped(-1234.56, 1), "\u{2212}1.234,6");
+            assert_eq!((tidy(12_345.0), tidy(0.5)), ("12.345".into(), "0,5".into()));
+            assert_eq!(tick(2e-9, 1e-9, 9), "2e\u{2212}9");
+            assert_eq!(tidy(1.5e-5), "1,5e\u{2212}5");
+            assert_eq!(percent(0.0001), "<0,1%");
+            assert_eq!(percent(0.8125), "81,2%");
+            assert_eq!(
+                (exact(1234.5), decimals(1234.56, 1)),
+                ("1234,5".into(), "1234,6".into())
+            );
+            assert_eq!(plain(1234.5), "1234.5");
+        });
+        assert_eq!(grouped(1234.5, 1), "1,234.5");
+    }
+
+    #[test]
+    fn powers_of_ten_keep_their_zeros() {
+        assert_eq!(tidy(1.5e20), "1.5e20");
     }
 
     #[test]

@@ -5,7 +5,7 @@
 use crate::document::Document;
 use crate::legend::{Legend, Sample, rule_class};
 use crate::marks::{block, group_block, patterns, segment};
-use crate::number::tidy;
+use crate::number::{decimals, tidy};
 use crate::plot::{
     BELOW, LINE, PAD, Panel, draw_title, labelled, pixels, spot, title_lines, widest, words,
 };
@@ -94,7 +94,7 @@ impl StackedBars {
     pub fn table(&self) -> Table {
         let cell = |v: f64| {
             if v.is_finite() {
-                format!("{v:.1}")
+                decimals(v, 1)
             } else {
                 "—".into()
             }

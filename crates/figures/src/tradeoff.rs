@@ -4,6 +4,7 @@
 //! those that stand out. A choice that is not on the line (it costs more than it need) stands below it.
 
 use crate::document::Document;
+use crate::locale::in_english;
 use crate::marks::{circle, segment, whisker};
 use crate::number::{grouped, percent};
 use crate::plot::{
@@ -83,6 +84,11 @@ impl Tradeoff {
     /// The picture without the style sheet, for a page that carries it once.
     pub fn svg_unstyled(&self) -> String {
         self.draw(false)
+    }
+
+    /// The table as CSV, in English marks.
+    pub fn csv(&self) -> String {
+        in_english(|| self.table().csv())
     }
 
     /// The choices as a table for reading, cheapest first.

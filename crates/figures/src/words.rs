@@ -9,7 +9,7 @@ pub fn width(text: &str, size: f64) -> f64 {
 fn ems(character: char) -> f64 {
     match character {
         'i' | 'j' | 'l' | '.' | ',' | ':' | ';' | '\'' | '|' | '!' => 0.30,
-        ' ' | 'f' | 't' | 'r' | '(' | ')' | '-' | '/' => 0.38,
+        ' ' | '\u{a0}' | '\u{202f}' | '\u{2019}' | 'f' | 't' | 'r' | '(' | ')' | '-' | '/' => 0.38,
         'm' | 'w' | 'M' | 'W' | '%' | '@' | '\u{2014}' => 0.92,
         'A'..='Z' | '&' | '+' | '=' | '<' | '>' => 0.70,
         '0'..='9' => 0.63,
@@ -20,11 +20,12 @@ fn ems(character: char) -> f64 {
     }
 }
 
-/// Breaks text into lines no wider than `room` pixels; a word that is wider than that is cut.
+/// Breaks text into lines no wider than `room` pixels; a word that is wider than that is cut. A space that does not
+/// break, as stands between thousands in some countries, holds its word together.
 pub fn wrap(text: &str, size: f64, room: f64) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
+    for word in text.split_ascii_whitespace() {
         let longer = if line.is_empty() {
             word.to_string()
         } else {
@@ -63,6 +64,14 @@ mod tests {
         assert!(lines.len() > 3);
         assert!(lines.iter().all(|line| width(line, 12.0) <= 90.0));
         assert_eq!(lines.concat().replace(' ', ""), text.replace(' ', ""));
+    }
+
+    #[test]
+    fn thousands_stay_together() {
+        let text = "about 12\u{202f}345 animals and 1\u{a0}234 more";
+        for line in wrap(text, 12.0, 70.0) {
+            assert!(!line.ends_with("12") && !line.ends_with('1'), "{line}");
+        }
     }
 
     #[test]

@@ -6,6 +6,7 @@ mod app;
 mod browser;
 mod demos;
 mod link;
+pub mod marks;
 pub mod pool;
 mod state;
 mod views;

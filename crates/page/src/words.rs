@@ -41,6 +41,7 @@ pub mod stop_lines;
 pub mod strip;
 pub mod toll;
 pub mod traps;
+pub mod typed;
 pub mod undo;
 pub mod ways;
 pub mod workers;

@@ -1,6 +1,6 @@
 //! What a plan costs, in words, tables and a picture.
 
-use crate::number::{count, plain};
+use crate::number::{count, plain, unmarked};
 use crate::sentences;
 use figures::stacked::{Side, Stack};
 use figures::{StackedBars, Table};
@@ -195,7 +195,7 @@ pub fn all_months(cost: &PlanCost) -> Table {
                 m.travel_days,
             ];
             let mut row = vec![y.year.to_string(), m.month.to_string()];
-            row.extend(numbers.map(plain));
+            row.extend(numbers.map(unmarked));
             rows.push(row);
         }
     }

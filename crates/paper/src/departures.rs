@@ -1,6 +1,6 @@
 //! What is said of a world that departs from the plain model.
 
-use crate::number::{percent, plain};
+use crate::number::{percent, plain, signed};
 use survey::scenario::{Effect, Scenario};
 use survey::summary::Answer;
 
@@ -125,7 +125,8 @@ fn season(scenario: &Scenario, answer: &Answer) -> Option<String> {
     let false_trend = survey::closed_form::season_percent_a_year(scenario, &answer.plan);
     (effect.is_trend() && d.season_trend.value != 0.0).then(|| {
         format!(
-            "In these weeks the moving season alone changes the catch by {false_trend:+.1} % a year, though no animal more or fewer is there."
+            "In these weeks the moving season alone changes the catch by {} % a year, though no animal more or fewer is there.",
+            signed(false_trend, 1)
         )
     })
 }

@@ -1,6 +1,6 @@
 //! Many light samples against few heavy ones: sentences, tables and the picture.
 
-use crate::number::{count, percent, plain, power_with_alarms, rounded};
+use crate::number::{count, decimals, percent, plain, power_with_alarms, rounded};
 use figures::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread, Table};
 use survey::closed_form::Removed;
 use survey::gentle::{Gentle, Needed, factors};
@@ -117,11 +117,11 @@ pub fn lighter_table(scenario: &Scenario, g: &Gentle) -> Table {
             l.exposure_days.map_or("a smaller trap".into(), |d| {
                 plain((d * 100.0).round() / 100.0)
             }),
-            format!("{:.2}", l.cv_squared),
+            decimals(l.cv_squared, 2),
             power_with_alarms(l.power, l.false_alarm),
             count(l.toll),
             spared(g.toll - l.toll),
-            format!("{:.2}", l.information_per_animal),
+            decimals(l.information_per_animal, 2),
             needed(l.sites, p.sites),
             saved(l.sites),
             needed(l.traps, p.traps_per_site),
@@ -342,9 +342,9 @@ pub fn removed(r: &Removed) -> String {
     );
     if r.present_in_last_year < 1.0 {
         text.push_str(&format!(
-            " At the beginning of the last year {} of them are there: the traps' own taking changes the catch by {:.1} % a year, which looks like a decline.",
+            " At the beginning of the last year {} of them are there: the traps' own taking changes the catch by {} % a year, which looks like a decline.",
             percent(r.present_in_last_year),
-            r.apparent_change_percent_a_year
+            decimals(r.apparent_change_percent_a_year, 1)
         ));
     } else {
         text.push_str(" All have come back by the next year: an assumption.");

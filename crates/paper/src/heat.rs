@@ -1,6 +1,6 @@
 //! The smallest change over years and sites: the map, its words and its table.
 
-use crate::number::percent;
+use crate::number::{decimals, percent};
 use crate::sentences::{smallest_name, smallest_preview};
 use figures::{HeatCell, HeatMap};
 use survey::heat::{Cell, Map};
@@ -27,18 +27,20 @@ fn short(s: &Scenario, v: f64) -> String {
         _ => v,
     };
     let size = v.abs();
-    let decimals = if size >= 9.95 {
+    let places = if size >= 9.95 {
         0
     } else if size >= 0.095 {
         1
     } else {
         3
     };
-    let text = format!("{v:.decimals$}");
-    if text.trim_matches(['-', '0', '.']).is_empty() {
+    let rounds_to_nothing = format!("{v:.places$}")
+        .trim_matches(['-', '0', '.'])
+        .is_empty();
+    if rounds_to_nothing {
         "0".into()
     } else {
-        text
+        decimals(v, places)
     }
 }
 

@@ -1,6 +1,6 @@
 //! What a pilot's inventory tells, as a picture and as tables.
 
-use crate::number::{count, percent_fine, plain};
+use crate::number::{count, decimals, percent_fine, plain};
 use crate::sentences::{animals, reach, species_range};
 use figures::{Column, Group, Line, LineStyle, PairedPanels, Point, Rule, Spread, Table};
 use survey::inventory::{Estimated, Form, Report};
@@ -151,7 +151,12 @@ pub fn gain_table(report: &Report) -> Table {
         vec![
             g.stratum.clone(),
             plain(g.trap_weeks),
-            format!("{:.2} ({:.2} to {:.2})", n.estimate, n.low, n.high),
+            format!(
+                "{} ({} to {})",
+                decimals(n.estimate, 2),
+                decimals(n.low, 2),
+                decimals(n.high, 2)
+            ),
             count(g.killed),
             animals(g.species_per_animal),
         ]

@@ -24,6 +24,9 @@ pub mod sentences;
 pub mod stop_lines;
 pub mod toll_figure;
 
+#[cfg(test)]
+mod reader_tests;
+
 pub use curve_figure::curve_figure;
 pub use futures_figure::{PlanFutures, futures_beside, futures_figure};
 pub use inventory_figure::{gain_table, inventory_csv, inventory_figure, inventory_table};

@@ -8,7 +8,7 @@ mod tests;
 pub use figure::figure;
 pub use tables::{cost_table, csv, looks_table, toll_table};
 
-use crate::number::{count, percent};
+use crate::number::{count, decimals, in_full, percent};
 use crate::sentences::{false_alarms, with_effect};
 use survey::scenario::{Direction, FutilityRule, LookBoundary, Looks, Scenario};
 use survey::summary::{LooksAnswer, Share};
@@ -146,7 +146,7 @@ pub fn rules(scenario: &Scenario, answer: &LooksAnswer) -> Vec<String> {
 /// A line with as many digits as matter.
 fn tidy(v: f64) -> String {
     if v.abs() < 100.0 {
-        format!("{v:.2}")
+        decimals(v, 2)
     } else {
         count(v)
     }
@@ -192,8 +192,8 @@ pub fn told(scenario: &Scenario, a: &LooksAnswer) -> Vec<String> {
         lines.push(stand_in_looks(needed));
     } else if a.planned_test == "calibrated" {
         lines.push(format!(
-            "The lines are calibrated: all stand at {:.3} times their designed place on the normal scale, so that simulated surveys without the change hold the level. As designed they would raise {alarms} of {}.",
-            a.factor,
+            "The lines are calibrated: all stand at {} times their designed place on the normal scale, so that simulated surveys without the change hold the level. As designed they would raise {alarms} of {}.",
+            decimals(a.factor, 3),
             with_interval(&a.false_alarm_as_designed)
         ));
     }
@@ -227,11 +227,13 @@ fn stand_in_looks(needed: u64) -> String {
 fn years(scenario: &Scenario, a: &LooksAnswer) -> Option<String> {
     let (change, still) = (a.change.expected_years?, a.still.expected_years?);
     Some(format!(
-        "On average {change:.1} of {} years {}, {still:.1} otherwise (closed form {:.1} and {:.1}).",
+        "On average {} of {} years {}, {} otherwise (closed form {} and {}).",
+        decimals(change, 1),
         a.plan.years,
         with_effect(scenario),
-        a.preview.change.expected_years,
-        a.preview.still.expected_years
+        decimals(still, 1),
+        decimals(a.preview.change.expected_years, 1),
+        decimals(a.preview.still.expected_years, 1)
     ))
 }
 
@@ -276,7 +278,7 @@ pub fn naive(scenario: &Scenario, a: &LooksAnswer) -> String {
     format!(
         "Looking after every year from year {} on and stopping at the first p below {} would raise {} in {} of surveys; doing so at the planned looks alone in {}.",
         a.naive.from_year,
-        scenario.question.significance,
+        in_full(scenario.question.significance),
         false_alarms(scenario),
         with_interval(&a.naive.every_year),
         with_interval(&a.naive.at_looks)

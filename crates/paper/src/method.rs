@@ -1,6 +1,8 @@
 //! How the numbers are made: the method sheet, with the measured false alarms of every test.
 
+use crate::number::{count, decimals};
 use figures::Table;
+use figures::locale::{pointed, retold};
 use survey::scenario::Test;
 
 /// The kept table of false alarms, as `cargo xtask bench size` writes it.
@@ -89,7 +91,7 @@ fn column(key: &str) -> Option<usize> {
 
 /// A share in per cent, marked where it does not hold the level.
 fn marked(share: f64) -> String {
-    let text = format!("{:.1} %", 100.0 * share);
+    let text = format!("{} %", decimals(100.0 * share, 1));
     if HOLDS.contains(&share) {
         text
     } else if share < *HOLDS.start() {
@@ -119,7 +121,7 @@ pub fn size_summary() -> Table {
         ])
     };
     Table {
-        caption: SIZE_CAPTION.into(),
+        caption: retold(SIZE_CAPTION),
         headers: ["test", "lowest", "highest", "worlds within 4 to 6 %"]
             .map(String::from)
             .to_vec(),
@@ -137,13 +139,17 @@ pub fn size_cells(k: &str) -> Table {
     let names = COLUMNS.iter().map(|(_, name)| (*name).to_string());
     let line = |c: Cell| -> Vec<String> {
         let shares = places.iter().filter_map(|&at| c.shares.get(at).copied());
-        [c.sites, c.years, c.year_sd]
+        [c.sites, c.years, pointed(&c.year_sd)]
             .into_iter()
             .chain(shares.map(marked))
             .collect()
     };
     Table {
-        caption: format!("False alarms with dispersion {k}, 4,000 surveys a line"),
+        caption: format!(
+            "False alarms with dispersion {}, {} surveys a line",
+            pointed(k),
+            count(4000.0)
+        ),
         headers: world.into_iter().chain(names).collect(),
         rows: cells().into_iter().filter(|c| c.k == k).map(line).collect(),
     }

@@ -1,4 +1,10 @@
-//! Numbers for people: no more digits than they mean.
+//! Numbers for people: no more digits than they mean, in the reader's marks ([`figures::locale`]).
+//!
+//! No sentence writes a number that may have decimals by itself: it asks one of these.
+
+use figures::locale::{pointed, written};
+
+pub use figures::number::decimals;
 
 /// A share as per cent, with a decimal below 10 % and above 90 %; "not known" when it is none.
 pub fn percent(share: f64) -> String {
@@ -7,7 +13,7 @@ pub fn percent(share: f64) -> String {
     }
     let p = unsigned_zero(100.0 * share, 0.05);
     if !(9.95..=90.05).contains(&p) {
-        format!("{p:.1} %")
+        format!("{} %", decimals(p, 1))
     } else {
         format!("{p:.0} %")
     }
@@ -21,7 +27,7 @@ fn unsigned_zero(v: f64, half: f64) -> f64 {
 /// A share as per cent, always with a decimal: where plans stand close to the wanted power.
 pub fn percent_fine(share: f64) -> String {
     if share.is_finite() {
-        format!("{:.1} %", unsigned_zero(100.0 * share, 0.05))
+        format!("{} %", decimals(unsigned_zero(100.0 * share, 0.05), 1))
     } else {
         "not known".into()
     }
@@ -36,20 +42,12 @@ pub fn count(n: f64) -> String {
         return "0".into();
     }
     if n < 0.95 {
-        return format!("{n:.2}");
+        return decimals(n, 2);
     }
     if n < 9.95 {
-        return format!("{n:.1}");
+        return decimals(n, 1);
     }
-    let digits = format!("{n:.0}");
-    let mut out = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(c);
-    }
-    out
+    written(&format!("{n:.0}"))
 }
 
 /// A count for a sentence: no more than three leading digits.
@@ -66,8 +64,41 @@ pub fn rounded(n: f64) -> String {
 
 /// A plain number without a needless tail: 0.05, 30, 12.5.
 pub fn plain(v: f64) -> String {
-    let text = format!("{v:.4}");
-    text.trim_end_matches('0').trim_end_matches('.').to_string()
+    pointed(&unmarked(v))
+}
+
+/// The same with a full stop, whoever reads: where it is read again in a form of its own.
+pub fn unmarked(v: f64) -> String {
+    untailed(&format!("{v:.4}")).to_string()
+}
+
+/// A number with all its digits: 0.05, 0.123456.
+pub fn in_full(v: f64) -> String {
+    pointed(&v.to_string())
+}
+
+/// A number of about so many decimals, without a needless tail.
+pub fn at_most(v: f64, decimals: usize) -> String {
+    pointed(untailed(&format!("{v:.decimals$}")))
+}
+
+/// A number with its sign, also where it is above 0: +1.5, -0.3.
+pub fn signed(v: f64, decimals: usize) -> String {
+    pointed(&format!("{v:+.decimals$}"))
+}
+
+/// A number in powers of ten: 1.25e-6.
+pub fn scientific(v: f64, decimals: usize) -> String {
+    pointed(&format!("{v:.decimals$e}"))
+}
+
+/// Digits without needless zeros after the point.
+fn untailed(digits: &str) -> &str {
+    if digits.contains('.') {
+        digits.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        digits
+    }
 }
 
 /// A power with the false alarms of the same test behind it: never one without the other.

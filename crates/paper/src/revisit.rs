@@ -1,6 +1,6 @@
 //! Which sites are visited in which years, in words, as a calendar, and what each pattern makes of the plan.
 
-use crate::number::{count, power_with_alarms};
+use crate::number::{count, power_with_alarms, scientific};
 use figures::{Table, Visits, VisitsGrid};
 use survey::patterns::{Outcome, Pattern};
 use survey::scenario::{Checked, Plan, Revisit, Scenario};
@@ -123,7 +123,7 @@ pub fn patterns_table(patterns: &[Pattern]) -> Table {
                 toll,
                 ..
             } => cells.extend([
-                format!("{variance:.3e}"),
+                scientific(*variance, 3),
                 power_with_alarms(*power, *false_alarm),
                 count(*toll),
             ]),

@@ -1,6 +1,6 @@
 //! The season by week, the best weeks of a number, and what a moving season does to them: picture, tables, sentences.
 
-use crate::number::{count, percent, percent_fine, plain, power_with_alarms};
+use crate::number::{count, percent, percent_fine, plain, power_with_alarms, signed};
 use crate::sentences::weeks;
 use figures::{Calendar, Table, WeekPanel};
 use survey::scenario::Scenario;
@@ -224,7 +224,7 @@ pub fn robustness(moved: &[Moved]) -> Table {
                 weeks(&set.weeks),
                 percent(set.power),
                 percent(set.false_alarm),
-                format!("{:+.2} %", set.false_trend_percent).replace('-', "\u{2212}"),
+                format!("{} %", signed(set.false_trend_percent, 2)).replace('-', "\u{2212}"),
                 count(set.toll.total),
                 optional(set.reproductive_share, percent_fine),
             ]);

@@ -39,7 +39,7 @@ pub use several::{
 pub use ways::{scheme, way};
 
 use crate::departures;
-use crate::number::{count, percent, plain, rounded};
+use crate::number::{count, decimals, percent, plain, rounded};
 use plan::days_a_week;
 use survey::closed_form::preview;
 use survey::scenario::{Class, Effect, GradientUnit, Premise, Scenario};
@@ -293,9 +293,10 @@ pub fn worth(answer: &Answer) -> Option<String> {
         "true change"
     };
     Some(format!(
-        "Of the {} surveys with a significant result, {} see a change the wrong way, and their estimates are on average {size:.2} times the {truth}; {} of all intervals hold the truth (95 % interval {} to {}).",
+        "Of the {} surveys with a significant result, {} see a change the wrong way, and their estimates are on average {} times the {truth}; {} of all intervals hold the truth (95 % interval {} to {}).",
         s.found,
         percent(wrong),
+        decimals(size, 2),
         percent(answer.coverage.estimate),
         percent(answer.coverage.low),
         percent(answer.coverage.high)

@@ -8,7 +8,7 @@ pub use card::card;
 pub use figure::figure;
 pub use tables::{csv, fixed, means};
 
-use crate::number::{percent, plain, rounded};
+use crate::number::{at_most, percent, plain, rounded};
 use survey::scenario::{Effect, Scenario, StopRule};
 use survey::stop_lines::{StopPlan, error_asked};
 
@@ -20,12 +20,7 @@ fn short(v: f64) -> String {
         s if s >= 1.0 => 2,
         _ => 3,
     };
-    let text = format!("{v:.decimals$}");
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_string()
-    } else {
-        text
-    }
+    at_most(v, decimals)
 }
 
 /// The rule's name.

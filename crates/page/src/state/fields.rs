@@ -4,6 +4,7 @@ use super::Model;
 use super::stand::Mark;
 use engine::scenario::fields::find;
 use engine::scenario::{Fault, Scenario};
+use figures::locale::retold;
 use leptos::prelude::*;
 use std::time::Duration;
 
@@ -85,9 +86,10 @@ impl Model {
                     path: at,
                     value,
                     bound,
-                } if at.starts_with(path) => {
-                    Some(crate::words::numbers::number_does_not_fit(value, bound))
-                }
+                } if at.starts_with(path) => Some(crate::words::numbers::number_does_not_fit(
+                    &retold(value),
+                    &retold(bound),
+                )),
                 Fault::Shape { path: at, problem } if at.starts_with(path) => Some(problem.clone()),
                 _ => None,
             })

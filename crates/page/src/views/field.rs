@@ -4,17 +4,15 @@ use super::binding::Binding;
 use crate::state::Model;
 use crate::words::{field as words, numbers};
 use engine::scenario::{Premise, Source};
+use figures::locale::{Typed, retold, typed};
 use leptos::prelude::*;
 use paper::number::plain;
 
-/// Reads what a person typed: a comma for the point is understood.
+/// Reads what a person typed, in the reader's marks or with a full stop; what could be two numbers is none
+/// ([`figures::locale::typed`]). Fields show numbers with the reader's decimal mark and nothing between thousands, so
+/// that what stands in one is always read again as what it is.
 pub(super) fn number(text: &str) -> Option<f64> {
-    text.trim()
-        .replace(',', ".")
-        .replace('\u{2212}', "-")
-        .parse::<f64>()
-        .ok()
-        .filter(|v| v.is_finite())
+    typed(text).number()
 }
 
 /// The input alone, named by `name` for those who cannot see its place. `scale` is 100 for shares shown as per cent.
@@ -49,21 +47,24 @@ pub fn input(model: Model, binding: Binding, name: String, scale: f64) -> impl I
     let on_input = {
         let path = path.clone();
         move |event| {
-            let typed = event_target_value(&event);
-            text.set(typed.clone());
-            match number(&typed).map(|v| v / scale) {
+            let said = event_target_value(&event);
+            text.set(said.clone());
+            match number(&said).map(|v| v / scale) {
                 Some(v) if (binding.allows)(v) => {
                     model.unmark(&path);
                     model.edit(|s| (binding.write)(s, v));
                 }
+                _ if typed(&said) == Typed::Unclear => {
+                    model.mark(&path, &said, crate::words::typed::unclear(&said));
+                }
                 _ => {
                     let bound = if scale == 1.0 {
-                        binding.bound.clone()
+                        retold(&binding.bound)
                     } else {
                         let (low, high) = binding.ends;
                         numbers::share_bound(&plain(low * scale), &plain(high * scale))
                     };
-                    model.mark(&path, &typed, numbers::does_not_fit(&typed, &bound));
+                    model.mark(&path, &said, numbers::does_not_fit(&said, &bound));
                 }
             }
         }

@@ -7,6 +7,7 @@ use crate::state::{Model, Notice};
 use crate::words::{files as words, undo};
 use engine::pilot::{self, Options};
 use engine::scenario::{read, write};
+use figures::locale::retold;
 use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -82,7 +83,9 @@ pub(super) fn learn(model: Model, name: &str, table: &[u8]) {
                         premises.counts.sites,
                         premises.counts.years,
                     );
-                    let lines = std::iter::once(read).chain(premises.notes).collect();
+                    let lines = std::iter::once(read)
+                        .chain(premises.notes.iter().map(|n| retold(n)))
+                        .collect();
                     model.notice.set(Some(Notice { bad: false, lines }));
                 }
             }

@@ -69,7 +69,7 @@ pub fn view(model: Model) -> impl IntoView {
     };
     let save_csv = move |_| {
         if let Some(f) = figure.get_untracked() {
-            model.save("leastcatch-futures.csv", "text/csv", &f.table().csv());
+            model.save("leastcatch-futures.csv", "text/csv", &f.csv());
         }
     };
     let step = move |by: i32| {

@@ -6,6 +6,7 @@ use crate::state::Model;
 use crate::words::{limiting as words, reading};
 use engine::heat::{Map, Work, usual_axes, with};
 use engine::scenario::Checked;
+use figures::locale::in_english;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use paper::heat as told;
@@ -208,10 +209,10 @@ fn result(model: Model, s: &Checked, map: &Map, taken: StoredValue<bool>) -> imp
         plan.map_or_else(|| words::OWN.to_string(), |p| words::take(p.years, p.sites))
     };
     let (legend, sentences) = (figure.legend.clone(), told::sentences(s, map));
-    let table = figure.table();
-    let html = table.html();
+    let html = figure.table().html();
+    let csv = in_english(|| told::figure(s, map).table().csv());
     let save_svg = move |_| model.save("leastcatch-map.svg", "image/svg+xml", &figure.svg());
-    let save_csv = move |_| model.save("leastcatch-map.csv", "text/csv", &table.csv());
+    let save_csv = move |_| model.save("leastcatch-map.csv", "text/csv", &csv);
     view! {
         <ul id="heat-sentences">{sentences.into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}</ul>
         <div class="scroll" role="region" aria-label=words::MAP_REGION>

@@ -8,6 +8,7 @@ use crate::words::{inventory as words, reading};
 use engine::inventory::{Form, Report, USUAL_FURTHER, report};
 use engine::pilot;
 use engine::scenario::Effect as Asked;
+use figures::locale::retold;
 use leptos::html::{Div, Input, Textarea};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -40,7 +41,9 @@ fn take(model: Model, name: &str, table: &[u8]) {
                 read.strata.iter().map(|s| s.species.len()).sum(),
                 read.strata.len(),
             );
-            let lines = std::iter::once(said).chain(read.notes).collect();
+            let lines = std::iter::once(said)
+                .chain(read.notes.iter().map(|n| retold(n)))
+                .collect();
             model.notice.set(Some(Notice { bad: false, lines }));
         }
     }

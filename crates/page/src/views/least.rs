@@ -6,6 +6,7 @@ use crate::state::Model;
 use crate::words::{least as words, numbers, parts, shared};
 use engine::least::{Least, PlanAnswer, RACE_ERROR};
 use engine::scenario::Plan;
+use figures::locale::retold;
 use leptos::prelude::*;
 use paper::number::{count, percent, percent_fine};
 use paper::sentences;
@@ -48,12 +49,12 @@ fn result(model: Model, least: &Least) -> AnyView {
         let help = s
             .would_help
             .iter()
-            .map(|h| view! { <li>{h.clone()}</li> })
+            .map(|h| view! { <li>{retold(h)}</li> })
             .collect_view();
         let rows = row(model, &s.surest, words::SUREST.into());
         let alarms = model.scenario.with_untracked(sentences::false_alarms);
         return view! {
-            <p class="verdict" id="least-none">{s.reason.clone()}</p>
+            <p class="verdict" id="least-none">{retold(&s.reason)}</p>
             {table(rows, words::SUREST_TABLE, alarms)}
             {sentences::stand_in(&s.surest.test, s.surest.power.replicates).map(|n| view! { <p class="aside">{n}</p> })}
             <p>{words::HELP}</p>

@@ -6,6 +6,7 @@ use crate::state::Model;
 use crate::words::{limiting as words, reading};
 use engine::limiting::{Limiting, Work};
 use engine::scenario::Checked;
+use figures::locale::in_english;
 use leptos::html::Div;
 use leptos::prelude::*;
 use paper::limiting as told;
@@ -64,9 +65,9 @@ fn result(model: Model, s: &Checked, l: &Limiting) -> impl IntoView + use<> {
         (f.show_title, f.width) = (false, width.get());
         f.svg_unstyled()
     };
-    let for_csv = figure.table();
+    let csv = in_english(|| told::figure(s, l).table().csv());
     let save_svg = move |_| model.save("leastcatch-limiting.svg", "image/svg+xml", &kept.svg());
-    let save_csv = move |_| model.save("leastcatch-limiting.csv", "text/csv", &for_csv.csv());
+    let save_csv = move |_| model.save("leastcatch-limiting.csv", "text/csv", &csv);
     let lines = told::sentences(s, l).into_iter();
     let floor = told::floor_table(s, l).map(|t| {
         view! {

@@ -7,16 +7,39 @@ use super::plan::{choice, fields};
 use crate::state::Model;
 use crate::words::{limits as words, numbers};
 use engine::scenario::{Class, Limits, TollLimit, TollWeight, WeekChoice};
+use figures::locale::{marks, typed};
 use leptos::prelude::*;
-use paper::number::plain;
+use paper::number::{plain, unmarked};
 
-/// Numbers of a list as a person types them: commas, spaces and semicolons part them.
+/// Numbers of a list as a person types them: commas, spaces and semicolons part them, and decimals have a full stop.
+///
+/// Of readers whose decimal mark is the comma "3,5" could be one number or two, so that it is none; beside a semicolon
+/// it is one.
 fn numbers(text: &str) -> Option<Vec<f64>> {
-    text.split([',', ';', ' '])
-        .map(str::trim)
-        .filter(|t| !t.is_empty())
-        .map(|t| t.parse::<f64>().ok().filter(|v| v.is_finite()))
-        .collect()
+    let parts = |at: &[char]| -> Vec<String> {
+        let each = text.split(at).map(str::trim);
+        each.filter(|t| !t.is_empty()).map(Into::into).collect()
+    };
+    let decimal_comma = marks().decimal() == ',';
+    if decimal_comma && text.contains(';') {
+        return parts(&[';']).iter().map(|t| typed(t).number()).collect();
+    }
+    let digit = |b: &u8| b.is_ascii_digit();
+    let mut glued = text.as_bytes().windows(3);
+    let glued = glued.any(|w| digit(&w[0]) && w[1] == b',' && digit(&w[2]));
+    if decimal_comma && glued {
+        return None;
+    }
+    let number = |t: &String| t.parse::<f64>().ok().filter(|v| v.is_finite());
+    parts(&[',', ';', ' ']).iter().map(number).collect()
+}
+
+/// One number in the reader's marks, or nothing.
+fn one_or_none(text: &str) -> Option<Vec<f64>> {
+    if text.trim().is_empty() {
+        return Some(Vec::new());
+    }
+    typed(text).number().map(|v| vec![v])
 }
 
 /// A text that stands for a part of the limits; what does not fit stays in its field with the reason.
@@ -25,6 +48,7 @@ fn text(
     path: &'static str,
     label: String,
     bound: &'static str,
+    says: fn(&str) -> Option<Vec<f64>>,
     read: impl Fn(&Limits) -> String + Send + Sync + Clone + 'static,
     write: impl Fn(&mut Limits, &str) -> bool + Send + Sync + 'static,
 ) -> impl IntoView {
@@ -39,7 +63,7 @@ fn text(
         let (now, refused) = (now.get(), refused.get());
         let said = typed.get_untracked();
         // Keeps "5, 7" as it was typed when it says the same.
-        let stays = refused.is_none() && numbers(&said) == numbers(&now);
+        let stays = refused.is_none() && says(&said) == says(&now);
         let wanted = refused.unwrap_or(now);
         if !stays && wanted != said {
             typed.set(wanted);
@@ -79,7 +103,7 @@ fn text(
 }
 
 fn listed(values: &[f64]) -> String {
-    let each: Vec<String> = values.iter().map(|v| plain(*v)).collect();
+    let each: Vec<String> = values.iter().map(|v| unmarked(*v)).collect();
     each.join(", ")
 }
 
@@ -96,8 +120,9 @@ fn cap(
         path,
         label,
         words::ONE_NUMBER,
+        one_or_none,
         move |l| read(l).map_or(String::new(), plain),
-        move |l, text| match numbers(text).as_deref() {
+        move |l, text| match one_or_none(text).as_deref() {
             Some([]) => {
                 write(l, None);
                 true
@@ -256,6 +281,7 @@ pub fn view(model: Model) -> impl IntoView {
                     move |v| model.edit(|s| s.limits.week_choice = v))}
                 {text(model, "limits.years", words::YEARS.into(),
                     words::YEARS_BOUND,
+                    numbers,
                     |l| listed(&l.years.iter().map(|y| f64::from(*y)).collect::<Vec<_>>()),
                     |l, text| match numbers(text) {
                         Some(v) if v.iter().all(|y| y.fract() == 0.0 && (1.0..=1e6).contains(y)) => {
@@ -266,6 +292,7 @@ pub fn view(model: Model) -> impl IntoView {
                     })}
                 {text(model, "limits.exposure_days", words::DAYS.into(),
                     words::DAYS_BOUND,
+                    numbers,
                     |l| listed(&l.exposure_days),
                     |l, text| match numbers(text) {
                         Some(v) => {
@@ -283,5 +310,28 @@ pub fn view(model: Model) -> impl IntoView {
                 <span class="problem" role="status">{move || problem.get()}</span>
             </div>
         </details>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use figures::locale::{Marks, in_english, set};
+
+    #[test]
+    fn lists_are_never_guessed() {
+        assert_eq!(numbers("8,10, 12"), Some(vec![8.0, 10.0, 12.0]));
+        assert_eq!(numbers("3.5 7"), Some(vec![3.5, 7.0]));
+        assert_eq!(one_or_none("1,500"), None);
+        in_english(|| {
+            set(Marks::new(',', Some('.'), 1).expect("sound"));
+            assert_eq!((numbers("3,5"), numbers("2, 3,5")), (None, None));
+            assert_eq!(numbers("3,5; 7"), Some(vec![3.5, 7.0]));
+            assert_eq!(numbers("2, 4, 7"), Some(vec![2.0, 4.0, 7.0]));
+            assert_eq!(numbers(&listed(&[3.5, 7.0])), Some(vec![3.5, 7.0]));
+            assert_eq!(one_or_none("1.500"), None);
+            assert_eq!(one_or_none(&plain(0.5)), Some(vec![0.5]));
+        });
+        assert_eq!(one_or_none(" "), Some(vec![]));
     }
 }

@@ -3,6 +3,7 @@
 use crate::browser;
 use crate::state::Model;
 use crate::words::meaning as words;
+use figures::locale::retold;
 use leptos::prelude::*;
 use paper::meaning::{self, Meaning};
 
@@ -40,8 +41,8 @@ pub fn view(model: Model) -> impl IntoView {
         <div id=ID popover="auto" role="dialog" aria-label=words::NAME tabindex="-1" class="meaning">
             {move || model.explained.get().map(|m| view! {
                 <p class="meaning-name">{m.name}</p>
-                <p>{m.plain}</p>
-                {m.formula.map(|f| view! { <p class="formula"><span class="note">{words::FORMULA}</span> {f}</p> })}
+                <p>{retold(m.plain)}</p>
+                {m.formula.map(|f| view! { <p class="formula"><span class="note">{words::FORMULA}</span> {retold(f)}</p> })}
                 {m.source.map(|s| view! { <p class="note">{words::SOURCE} ": " {s}</p> })}
                 <button type="button" class="plain" on:click=move |_| browser::hide_popover(ID)>{crate::words::shared::CLOSE}</button>
             })}

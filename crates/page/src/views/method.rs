@@ -1,6 +1,7 @@
 //! The method sheet: how the numbers are made, and what is known of each test's false alarms.
 
 use crate::words::method as words;
+use figures::locale::retold;
 use leptos::prelude::*;
 use paper::method;
 
@@ -17,7 +18,7 @@ pub fn view() -> impl IntoView {
         <div id="method">
             <details>
                 <summary>{words::TITLE}</summary>
-                {method::SENTENCES.map(|s| view! { <p>{s}</p> })}
+                {method::SENTENCES.map(|s| view! { <p>{retold(s)}</p> })}
                 <div class="scroll" id="size-summary" tabindex="0" role="region" aria-label=words::SUMMARY_TABLE inner_html=method::size_summary().html()></div>
                 <dl class="tests">{tests}</dl>
                 <details>

@@ -7,6 +7,7 @@ use super::frame::measured;
 use crate::state::Model;
 use crate::words::{mistakes as words, numbers, reading};
 use engine::mistakes::{Base, Knob, Mistake, Shown};
+use figures::locale::retold;
 use leptos::html::Div;
 use leptos::prelude::*;
 use paper::mistakes as told;
@@ -168,11 +169,12 @@ fn control(
                 problem.set(None);
                 set(place, v);
             }
-            None => problem.set(known.map(|k| numbers::does_not_fit(&new, &k.bound()))),
+            None => problem.set(known.map(|k| numbers::does_not_fit(&new, &retold(&k.bound())))),
         }
     };
     let slid = move |event| {
-        if let Some(v) = number(&event_target_value(&event)) {
+        // A slider tells its value as machines write it.
+        if let Ok(v) = event_target_value(&event).parse() {
             set(place, v);
         }
     };

@@ -227,6 +227,6 @@ fn costs(model: Model) -> impl IntoView {
         <ul id="recruit-told">
             {move || told.with(|t| t.as_ref().map_or(Vec::new(), |t| t.1.clone())).into_iter().map(|l| view! { <li>{l}</li> }).collect_view()}
         </ul>
-        <p class="aside">{returns::SOURCES}</p>
+        <p class="aside">{figures::locale::retold(returns::SOURCES)}</p>
     }
 }

@@ -241,6 +241,6 @@ fn result(model: Model, r: &SeasonReport) -> impl IntoView + use<> {
         <div class="scroll" id="season-sets" tabindex="0" role="region" aria-label=words::BEST_TABLE inner_html=table></div>
         <p class="buttons">{take.collect_view()}</p>
         <div class="scroll" id="season-moves" tabindex="0" role="region" aria-label=words::MOVES_TABLE inner_html=told::robustness(moved).html()></div>
-        <ul class="aside">{told::CAUTIONS.map(|c| view! { <li>{c}</li> })}</ul>
+        <ul class="aside">{told::CAUTIONS.map(|c| view! { <li>{figures::locale::retold(c)}</li> })}</ul>
     }
 }

@@ -98,7 +98,7 @@ pub fn searching(looked: &str) -> String {
 
 /// By how much findings are too large.
 pub fn times(factor: f64) -> String {
-    format!("{factor:.2} times")
+    format!("{} times", paper::number::decimals(factor, 2))
 }
 
 /// Name of the button that takes a plan.

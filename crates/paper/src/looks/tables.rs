@@ -1,7 +1,7 @@
 //! The tables of planned looks.
 
 use super::tidy;
-use crate::number::{count, percent};
+use crate::number::{count, decimals, percent};
 use crate::sentences::{class, with_effect};
 use figures::Table;
 use survey::scenario::{Class, Scenario};
@@ -38,7 +38,7 @@ pub fn looks_table(scenario: &Scenario, a: &LooksAnswer) -> Table {
         let mut cells = vec![
             l.lines.year.to_string(),
             percent(l.lines.information),
-            format!("{:.3}", l.lines.z),
+            decimals(l.lines.z, 3),
             nominal(l.lines.nominal),
             l.lines.df.map_or("—".into(), |df| format!("{df:.0}")),
             tidy(l.lines.t),
@@ -64,9 +64,9 @@ pub fn looks_table(scenario: &Scenario, a: &LooksAnswer) -> Table {
 
 fn nominal(p: f64) -> String {
     if p < 0.000_05 {
-        return "below 0.0001".into();
+        return format!("below {}", decimals(1e-4, 4));
     }
-    format!("{p:.4}")
+    decimals(p, 4)
 }
 
 fn chance(s: &Share, preview: f64) -> String {

@@ -1,6 +1,6 @@
 //! What a mistake does, in sentences.
 
-use crate::number::{count, percent, plain};
+use crate::number::{count, percent, plain, signed};
 use survey::mistakes::{
     Baseline, BestSites, DIFFERENCE_PERCENT, ManySpecies, MovingSeason, NoneFound, OnlySignificant,
     RepeatedLooks, Shown, TrapsAsSites, YearsIgnored, ZerosDropped,
@@ -97,7 +97,7 @@ fn years(s: &YearsIgnored) -> Vec<String> {
 
 fn baseline(s: &Baseline) -> Vec<String> {
     let rate = |r: f64| {
-        let text = format!("{r:+.1} %");
+        let text = format!("{} %", signed(r, 1));
         text.replace('-', "\u{2212}")
     };
     let begun = if s.first_year <= 1.0 {

@@ -1,6 +1,6 @@
 //! The analysis in plain sentences: tests, critical values, the claim of no worse a fall.
 
-use crate::number::{percent, plain};
+use crate::number::{decimals, percent, plain};
 use survey::scenario::{Effect, Scenario, Test};
 use survey::summary::{Answer, TestTold};
 
@@ -85,7 +85,10 @@ pub fn test_note(scenario: &Scenario, answer: &Answer) -> String {
     }
     match (t.critical, t.critical_low, t.critical_high) {
         (Some(c), Some(low), Some(high)) => format!(
-            "Calibrated test: estimate over standard error must exceed {c:.3} ({low:.3} to {high:.3}), from {} simulated surveys without change; the power's interval holds what is not known of that value. If the premises are wrong{}, so is the value.",
+            "Calibrated test: estimate over standard error must exceed {} ({} to {}), from {} simulated surveys without change; the power's interval holds what is not known of that value. If the premises are wrong{}, so is the value.",
+            decimals(c, 3),
+            decimals(low, 3),
+            decimals(high, 3),
             answer.false_alarm.replicates,
             if years_matter(scenario) {
                 ", above all the SD of shared years"
@@ -94,11 +97,13 @@ pub fn test_note(scenario: &Scenario, answer: &Answer) -> String {
             }
         ),
         (Some(c), _, _) if scenario.analysis.test == Test::LikelihoodRatio => format!(
-            "Test: likelihood ratio; the root of its statistic, with the sign of the estimate, must exceed {c:.3}."
+            "Test: likelihood ratio; the root of its statistic, with the sign of the estimate, must exceed {}.",
+            decimals(c, 3)
         ),
         (Some(c), _, _) => format!(
-            "Test: {}; its statistic must exceed {c:.3}.",
-            test(scenario.analysis.test)
+            "Test: {}; its statistic must exceed {}.",
+            test(scenario.analysis.test),
+            decimals(c, 3)
         ),
         _ => format!("Test: {}.", test(scenario.analysis.test)),
     }

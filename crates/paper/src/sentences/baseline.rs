@@ -1,6 +1,6 @@
 //! What is said of an answer about a baseline: how the interval is made, what it misses, what the precise surveys say.
 
-use crate::number::{percent, plain};
+use crate::number::{decimals, percent, plain};
 use survey::scenario::{Effect, Scenario};
 use survey::summary::Answer;
 
@@ -53,8 +53,9 @@ pub(super) fn notes(answer: &Answer) -> Vec<String> {
     }
     if let Some(ratio) = answer.significant.exaggeration {
         notes.push(format!(
-            "Of the {} surveys that are as precise as wanted, the estimate is on average {ratio:.2} times the truth; of all surveys, {} of intervals hold the truth (95 % interval {} to {}).",
+            "Of the {} surveys that are as precise as wanted, the estimate is on average {} times the truth; of all surveys, {} of intervals hold the truth (95 % interval {} to {}).",
             answer.significant.found,
+            decimals(ratio, 2),
             percent(answer.coverage.estimate),
             percent(answer.coverage.low),
             percent(answer.coverage.high)

@@ -3,7 +3,7 @@
 use super::baseline::confidence;
 use super::question::more_or_fewer;
 use super::shift_words;
-use crate::number::{percent, percent_fine, plain};
+use crate::number::{decimals, percent, percent_fine, plain};
 use survey::scenario::{Effect, Recorded, Scenario};
 use survey::summary::Answer;
 
@@ -106,18 +106,18 @@ pub fn smallest_name(scenario: &Scenario) -> &'static str {
 fn told(scenario: &Scenario, estimate: f64) -> Smallest {
     let (value, of) = match &scenario.question.effect {
         Effect::Decline(d) => (
-            format!("{estimate:.1} %"),
+            format!("{} %", decimals(estimate, 1)),
             format!("over {} years", plain(d.over_years)),
         ),
         Effect::NoWorse(n) if estimate < 0.0 => (
-            format!("a rise of {:.1} %", -estimate),
+            format!("a rise of {} %", decimals(-estimate, 1)),
             format!(
                 "no less than that over {} years is claimed",
                 plain(n.over_years)
             ),
         ),
         Effect::NoWorse(n) => (
-            format!("{estimate:.1} %"),
+            format!("{} %", decimals(estimate, 1)),
             format!(
                 "no more than that over {} years is claimed",
                 plain(n.over_years)
@@ -148,7 +148,7 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
             "a trap-week at the season's peak, mean over sites".into(),
         ),
         Effect::Baseline(_) => (
-            format!("± {estimate:.1} %"),
+            format!("± {} %", decimals(estimate, 1)),
             format!("of the mean, at {} confidence", confidence(scenario)),
         ),
         Effect::Inventory(i) => (

@@ -1,6 +1,6 @@
 //! Inventories in plain sentences.
 
-use crate::number::{count, percent, percent_fine, plain, rounded};
+use crate::number::{count, decimals, percent, percent_fine, plain, rounded};
 use survey::inventory::{Estimated, Form, Report};
 use survey::scenario::{Inventory, Recorded, Scenario};
 use survey::summary::{Answer, Share};
@@ -56,7 +56,7 @@ fn reliable(key: &str) -> &'static str {
 
 /// New species for a hundred animals.
 pub fn animals(species_per_animal: Option<f64>) -> String {
-    species_per_animal.map_or("no animal killed".into(), |s| format!("{:.2}", 100.0 * s))
+    species_per_animal.map_or("no animal killed".into(), |s| decimals(100.0 * s, 2))
 }
 
 /// Species recorded and reckoned.
@@ -175,8 +175,8 @@ pub fn further(report: &Report) -> Vec<String> {
             ""
         };
         format!(
-            "{n} further trap-weeks, each where it adds {by}: {parts}; about {:.1} new species for {} animals killed.{far}",
-            a.new_species,
+            "{n} further trap-weeks, each where it adds {by}: {parts}; about {} new species for {} animals killed.{far}",
+            decimals(a.new_species, 1),
             count(a.killed)
         )
     });

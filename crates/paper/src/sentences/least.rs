@@ -1,6 +1,7 @@
 //! What is said of the least plan and the search for it.
 
-use crate::number::{count, percent_fine};
+use crate::number::{count, decimals, in_full, percent_fine};
+use figures::locale::retold;
 use survey::scenario::{Limits, Scenario, WeekChoice};
 use survey::search::{Missed, Relaxed};
 use survey::summary::{Share, Significant, SmallestChange};
@@ -37,7 +38,7 @@ pub fn search_space(scenario: &Scenario) -> String {
     match l.exposure_days.as_slice() {
         [] => fixed.push("exposure"),
         days => {
-            let words: Vec<String> = days.iter().map(f64::to_string).collect();
+            let words: Vec<String> = days.iter().map(|d| in_full(*d)).collect();
             varied.push(format!("{} days a week", list(&words)));
         }
     }
@@ -66,7 +67,7 @@ pub fn search_space(scenario: &Scenario) -> String {
             .iter()
             .map(|w| {
                 let about = survey::scenario::group_or_class(w.group.as_deref(), w.class);
-                format!("{about} count {}", w.weight)
+                format!("{about} count {}", in_full(w.weight))
             })
             .collect();
         format!("ranked by all animals killed, of which {}", list(&each))
@@ -106,7 +107,10 @@ pub fn worth_of_smaller(
         parts.push(format!("wrong way {} of findings", percent_fine(wrong)));
     }
     if let Some(size) = significant.exaggeration {
-        parts.push(format!("findings {size:.2} times the true size"));
+        parts.push(format!(
+            "findings {} times the true size",
+            decimals(size, 2)
+        ));
     }
     if let Some(spared) = spared.filter(|s| *s > 0.0) {
         parts.push(format!("spares {}", count(spared)));
@@ -128,9 +132,10 @@ pub fn standing_of_smaller(scenario: &Scenario, power: &Share, within_limits: bo
 
 /// A limit that binds, and what giving way in it would lead to.
 pub fn binding(r: &Relaxed) -> String {
+    let now = retold(&r.value);
     let given = match &r.given {
-        Some(given) => format!("{given} instead of {}", r.value),
-        None => format!("no such limit instead of {}", r.value),
+        Some(given) => format!("{} instead of {now}", retold(given)),
+        None => format!("no such limit instead of {now}"),
     };
     format!(
         "{} ({}): with {given}, {} would do, killing about {}.",

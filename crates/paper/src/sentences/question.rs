@@ -2,7 +2,7 @@
 
 use super::baseline::confidence;
 use super::shift_words;
-use crate::number::{percent, percent_fine, plain};
+use crate::number::{decimals, percent, percent_fine, plain};
 use survey::scenario::{Direction, Effect, RangePart, Recorded, Scenario, Seasons};
 
 /// More or fewer, and by how much.
@@ -30,10 +30,10 @@ pub fn question(scenario: &Scenario) -> String {
     };
     let asked = match &q.effect {
         Effect::Decline(d) => format!(
-            "Detect a fall of {} % in {target} over {} years ({:.2} % a year)",
+            "Detect a fall of {} % in {target} over {} years ({} % a year)",
             plain(d.change_percent),
             plain(d.over_years),
-            d.percent_a_year(),
+            decimals(d.percent_a_year(), 2),
         ),
         Effect::NoWorse(n) => {
             let truth = match n.change_percent {

@@ -2,7 +2,7 @@
 
 use super::change::{false_alarms, smallest_name, smallest_preview};
 use super::{least_warning, stand_in};
-use crate::number::{percent, plain, rounded};
+use crate::number::{percent, plain, rounded, scientific};
 use figures::Table;
 use survey::scenario::{Control, Effect, Scenario};
 use survey::summary::{MeanNumber, OverList, Several, Share, Species};
@@ -272,7 +272,7 @@ fn verdict(scenario: &Scenario, over: &OverList) -> &'static str {
 /// How small a p-value can get when it is a rank.
 fn ranks(s: &Several) -> Option<String> {
     let smallest = s.smallest_p_value?;
-    let needs = format!("{:.2e}", s.strictest_level);
+    let needs = scientific(s.strictest_level, 2);
     let exact = |p: f64| plain((1e5 * p).round() / 1e5);
     let ranked = format!(
         "P-values are ranks among the simulated surveys without change: none can be smaller than {}",

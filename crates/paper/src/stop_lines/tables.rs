@@ -1,7 +1,7 @@
 //! The numbers of a rule to stop as tables.
 
 use super::short;
-use crate::number::{percent, rounded};
+use crate::number::{percent, rounded, signed};
 use figures::Table;
 use survey::scenario::StopRule;
 use survey::stop_lines::{AtMean, Exact, StopPlan};
@@ -108,7 +108,7 @@ pub fn means(plan: &StopPlan) -> Table {
                 share(|e| e.high),
                 share(|e| e.relative_error),
                 optional(e.map(|e| e.relative_bias), |b| {
-                    format!("{:+.1} %", 100.0 * b)
+                    format!("{} %", signed(100.0 * b, 1))
                 }),
             ]);
         }

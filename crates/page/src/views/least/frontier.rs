@@ -43,7 +43,7 @@ fn front_part(model: Model) -> impl IntoView {
     };
     let save_csv = move |_| {
         if let Some(f) = untrack(|| figure(false)) {
-            model.save("leastcatch-frontier.csv", "text/csv", &f.table().csv());
+            model.save("leastcatch-frontier.csv", "text/csv", &f.csv());
         }
     };
     view! {

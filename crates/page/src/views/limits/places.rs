@@ -5,14 +5,14 @@ use crate::words::numbers;
 use crate::words::places::{ANYWHERE, AVAILABLE, AVAILABLE_ALONG, LINE, of_plan as told_of_plan};
 use engine::scenario::{Effect as Asked, Place, Placing, Scenario};
 use leptos::prelude::*;
-use paper::number::plain;
+use paper::number::unmarked;
 
 const PATH: &str = "limits.places";
 
-/// One line for each place.
+/// One line for each place. A comma stands before the position, which has a full stop whoever reads.
 fn lines(places: &[Place]) -> String {
     let line = |p: &Place| match p.position {
-        Some(at) => format!("{}, {}", p.name, plain(at)),
+        Some(at) => format!("{}, {}", p.name, unmarked(at)),
         None => p.name.clone(),
     };
     places.iter().map(line).collect::<Vec<_>>().join("\n")

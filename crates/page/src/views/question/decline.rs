@@ -24,7 +24,7 @@ fn begin(s: &mut Scenario) {
 fn part(model: Model) -> AnyView {
     let yearly = move || {
         model.scenario.with(|s| match &s.question.effect {
-            Effect::Decline(d) => format!("{:.2}", d.percent_a_year()),
+            Effect::Decline(d) => paper::number::decimals(d.percent_a_year(), 2),
             _ => String::new(),
         })
     };
