@@ -4,20 +4,22 @@ use super::frame::measured;
 use crate::state::Model;
 use crate::words::reading as words;
 use figures::CountBars;
+use figures::locale::in_english;
 use leptos::html::Div;
 use leptos::prelude::*;
+
+fn drawn(model: Model) -> Option<CountBars> {
+    model.answer.with(|a| {
+        let toll = a.as_ref()?.toll.as_ref()?;
+        Some(model.scenario.with(|s| paper::toll_figure::figure(s, toll)))
+    })
+}
 
 /// The picture with what saves it; empty until a survey is simulated.
 pub fn view(model: Model) -> impl IntoView {
     let frame = NodeRef::<Div>::new();
     let width = measured(frame);
-    let figure = Memo::new(move |_| {
-        model.answer.with(|a| {
-            let toll = a.as_ref()?.toll.as_ref()?;
-            let told = |s: &_| paper::toll_figure::figure(s, toll);
-            Some(model.scenario.with(|s| told(s)))
-        })
-    });
+    let figure = Memo::new(move |_| drawn(model));
     let svg = move || {
         let (width, title) = (width.get(), false);
         figure.with(|f| {
@@ -26,13 +28,16 @@ pub fn view(model: Model) -> impl IntoView {
             Some(f.svg_unstyled())
         })
     };
-    let save = move |name: &str, kind: &str, text: fn(&CountBars) -> String| {
-        if let Some(text) = figure.with_untracked(|f| f.as_ref().map(text)) {
-            model.save(name, kind, &text);
+    let save_svg = move |_| {
+        if let Some(text) = figure.with_untracked(|f| f.as_ref().map(CountBars::svg)) {
+            model.save("leastcatch-toll.svg", "image/svg+xml", &text);
         }
     };
-    let save_svg = move |_| save("leastcatch-toll.svg", "image/svg+xml", CountBars::svg);
-    let save_csv = move |_| save("leastcatch-toll.csv", "text/csv", |f| f.table().csv());
+    let save_csv = move |_| {
+        if let Some(f) = untrack(|| in_english(|| drawn(model))) {
+            model.save("leastcatch-toll.csv", "text/csv", &f.table().csv());
+        }
+    };
     view! {
         <div class="frame" tabindex="0" role="group" aria-label=words::FRAME id="toll-figure" node_ref=frame inner_html=move || svg().unwrap_or_default()></div>
         <p class="buttons">
