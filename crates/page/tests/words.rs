@@ -136,7 +136,9 @@ fn is_for_people(literal: &Literal<'_>) -> bool {
     let compared = literal.after.starts_with("=>")
         || (literal.after.starts_with('|') && !literal.after.starts_with("||"))
         || before.ends_with("==");
-    if !has_letters || compared || FOR_PROGRAMMERS.iter().any(|p| before.ends_with(p)) {
+    // Names of what the browser has.
+    let asked = before.ends_with('&') && literal.after.starts_with(".into()");
+    if !has_letters || compared || asked || FOR_PROGRAMMERS.iter().any(|p| before.ends_with(p)) {
         return false;
     }
     if let Some(name) = attribute(literal.before) {
@@ -223,6 +225,7 @@ fn text_for_people_is_known() {
         r#"number(model, "plan.sites")"#,
         r#"value.expect("a plan")"#,
         r#"if key == "Enter" {}"#,
+        r#"Reflect::get(&intl, &"NumberFormat".into())"#,
         "#[cfg(test)]\nmod tests { const A: &str = \"Find the plan\"; }",
     ] {
         assert_eq!(found(text), Vec::<String>::new(), "{text}");
