@@ -70,7 +70,7 @@ pub fn figure(scenario: &Scenario, toll: &Toll) -> CountBars {
     }
     let all = sentences::spread(&toll.total);
     CountBars {
-        id: "toll-figure".into(),
+        id: "toll-by-group".into(),
         title: "What the plan kills over all years, by group".into(),
         show_title: true,
         description: format!(
