@@ -10,7 +10,8 @@ use crate::table::Table;
 use crate::words::wrap;
 
 const BAR: f64 = 18.0;
-const GAP: f64 = 12.0;
+const GAP: f64 = 10.0;
+const BELOW_TEXT: f64 = 4.0;
 const SIZE: f64 = 12.0;
 
 /// One count. What is not finite is not drawn.
@@ -117,7 +118,7 @@ impl CountBars {
         let heads: usize = headings.iter().map(Vec::len).sum();
         let height = top
             + LINE * (text + heads) as f64
-            + (BAR + GAP) * self.bars().count() as f64
+            + (BELOW_TEXT + BAR + GAP) * self.bars().count() as f64
             + GAP * self.sections.len() as f64
             + PAD;
         let document = Document {
@@ -144,6 +145,7 @@ impl CountBars {
                     writer.text(words(PAD, y + 12.0, "fg-legend"), &line);
                     y += LINE;
                 }
+                y += BELOW_TEXT;
                 let at = |v: f64| PAD + v.max(0.0) * scale;
                 if bar.mean.is_finite() && bar.mean > 0.0 {
                     let rect = block(PAD, y, bar.mean * scale, BAR);
@@ -151,8 +153,10 @@ impl CountBars {
                 }
                 if bar.low.is_finite() && bar.high.is_finite() && bar.high > 0.0 {
                     let path = across(y + BAR / 2.0, at(bar.low), at(bar.high), 5.0);
-                    let path = Element::new("path").path(&path);
-                    writer.empty(path.class("fg-total"));
+                    // Seen on dark bars too.
+                    for class in ["fg-halo", "fg-total"] {
+                        writer.empty(Element::new("path").path(&path).class(class));
+                    }
                 }
                 let told = format!("{}: {}", bar.label, bar.value);
                 spot(&mut writer, &told, block(PAD, y - 2.0, room, BAR + 4.0));

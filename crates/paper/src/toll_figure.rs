@@ -1,7 +1,7 @@
 //! The toll by group as counts with intervals: vertebrates and protected animals apart, on a scale of their own.
 
-use crate::number::count;
 use crate::sentences::{self, class};
+use figures::number::plain;
 use figures::{CountBar, CountBars, CountSection};
 use survey::scenario::{Class, Scenario};
 use survey::summary::{GroupToll, Spread, Toll};
@@ -44,9 +44,10 @@ fn group(g: &GroupToll) -> CountBar {
     }
 }
 
+/// Numbers for machines: the table is saved, not shown.
 fn cells(numbers: [f64; 3], not_excluded: Option<f64>) -> Vec<String> {
-    let open = not_excluded.map_or(String::new(), count);
-    numbers.map(count).into_iter().chain([open]).collect()
+    let open = not_excluded.map_or(String::new(), plain);
+    numbers.map(plain).into_iter().chain([open]).collect()
 }
 
 /// The picture of what the plan kills over all years.

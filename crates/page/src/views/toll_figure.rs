@@ -4,7 +4,6 @@ use super::frame::measured;
 use crate::state::Model;
 use crate::words::reading as words;
 use figures::CountBars;
-use figures::locale::in_english;
 use leptos::html::Div;
 use leptos::prelude::*;
 
@@ -28,16 +27,13 @@ pub fn view(model: Model) -> impl IntoView {
             Some(f.svg_unstyled())
         })
     };
-    let save_svg = move |_| {
-        if let Some(text) = figure.with_untracked(|f| f.as_ref().map(CountBars::svg)) {
-            model.save("leastcatch-toll.svg", "image/svg+xml", &text);
+    let save = move |name: &str, kind: &str, text: fn(&CountBars) -> String| {
+        if let Some(text) = figure.with_untracked(|f| f.as_ref().map(text)) {
+            model.save(name, kind, &text);
         }
     };
-    let save_csv = move |_| {
-        if let Some(f) = untrack(|| in_english(|| drawn(model))) {
-            model.save("leastcatch-toll.csv", "text/csv", &f.table().csv());
-        }
-    };
+    let save_svg = move |_| save("leastcatch-toll.svg", "image/svg+xml", CountBars::svg);
+    let save_csv = move |_| save("leastcatch-toll.csv", "text/csv", |f| f.table().csv());
     view! {
         <div class="frame" tabindex="0" role="group" aria-label=words::FRAME id="toll-figure" node_ref=frame inner_html=move || svg().unwrap_or_default()></div>
         <p class="buttons">
