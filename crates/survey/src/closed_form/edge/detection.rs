@@ -74,12 +74,17 @@ pub(super) fn variances(
             shown.push(score);
         }
         for y in 0..years {
+            // What the other years' scores have in common with this one's.
+            let mut others = vec![0.0; wide];
             for z in (0..years).filter(|z| *z != y) {
                 let together = seen.occupied(s * years + y, s * years + z);
-                for j in 0..wide {
-                    for l in 0..wide {
-                        scores[j * wide + l] += together * shown[y][j] * shown[z][l];
-                    }
+                for (o, v) in others.iter_mut().zip(&shown[z]) {
+                    *o += together * v;
+                }
+            }
+            for (j, own) in shown[y].iter().enumerate() {
+                for (l, other) in others.iter().enumerate() {
+                    scores[j * wide + l] += own * other;
                 }
             }
         }

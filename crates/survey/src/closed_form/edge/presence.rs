@@ -12,6 +12,7 @@ use crate::closed_form::scale::truth;
 use crate::evaluate::EDGE_COLUMNS;
 use crate::scenario::{self, Checked, Plan};
 use numerics::linalg::cholesky;
+use numerics::maths::slices::dot;
 
 /// Least share of a site-year's variance that the analysis takes to be its own.
 const LEAST_OWN: f64 = 0.05;
@@ -168,19 +169,28 @@ pub(super) fn variances(seen: &Seen, truth: Vec<f64>, year_sd: f64) -> Option<Va
                 column
             })
             .collect();
+        // V W D likewise: the covariance of two years is the same for all columns.
+        let mut spread = vec![0.0; years * years];
+        for y in 0..years {
+            let i = at + y;
+            spread[y * years + y] = p[i] * (1.0 - p[i]);
+            for z in 0..y {
+                let v = covariance(i, at + z);
+                spread[y * years + z] = v;
+                spread[z * years + y] = v;
+            }
+        }
+        let row = |y: usize| &spread[y * years..(y + 1) * years];
+        let spread_forms: Vec<Vec<f64>> = forms
+            .iter()
+            .map(|form| (0..years).map(|y| dot(row(y), form)).collect())
+            .collect();
         for j in 0..N {
             for l in 0..N {
+                sums.scores[j * N + l] += dot(&forms[j], &spread_forms[l]);
                 for y in 0..years {
                     let i = at + y;
                     sums.taken[j * N + l] += forms[j][y] * slopes[i] * seen.row(i)[l];
-                    for z in 0..years {
-                        let v = if y == z {
-                            p[i] * (1.0 - p[i])
-                        } else {
-                            covariance(i, at + z)
-                        };
-                        sums.scores[j * N + l] += forms[j][y] * v * forms[l][z];
-                    }
                 }
             }
             for y in 0..years {
