@@ -205,6 +205,6 @@ test("paper has the question, the plan, its premises with their sources, and no 
     for (const gone of [".controls", ".ways", ".bar", ".buttons", "#progress"]) {
       assert.equal(await page.locator(gone).first().isVisible(), false, gone);
     }
-    await page.pdf({ path: await picture("report.pdf"), format: "A4" });
     await page.screenshot({ path: await picture("paper.png"), fullPage: true });
+    await page.pdf({ path: await picture("report.pdf"), format: "A4" });
   }));
