@@ -22,7 +22,9 @@ async function answered(variants) {
       const file = join(folder, `${one.number}.json`);
       await writeFile(file, JSON.stringify(one.scenario));
       try {
-        const { scenario_digest, seed, replicates, ...report } = await answerOf(file, REPLICATES, SEED);
+        // What only the command line tells beside the report: of what it is, and the report in words.
+        const told = await answerOf(file, REPLICATES, SEED);
+        const { scenario_digest, seed, replicates, verdict, claim, ...report } = told;
         done.push({ ...one, report });
       } catch (error) {
         // 1: refused input. Anything else is a fault.
