@@ -18,13 +18,13 @@ pub struct Arguments {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Power with its false alarms, smallest change and toll of the scenario's plan; the picture is of the toll
-    Answer(FuturesArguments),
+    Answer(PicturedSimulation),
     /// Power and toll along sites, traps, weeks, years or days of exposure
     Curve(CurveArguments),
     /// Hours by month and money by year of the plan, from premises.costs
     Cost(CostArguments),
     /// The plan with the smallest toll that answers, within the scenario's limits
-    Least(LeastArguments),
+    Least(PicturedSimulation),
     /// What it costs when the analysis is not told of losses and of what departs from the plain model
     Ignoring(Simulation),
     /// The plan's first simulated surveys, one by one: found, missed, wrong way or false alarm
@@ -38,7 +38,7 @@ pub enum Command {
     /// Power, false alarms and one shared toll for several species at once (premises.others, question.several)
     Several(Simulation),
     /// Planned looks before the last year (plan.looks): when to stop, error rates, years and animals spared
-    Looks(FuturesArguments),
+    Looks(PicturedSimulation),
     /// Usual mistakes and what they do to this plan's numbers: traps counted as sites, years ignored, ...
     Mistakes(MistakesArguments),
     /// The same yearly effort under each revisit pattern: variance, power and toll by closed form
@@ -118,20 +118,9 @@ pub struct CurveArguments {
     pub files: PictureFiles,
 }
 
-/// A search for the least plan.
+/// A scenario to simulate, and the files for the picture of what comes out.
 #[derive(Debug, Args)]
-pub struct LeastArguments {
-    /// Scenario, seed, replicates.
-    #[command(flatten)]
-    pub simulation: Simulation,
-    /// The frontier as files.
-    #[command(flatten)]
-    pub files: PictureFiles,
-}
-
-/// Simulated surveys to look at.
-#[derive(Debug, Args)]
-pub struct FuturesArguments {
+pub struct PicturedSimulation {
     /// Scenario, seed, replicates.
     #[command(flatten)]
     pub simulation: Simulation,
@@ -145,7 +134,7 @@ pub struct FuturesArguments {
 pub struct PlansArguments {
     /// Scenario, seed, replicates, files.
     #[command(flatten)]
-    pub futures: FuturesArguments,
+    pub futures: PicturedSimulation,
     /// The same surveys under fewer (about half) and more (about twice) sites too
     #[arg(long)]
     pub beside: bool,

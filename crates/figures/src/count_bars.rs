@@ -2,7 +2,7 @@
 //! beside large ones is seen too.
 
 use crate::document::Document;
-use crate::legend::{Legend, Sample};
+use crate::legend::{Legend, Sample, kinds_used};
 use crate::marks::{across, block, group_block, patterns};
 use crate::plot::{LINE, PAD, draw_title, pixels, spot, title_lines, words};
 use crate::svg::{Element, safe_id};
@@ -100,11 +100,8 @@ impl CountBars {
         let full = pixels(self.width, 640.0, 280.0);
         let room = full - 2.0 * PAD;
         let title = title_lines(self.show_title, &self.title, full);
-        let kinds = self.kinds.iter().enumerate();
-        let mut samples: Vec<(Sample, String)> = kinds
-            .filter(|(i, _)| self.bars().any(|b| b.kind == *i))
-            .map(|(i, name)| (Sample::Group(i), name.clone()))
-            .collect();
+        let used = |kind| self.bars().any(|b| b.kind == kind);
+        let mut samples = kinds_used(&self.kinds, used);
         samples.push((Sample::Total, self.interval.clone()));
         let legend = Legend::lay(samples, PAD, room);
         let lines = |b: &CountBar| wrap(&format!("{}: {}", b.label, b.value), SIZE, room);

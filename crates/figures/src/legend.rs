@@ -24,6 +24,15 @@ pub(crate) enum Sample {
     Total,
 }
 
+/// Entries for those kinds of bars of which there is one.
+pub(crate) fn kinds_used(kinds: &[String], used: impl Fn(usize) -> bool) -> Vec<(Sample, String)> {
+    let kinds = kinds.iter().enumerate();
+    let there = kinds.filter(|(i, _)| used(*i));
+    there
+        .map(|(i, name)| (Sample::Group(i), name.clone()))
+        .collect()
+}
+
 /// Legend entries with their places, relative to the top of the legend.
 #[derive(Debug, Clone)]
 pub(crate) struct Legend {

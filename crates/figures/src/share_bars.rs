@@ -3,7 +3,7 @@
 //! Bars of a kind have a colour and a pattern in common, which the legend names.
 
 use crate::document::Document;
-use crate::legend::{Legend, Sample};
+use crate::legend::{Legend, kinds_used};
 use crate::marks::{block, group_block, patterns};
 use crate::plot::{LINE, PAD, draw_title, pixels, title_lines, words};
 use crate::svg::safe_id;
@@ -80,12 +80,8 @@ impl ShareBars {
         let full = pixels(self.width, 640.0, 280.0);
         let room = full - 2.0 * PAD;
         let title = title_lines(self.show_title, &self.title, full);
-        let kinds = self.kinds.iter().enumerate();
-        let legend = kinds
-            .filter(|(i, _)| self.bars.iter().any(|b| b.kind == *i))
-            .map(|(i, name)| (Sample::Group(i), name.clone()))
-            .collect();
-        let legend = Legend::lay(legend, PAD, room);
+        let used = |kind| self.bars.iter().any(|b| b.kind == kind);
+        let legend = Legend::lay(kinds_used(&self.kinds, used), PAD, room);
         let names: Vec<Vec<String>> = self
             .bars
             .iter()

@@ -9,9 +9,7 @@ use survey::summary::{GroupToll, Spread, Toll};
 /// What the whiskers are.
 const INTERVAL: &str = "interval that holds 90 % of simulated surveys";
 
-/// The kinds of animals, the target first.
-const KINDS: [&str; 4] = ["target", "arthropods", "vertebrates", "protected"];
-
+/// Place among the kinds of bars: the target is the first of them.
 fn kind(c: Class) -> usize {
     match c {
         Class::Arthropod => 1,
@@ -78,7 +76,12 @@ pub fn figure(scenario: &Scenario, toll: &Toll) -> CountBars {
             "A bar for each group of animals, as long as the mean number killed, with the {INTERVAL}. All animals: {all}. {}",
             apart(toll)
         ),
-        kinds: KINDS.map(Into::into).to_vec(),
+        kinds: vec![
+            "target".into(),
+            class(Class::Arthropod).into(),
+            class(Class::Vertebrate).into(),
+            class(Class::Protected).into(),
+        ],
         interval: INTERVAL.into(),
         sections,
         headers: ["group", "class", "mean", "low", "high", "not excluded"]

@@ -1,6 +1,6 @@
 //! `leastcatch answer`
 
-use crate::arguments::FuturesArguments;
+use crate::arguments::PicturedSimulation;
 use crate::failure::Failure;
 use crate::output::print_line;
 use crate::{files, run as running, text};
@@ -19,8 +19,8 @@ struct Told<'a> {
 }
 
 /// Power, false alarms, smallest change and toll of the plan.
-pub fn run(arguments: &FuturesArguments) -> Result<(), Failure> {
-    let FuturesArguments {
+pub fn run(arguments: &PicturedSimulation) -> Result<(), Failure> {
+    let PicturedSimulation {
         simulation: arguments,
         files: pictures,
     } = arguments;

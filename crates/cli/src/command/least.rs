@@ -1,6 +1,6 @@
 //! `leastcatch least`
 
-use crate::arguments::LeastArguments;
+use crate::arguments::PicturedSimulation;
 use crate::failure::Failure;
 use crate::output::print_line;
 use crate::{files as read, run as running, text};
@@ -13,7 +13,7 @@ use paper::number::percent_fine;
 use paper::{least_figure, sentences};
 
 /// The plan with the smallest toll that answers.
-pub fn run(arguments: &LeastArguments) -> Result<(), Failure> {
+pub fn run(arguments: &PicturedSimulation) -> Result<(), Failure> {
     let (arguments, files) = (&arguments.simulation, &arguments.files);
     let scenario = read::checked(&arguments.scenario)?;
     let report = running::run(scenario.clone(), Kind::Least, arguments)?;

@@ -1,6 +1,6 @@
 //! `leastcatch looks`
 
-use crate::arguments::FuturesArguments;
+use crate::arguments::PicturedSimulation;
 use crate::failure::Failure;
 use crate::output::print_line;
 use crate::{files, run as running, text};
@@ -8,7 +8,7 @@ use engine::{Kind, Report};
 use paper::{looks, sentences};
 
 /// The plan's looks: when to stop, how surely, and what that spares.
-pub fn run(arguments: &FuturesArguments) -> Result<(), Failure> {
+pub fn run(arguments: &PicturedSimulation) -> Result<(), Failure> {
     let simulation = &arguments.simulation;
     let scenario = files::checked(&simulation.scenario)?;
     let report = running::run(scenario.clone(), Kind::Looks, simulation).map_err(|e| match e {

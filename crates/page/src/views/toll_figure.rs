@@ -20,12 +20,9 @@ pub fn view(model: Model) -> impl IntoView {
     let width = measured(frame);
     let figure = Memo::new(move |_| drawn(model));
     let svg = move || {
-        let (width, title) = (width.get(), false);
-        figure.with(|f| {
-            let mut f = f.clone()?;
-            (f.width, f.show_title) = (width, title);
-            Some(f.svg_unstyled())
-        })
+        let mut f = figure.get()?;
+        (f.width, f.show_title) = (width.get(), false);
+        Some(f.svg_unstyled())
     };
     let save = move |name: &str, kind: &str, text: fn(&CountBars) -> String| {
         if let Some(text) = figure.with_untracked(|f| f.as_ref().map(text)) {
