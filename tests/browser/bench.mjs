@@ -50,6 +50,22 @@ function inWorker(page, { begin, tasks, surveys }, vectors) {
   );
 }
 
+/** Keeps the longest task of 50 ms or more of whatever page is loaded next in `longestTask`. */
+function watchTasks(page) {
+  return page.addInitScript(() => {
+    globalThis.longestTask = 0;
+    const tasks = new PerformanceObserver((list) => {
+      for (const { duration } of list.getEntries()) {
+        globalThis.longestTask = Math.max(globalThis.longestTask, duration);
+      }
+    });
+    tasks.observe({ type: "longtask" });
+  });
+}
+
+/** That task in words. */
+const busy = ({ longest }) => `longest the page was busy: ${longest < 50 ? "below 50" : longest.toFixed(0)} ms`;
+
 async function speeds() {
   await withPage(async (page, watch) => {
     // A picture opened by itself has the browser ask for an icon that no page of ours names.
@@ -94,11 +110,7 @@ function firstNumber(page) {
 /** Has the page compute its curve over an axis: the seconds that took, and its longest task of 50 ms or more. */
 function curve(over) {
   return new Promise((resolve) => {
-    let longest = 0;
-    const tasks = new PerformanceObserver((list) => {
-      for (const { duration } of list.getEntries()) longest = Math.max(longest, duration);
-    });
-    tasks.observe({ type: "longtask" });
+    globalThis.longestTask = 0;
     let started = false;
     const from = performance.now();
     const tick = setInterval(() => {
@@ -107,7 +119,7 @@ function curve(over) {
       if (!started || state !== "idle") return;
       const seconds = (performance.now() - from) / 1000;
       clearInterval(tick);
-      setTimeout(() => resolve({ seconds, longest }), 100);
+      setTimeout(() => resolve({ seconds, longest: globalThis.longestTask }), 100);
     }, 20);
     const axis = document.getElementById("axis");
     axis.value = over;
@@ -117,6 +129,7 @@ function curve(over) {
 
 async function waits() {
   await withPage(async (page) => {
+    await watchTasks(page);
     const planner = new Planner(page);
     await planner.open();
     await planner.simulate(1000);
@@ -135,7 +148,7 @@ async function waits() {
       const points = await page.evaluate(() => document.querySelectorAll("#part-curve details tbody tr").length);
       console.log(
         `curve of ${points} plans over ${axis}, 1000 surveys in each of two worlds: ${took.seconds.toFixed(2)} s; ` +
-          `longest the page was busy: ${took.longest < 50 ? "below 50" : took.longest.toFixed(0)} ms`,
+          busy(took),
       );
     }
     const used = await compiledMemory(page);
@@ -146,11 +159,7 @@ async function waits() {
 /** Has the page load a demo as a person would: seconds to its whole answer, and its longest task of 50 ms or more. */
 function asked(label) {
   return new Promise((resolve) => {
-    let longest = 0;
-    const tasks = new PerformanceObserver((list) => {
-      for (const { duration } of list.getEntries()) longest = Math.max(longest, duration);
-    });
-    tasks.observe({ type: "longtask" });
+    globalThis.longestTask = 0;
     const demos = document.getElementById("demo");
     demos.value = [...demos.options].find(({ text }) => text === label).value;
     const from = performance.now();
@@ -163,7 +172,7 @@ function asked(label) {
       );
       if (!started || !whole) return requestAnimationFrame(look);
       const seconds = (performance.now() - from) / 1000;
-      setTimeout(() => resolve({ seconds, longest }), 200);
+      setTimeout(() => resolve({ seconds, longest: globalThis.longestTask }), 200);
     };
     demos.dispatchEvent(new Event("change", { bubbles: true }));
     requestAnimationFrame(look);
@@ -173,6 +182,7 @@ function asked(label) {
 /** Each demo answered by 1000 surveys of each of its worlds, on the page as it is first seen. */
 async function questions() {
   await withPage(async (page) => {
+    await watchTasks(page);
     await page.goto(siteUrl);
     const planner = new Planner(page);
     await planner.answered();
@@ -181,10 +191,7 @@ async function questions() {
     // The first is shown already, so that it comes last.
     for (const label of [...labels.slice(1), labels[0]]) {
       const took = await page.evaluate(asked, label);
-      console.log(
-        `${label}: ${took.seconds.toFixed(2)} s; longest the page was busy: ` +
-          `${took.longest < 50 ? "below 50" : took.longest.toFixed(0)} ms`,
-      );
+      console.log(`${label}: ${took.seconds.toFixed(2)} s; ${busy(took)}`);
       await planner.state("idle").waitFor({ timeout: 120_000 });
     }
   });
@@ -193,11 +200,7 @@ async function questions() {
 /** Has the page find the least plan: seconds to the first points of the frontier, and to all of them confirmed. */
 function searched() {
   return new Promise((resolve) => {
-    let longest = 0;
-    const tasks = new PerformanceObserver((list) => {
-      for (const { duration } of list.getEntries()) longest = Math.max(longest, duration);
-    });
-    tasks.observe({ type: "longtask" });
+    globalThis.longestTask = 0;
     const from = performance.now();
     let first;
     const look = () => {
@@ -205,7 +208,7 @@ function searched() {
       if (document.querySelector("#least-figure svg")) first ??= now;
       const whole = document.querySelector("#least-plan[data-complete='true'], #least-none");
       if (!whole) return requestAnimationFrame(look);
-      setTimeout(() => resolve({ first, whole: now, longest }), 200);
+      setTimeout(() => resolve({ first, whole: now, longest: globalThis.longestTask }), 200);
     };
     document.getElementById("find-least").click();
     requestAnimationFrame(look);
@@ -215,6 +218,7 @@ function searched() {
 /** The frontier of the first demo by 1000 surveys of each world of each plan. */
 async function frontier() {
   await withPage(async (page) => {
+    await watchTasks(page);
     await page.goto(siteUrl);
     const planner = new Planner(page);
     await planner.answered();
@@ -223,8 +227,7 @@ async function frontier() {
     const took = await page.evaluate(searched);
     console.log(
       `least plan of the first demo: first points ${took.first.toFixed(2)} s, frontier confirmed ` +
-        `${took.whole.toFixed(2)} s; longest the page was busy: ` +
-        `${took.longest < 50 ? "below 50" : took.longest.toFixed(0)} ms`,
+        `${took.whole.toFixed(2)} s; ${busy(took)}`,
     );
   });
 }
