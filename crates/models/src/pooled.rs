@@ -7,12 +7,15 @@
 //! Student's t. The scatter within years, of many degrees of freedom, is taken at its expectation.
 
 use numerics::maths::{exp, ln};
+use numerics::root::rising;
 use numerics::special::normal;
 
 /// Steps of Simpson's rule over the chi distribution where degrees of freedom are many; the fewer they are, the more
 /// hangs on small roots and the more steps there are. Errors below 1e-4.
 const STEPS: usize = 240;
 const MANY: f64 = 8.0;
+/// Relative length of the last step of Newton's method; what is then left is about its square.
+const LAST_STEP: f64 = 1e-5;
 
 /// A normal estimate over a standard error that is so estimated.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,6 +80,50 @@ impl PooledStatistic {
         };
         self.scales.iter().map(|(s, w)| w * beyond(*s)).sum()
     }
+
+    /// What the share `level` of statistics exceed (or, if `two_sided`, lie beyond either way) that are expected at
+    /// `delta`, at most 1000; 0 where fewer lie beyond 0.
+    pub fn critical(&self, level: f64, delta: f64, two_sided: bool) -> f64 {
+        let falls = |c: f64| {
+            let at = |(s, w): &(f64, f64)| {
+                let up = normal::pdf(delta - c * s);
+                let down = if two_sided {
+                    normal::pdf(-delta - c * s)
+                } else {
+                    0.0
+                };
+                w * s * (up + down)
+            };
+            self.scales.iter().map(at).sum::<f64>()
+        };
+        let over = |c: f64| (level - self.power(c, delta, two_sided), falls(c));
+        let tail = if two_sided { 0.5 * level } else { level };
+        let far = if two_sided { delta.abs() } else { delta };
+        rising(over, far - normal::quantile(tail), 0.0, 1e3, LAST_STEP)
+    }
+
+    /// Where the statistic must be expected to exceed `critical` with this power, at most 1e6; 0 when it does so anyway.
+    pub fn delta_where(&self, critical: f64, two_sided: bool, power: f64) -> f64 {
+        let rises = |delta: f64| {
+            let at = |(s, w): &(f64, f64)| {
+                let down = if two_sided {
+                    normal::pdf(-delta - critical * s)
+                } else {
+                    0.0
+                };
+                w * (normal::pdf(delta - critical * s) - down)
+            };
+            self.scales.iter().map(at).sum::<f64>()
+        };
+        let short = |delta: f64| (self.power(critical, delta, two_sided) - power, rises(delta));
+        rising(
+            short,
+            critical + normal::quantile(power),
+            0.0,
+            1e6,
+            LAST_STEP,
+        )
+    }
 }
 
 #[cfg(test)]
@@ -89,6 +136,43 @@ mod tests {
     /// What one statistic in twenty exceeds either way.
     fn critical(law: &PooledStatistic) -> f64 {
         bracketed(|c| 0.05 - law.power(c, 0.0, true), 0.0, 1e3, 1e-9)
+    }
+
+    /// The roots are those that halving finds, also where no value is exceeded so rarely, or nothing need be expected.
+    #[test]
+    fn roots_of_the_power() {
+        for (df, within, ratio) in [(1.0, 40.0, 0.0), (3.0, 60.0, 1.0), (28.0, 800.0, 0.6)] {
+            let law = PooledStatistic::new(df, within, ratio);
+            for (level, two) in [(0.05, true), (0.05, false), (0.3, false), (0.001, true)] {
+                for delta in [-40.0, -1.0, 0.0, 0.7, 4.0] {
+                    let got = law.critical(level, delta, two);
+                    let over = |c: f64| level - law.power(c, delta, two);
+                    let want = if over(0.0) >= 0.0 {
+                        0.0
+                    } else {
+                        bracketed(over, 0.0, 1e3, 1e-12)
+                    };
+                    assert!(
+                        (got - want).abs() < 1e-6 * (1.0 + want),
+                        "{df} {level} {two} {delta}: {got} {want}"
+                    );
+                }
+                let c = law.critical(level, 0.0, two);
+                for power in [0.0005, 0.2, 0.8, 0.999] {
+                    let got = law.delta_where(c, two, power);
+                    let short = |d: f64| law.power(c, d, two) - power;
+                    let want = if short(0.0) >= 0.0 {
+                        0.0
+                    } else {
+                        bracketed(short, 0.0, 1e6, 1e-12)
+                    };
+                    assert!(
+                        (got - want).abs() < 1e-6 * (1.0 + want),
+                        "{df} {level} {two} {power}: {got} {want}"
+                    );
+                }
+            }
+        }
     }
 
     /// Without a floor: Student's t, central and not.

@@ -3,7 +3,7 @@
 use crate::number::percent;
 use crate::sentences;
 use figures::{Choice, Tradeoff};
-use survey::closed_form::{expected_toll, preview_at_stated};
+use survey::closed_form::{expected_toll, power_at_stated};
 use survey::scenario::{Checked, Plan};
 use survey::search::FrontPoint;
 
@@ -74,7 +74,7 @@ pub fn least_figure(scenario: &Checked, points: &[FrontPoint]) -> Option<Tradeof
         _ => choices.push(Choice {
             label: short(own),
             amount: own_toll,
-            foreseen: preview_at_stated(scenario, own).power,
+            foreseen: power_at_stated(scenario, own),
             tried: None,
             beside: None,
             on_line: false,

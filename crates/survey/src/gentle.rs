@@ -6,7 +6,7 @@
 //! was caught spares hours alone, so that the two are told apart. Plans are compared at equal power.
 
 use crate::axis::Axis;
-use crate::closed_form::{expected_toll, preview_at_stated};
+use crate::closed_form::{expected_toll, power_at_stated, preview_at_stated};
 use crate::scenario::{Checked, Plan, Premise, Scenario};
 use serde::Serialize;
 
@@ -128,7 +128,7 @@ pub struct Kind {
 /// The comparison of a plan with lighter ones.
 pub fn gentle(scenario: &Checked) -> Gentle {
     let plan = &scenario.plan;
-    let power = preview_at_stated(scenario, plan).power;
+    let power = power_at_stated(scenario, plan);
     let expected = expected_toll(scenario, plan);
     let toll = expected.total();
     let samples = [plan.sites, plan.traps_per_site, plan.weeks, plan.years];
@@ -220,7 +220,7 @@ fn sub_sampled(scenario: &Checked, light: &Lighter, mark: &Mark) -> SubSampled {
 fn needed(scenario: &Checked, plan: &Plan, axis: Axis, mark: &Mark) -> Option<Needed> {
     let own = axis.of(plan);
     let fits = |n: u32| axis != Axis::Sites || scenario.fits_sites(n);
-    let power = |n: u32| preview_at_stated(scenario, &axis.set(plan, n)).power;
+    let power = |n: u32| power_at_stated(scenario, &axis.set(plan, n));
     let enough = |n: u32| power(n) >= mark.power - 1e-9;
     // By pairs and by whole panels.
     let step = plan.pattern_step().max(2);
@@ -239,7 +239,7 @@ fn needed(scenario: &Checked, plan: &Plan, axis: Axis, mark: &Mark) -> Option<Ne
         let toll = expected_toll(scenario, &plan).total();
         Needed {
             number: n,
-            power: preview_at_stated(scenario, &plan).power,
+            power: power_at_stated(scenario, &plan),
             toll,
             saved: mark.toll - toll,
         }
@@ -409,7 +409,7 @@ mod tests {
             // One site fewer is not enough.
             let plan = with_share(&s.plan, pair[1].share);
             let fewer = Axis::Sites.set(&plan, b.number - 1);
-            assert!(b.number == s.plan.sites || preview_at_stated(&s, &fewer).power < g.power);
+            assert!(b.number == s.plan.sites || power_at_stated(&s, &fewer) < g.power);
         }
         for (sub, light) in g.sub_sampling.iter().zip(&g.lighter) {
             assert_eq!((sub.power, sub.toll), (light.power, g.toll));

@@ -1,7 +1,7 @@
 //! Losses that cluster, sites that drop out and samples that are late: what each costs, and how many sites to recruit,
 //! by closed form.
 
-use crate::closed_form::{expected_toll, presence, preview, preview_at_stated};
+use crate::closed_form::{expected_toll, power_at_stated, presence, preview};
 use crate::frontier::resized;
 use crate::scenario::{Checked, Plan, Premise, Scenario, Source};
 use serde::Serialize;
@@ -193,7 +193,7 @@ fn for_power(scenario: &Checked) -> Option<u32> {
     let plan = &scenario.plan;
     let enough = |n: u32| {
         let other: Plan = resized(plan, n, plan.traps_per_site, plan.weeks);
-        preview_at_stated(scenario, &other).power >= scenario.question.wanted_power
+        power_at_stated(scenario, &other) >= scenario.question.wanted_power
     };
     // The power rises with the sites: first doubling, so that large plans are looked at only where they are needed.
     let (mut low, mut high) = (0, 1.min(sites.len()));

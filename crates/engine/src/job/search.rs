@@ -10,7 +10,7 @@ use crate::least::{
 use crate::plan_run::PlanRun;
 use crate::task::{Size, Work};
 use numerics::sequential::Race;
-use survey::closed_form::{delta_for, preview_at_stated, wanted_delta};
+use survey::closed_form::{delta_for, power_at_stated, preview_at_stated, wanted_delta};
 use survey::scenario::Plan;
 use survey::search::{Candidate, neighbours, scenario_of};
 
@@ -372,7 +372,7 @@ impl Job {
         whole
             .map(|r| {
                 let scenario = scenario_of(&self.scenario, &r.size.plan);
-                let preview = preview_at_stated(&scenario, &r.size.plan).power;
+                let preview = power_at_stated(&scenario, &r.size.plan);
                 (r.answer(&self.scenario).power.estimate, preview)
             })
             .collect()

@@ -39,12 +39,17 @@ impl Law {
 
     /// What the share `level` of statistics exceed that are expected at `delta`.
     pub fn critical(&self, level: f64, delta: f64, two: bool) -> f64 {
-        let over = |c: f64| level - self.power(c, delta, two);
-        bracketed(over, 0.0, 1e3, 1e-9)
+        match self {
+            Self::T(_) => bracketed(|c| level - self.power(c, delta, two), 0.0, 1e3, 1e-9),
+            Self::Pooled(law) => law.critical(level, delta, two),
+        }
     }
 
     /// Where the statistic must be expected to exceed `c` with this power; 0 when it does so anyway.
     pub fn delta_where(&self, c: f64, two: bool, power: f64) -> f64 {
+        if let Self::Pooled(law) = self {
+            return law.delta_where(c, two, power);
+        }
         let short = |delta: f64| self.power(c, delta, two) - power;
         if short(0.0) >= 0.0 {
             return 0.0;

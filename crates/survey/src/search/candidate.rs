@@ -37,14 +37,14 @@ impl Candidate {
 
     /// The candidate of a plan whose margin is known.
     pub(super) fn new(scenario: &Checked, plan: Plan, margin: f64) -> Self {
-        let df = closed_form::degrees_of_freedom(scenario, &plan);
-        let delta = margin * closed_form::wanted_delta(scenario, df);
         let toll = expected_toll(scenario, &plan);
         Self {
             preview: if closed_form::is_plain(scenario) {
+                let df = closed_form::degrees_of_freedom(scenario, &plan);
+                let delta = margin * closed_form::wanted_delta(scenario, df);
                 closed_form::power_at(scenario, df, delta)
             } else {
-                closed_form::preview_at_stated(scenario, &plan).power
+                closed_form::power_at_stated(scenario, &plan)
             },
             margin,
             cost: cost_totals(scenario, &plan),

@@ -7,7 +7,7 @@
 use super::by_week::{LAST_WEEK, information};
 use super::toll::{SetToll, Weights};
 use super::weight;
-use crate::closed_form::{plan_delta, preview_at_stated};
+use crate::closed_form::{plan_delta, power_at_stated, preview_at_stated};
 use crate::scenario::{Checked, Plan};
 use serde::{Deserialize, Serialize};
 
@@ -152,13 +152,13 @@ impl<'a> Search<'a> {
         let plan = self.plan(&set.weeks);
         let wanted = self.scenario.question.wanted_power;
         if self.scenario.premises.departures.moves_season() {
-            return preview_at_stated(self.scenario, &plan).power >= wanted;
+            return power_at_stated(self.scenario, &plan) >= wanted;
         }
         let delta = plan_delta(self.scenario, &plan);
         if !(delta > self.short && delta < self.enough) {
             return delta >= self.enough;
         }
-        let keeps = preview_at_stated(self.scenario, &plan).power >= wanted;
+        let keeps = power_at_stated(self.scenario, &plan) >= wanted;
         if keeps {
             self.enough = delta;
         } else {

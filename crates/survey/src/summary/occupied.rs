@@ -74,7 +74,7 @@ fn best_split(scenario: &Checked, plan: &Plan) -> Option<Split> {
         if sound.check().is_err() {
             continue;
         }
-        let preview_power = closed_form::preview_at_stated(scenario, &other).power;
+        let preview_power = closed_form::power_at_stated(scenario, &other);
         if best.is_none_or(|b| preview_power > b.preview_power + 1e-9) {
             best = Some(Split {
                 sites: other.sites,

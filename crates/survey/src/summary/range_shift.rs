@@ -100,7 +100,7 @@ fn placings(scenario: &Checked, plan: &Plan, own: &Transect) -> Vec<PlacedPlan> 
                     highest,
                     placing,
                     se,
-                    preview_power: closed_form::preview_at_stated(scenario, &other).power,
+                    preview_power: closed_form::power_at_stated(scenario, &other),
                 });
             }
         }
