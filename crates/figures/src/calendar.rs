@@ -11,7 +11,7 @@ use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
 use crate::ticks::covering;
-use crate::words::{width, wrap};
+use crate::words::{width, wrap_bold};
 
 const PANEL: f64 = 74.0;
 
@@ -106,7 +106,7 @@ impl Calendar {
         let sound = |value: f64, otherwise: f64| if value.is_finite() { value } else { otherwise };
         let full = sound(self.width, 700.0).clamp(280.0, 4000.0).round();
         let title = if self.show_title {
-            wrap(&self.title, 16.0, full - 2.0 * PAD)
+            wrap_bold(&self.title, 15.0, full - 2.0 * PAD)
         } else {
             Vec::new()
         };
@@ -133,7 +133,7 @@ impl Calendar {
         let mut y = PAD + 20.0 * title.len() as f64 + LINE;
         let mut panels = Vec::new();
         for (panel, (last, ticks)) in self.panels.iter().zip(axes) {
-            let heading = wrap(&panel.label, 12.5, full - 2.0 * PAD);
+            let heading = wrap_bold(&panel.label, 12.5, full - 2.0 * PAD);
             let top = y + LINE * heading.len().max(1) as f64 + 6.0;
             let scale = Linear::new((0.0, last), (top + PANEL, top));
             panels.push((heading, y, scale, ticks));

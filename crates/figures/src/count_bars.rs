@@ -7,7 +7,7 @@ use crate::marks::{across, block, group_block, patterns};
 use crate::plot::{LINE, PAD, draw_title, pixels, spot, title_lines, words};
 use crate::svg::{Element, safe_id};
 use crate::table::Table;
-use crate::words::wrap;
+use crate::words::{wrap, wrap_bold};
 
 const BAR: f64 = 18.0;
 const GAP: f64 = 10.0;
@@ -108,7 +108,7 @@ impl CountBars {
         let headings: Vec<Vec<String>> = self
             .sections
             .iter()
-            .map(|s| wrap(&s.heading, SIZE + 1.0, room))
+            .map(|s| wrap_bold(&s.heading, 12.5, room))
             .collect();
         let top = PAD + 20.0 * title.len() as f64 + legend.height + 10.0;
         let text: usize = self.bars().map(|b| lines(b).len()).sum();

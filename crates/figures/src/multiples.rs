@@ -10,7 +10,7 @@ use crate::plot::LINE;
 use crate::scale::Linear;
 use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
-use crate::words::wrap;
+use crate::words::wrap_bold;
 
 /// Shape of a stamp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -139,7 +139,7 @@ impl SmallMultiples {
         let across = across.unwrap_or(2);
         let panel = (width - 2.0 * EDGE - GAP * (across as f64 - 1.0)) / across as f64;
         let step = PANEL_HEIGHT + STAMP_HEIGHT + GAP;
-        let heading = |row: &Row| wrap(&row.heading, 12.5, width - 2.0 * EDGE);
+        let heading = |row: &Row| wrap_bold(&row.heading, 12.5, width - 2.0 * EDGE);
         let headed = |row: &Row| HEADING + LINE * heading(row).len().saturating_sub(1) as f64;
         let down = |row: &Row| headed(row) + step * row.panels.len().div_ceil(across) as f64;
         let top = if self.show_title { 24.0 } else { 0.0 } + 20.0;
@@ -345,7 +345,7 @@ mod tests {
             at.and_then(|h| h.parse().ok()).unwrap()
         };
         let long = height(&f);
-        let lines = wrap(&f.rows[0].heading, 12.5, f.width - 2.0 * EDGE).len();
+        let lines = wrap_bold(&f.rows[0].heading, 12.5, f.width - 2.0 * EDGE).len();
         assert!(lines > 1);
         f.rows[0].heading = "short".into();
         assert_eq!(long - height(&f), LINE * (lines - 1) as f64);

@@ -5,7 +5,7 @@ use crate::number::tick;
 use crate::scale::Linear;
 use crate::svg::{Element, Writer};
 use crate::ticks::Ticks;
-use crate::words::{width, wrap};
+use crate::words::{width, wrap_bold};
 
 /// Room about the picture.
 pub(crate) const PAD: f64 = 12.0;
@@ -25,7 +25,7 @@ pub(crate) fn pixels(value: f64, usual: f64, least: f64) -> f64 {
 /// The title in lines; none when it is not drawn.
 pub(crate) fn title_lines(shown: bool, title: &str, full: f64) -> Vec<String> {
     if shown {
-        wrap(title, 16.0, full - 2.0 * PAD)
+        wrap_bold(title, 15.0, full - 2.0 * PAD)
     } else {
         Vec::new()
     }

@@ -4,7 +4,7 @@ use crate::document::Document;
 use crate::marks::block;
 use crate::svg::{Element, Writer, safe_id};
 use crate::table::Table;
-use crate::words::{width, wrap};
+use crate::words::{width, wrap_bold};
 
 const PAD: f64 = 12.0;
 const ROW: f64 = 22.0;
@@ -74,7 +74,7 @@ impl VisitsGrid {
             560.0
         };
         let title = if self.show_title {
-            wrap(&self.title, 16.0, full - 2.0 * PAD)
+            wrap_bold(&self.title, 15.0, full - 2.0 * PAD)
         } else {
             Vec::new()
         };
