@@ -8,19 +8,22 @@ use serde_json::Value;
 use crate::process::{self, cargo};
 
 /// Builds the program and returns where it is. Cargo is asked for the place, because a person may have
-/// set another target or target directory.
+/// set another target or target directory; and it is asked as for the tests of all crates, so that what these have
+/// compiled serves here.
 ///
 /// # Errors
 /// When it does not compile, or cargo does not say where it is.
 pub fn build(root: &Path) -> Result<PathBuf> {
     let told = process::output(cargo(root).args([
-        "build",
-        "--package",
-        "cli",
+        "test",
+        "--workspace",
+        "--test",
+        "command_line",
+        "--no-run",
         "--message-format",
         "json-render-diagnostics",
     ]))?;
-    executable(&told).context("cargo did not say where the command line was built")
+    executable(&told, "leastcatch").context("cargo did not say where the command line was built")
 }
 
 /// Builds the program that measures the engine outside of a browser, as fast as it gets, and returns where it is.
@@ -38,16 +41,18 @@ pub fn build_speed(root: &Path) -> Result<PathBuf> {
         "--message-format",
         "json-render-diagnostics",
     ]))?;
-    executable(&told).context("cargo did not say where the measuring program was built")
+    executable(&told, "speed").context("cargo did not say where the measuring program was built")
 }
 
-/// The last program named in cargo's messages, of which each is a line of JSON.
-fn executable(messages: &str) -> Option<PathBuf> {
+/// The program of that name, which is no test, in cargo's messages, of which each is a line of JSON.
+fn executable(messages: &str, name: &str) -> Option<PathBuf> {
     let named = |line: &str| {
         let message: Value = serde_json::from_str(line).ok()?;
-        message["executable"].as_str().map(PathBuf::from)
+        let ours = message["target"]["name"] == name && message["profile"]["test"] == false;
+        let path = message["executable"].as_str().filter(|_| ours)?;
+        Some(PathBuf::from(path))
     };
-    messages.lines().rev().find_map(named)
+    messages.lines().find_map(named)
 }
 
 #[cfg(test)]
@@ -56,10 +61,27 @@ mod tests {
 
     #[test]
     fn the_program_is_found_among_the_messages() {
-        let messages = "{\"reason\":\"compiler-artifact\",\"executable\":null}\n\
-                        {\"reason\":\"compiler-artifact\",\"executable\":\"/t/leastcatch\"}\n\
-                        {\"reason\":\"build-finished\",\"success\":true}\n";
-        assert_eq!(executable(messages), Some("/t/leastcatch".into()));
-        assert_eq!(executable("{\"reason\":\"build-finished\"}\n"), None);
+        let artifact = |name: &str, test: bool, path: Option<&str>| {
+            serde_json::json!({
+                "reason": "compiler-artifact",
+                "target": {"name": name},
+                "profile": {"test": test},
+                "executable": path,
+            })
+            .to_string()
+        };
+        let messages = [
+            artifact("serde", false, None),
+            artifact("leastcatch", true, Some("/t/leastcatch-test")),
+            artifact("leastcatch", false, Some("/t/leastcatch")),
+            artifact("command_line", true, Some("/t/command_line")),
+            r#"{"reason":"build-finished","success":true}"#.to_owned(),
+        ]
+        .join("\n");
+        assert_eq!(
+            executable(&messages, "leastcatch"),
+            Some("/t/leastcatch".into())
+        );
+        assert_eq!(executable(&messages, "speed"), None);
     }
 }

@@ -42,9 +42,7 @@ pub fn build(workspace: &Workspace, out: Option<&Path>) -> Result<PathBuf> {
             ending.is_some_and(|ending| DEMO_ENDINGS.contains(&ending))
         },
     )?;
-    for program in wasm::PROGRAMS {
-        wasm::build(workspace, program, &aside.join("pkg"))?;
-    }
+    wasm::build_all(workspace, wasm::PROGRAMS, &aside.join("pkg"))?;
     offline::write_list(&aside)?;
 
     remove(&site)?;
@@ -64,9 +62,7 @@ pub fn build_for_tests(workspace: &Workspace, site: &Path) -> Result<PathBuf> {
     remove(&copy)?;
     copy_folder(site, &copy, &|_| true)?;
     copy_folder(&fixtures, &check, &|_| true)?;
-    for program in wasm::CHECKS {
-        wasm::build(workspace, program, &check)?;
-    }
+    wasm::build_all(workspace, wasm::CHECKS, &check)?;
     Ok(copy)
 }
 

@@ -3,8 +3,9 @@
 use std::env;
 use std::path::Path;
 use std::process::Command;
+use std::thread;
 
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result, anyhow, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::private_paths;
@@ -130,11 +131,37 @@ pub fn ensure_target(workspace: &Workspace) -> Result<()> {
     )
 }
 
+/// Compiles programs and writes them into the folder as [`build`] does, those of different profiles side by side: the
+/// last and longest part of compiling one keeps a single core busy.
+///
+/// # Errors
+/// As [`build`].
+pub fn build_all(workspace: &Workspace, programs: &[Program], folder: &Path) -> Result<()> {
+    ensure_target(workspace)?;
+    let mut profiles: Vec<&str> = programs.iter().map(|p| p.profile).collect();
+    profiles.dedup();
+    thread::scope(|scope| {
+        let of_profile = |profile: &str| {
+            let mut own = programs.iter().filter(|p| p.profile == profile);
+            own.try_for_each(|program| build(workspace, program, folder))
+        };
+        let each: Vec<_> = profiles
+            .iter()
+            .map(|profile| scope.spawn(move || of_profile(profile)))
+            .collect();
+        let done = each.into_iter().map(|one| {
+            one.join()
+                .unwrap_or_else(|_| Err(anyhow!("compiling stopped without a reason")))
+        });
+        done.collect()
+    })
+}
+
 /// Compiles a program and writes `NAME.js` and `NAME_bg.wasm` into the folder, or the same with `NAME_simd`.
 ///
 /// # Errors
 /// When it does not compile, or its JavaScript cannot be made.
-pub fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> {
+fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> {
     let Program {
         package,
         name,
