@@ -51,8 +51,10 @@ test("a scenario kept by an earlier visit that cannot be read is reported, and a
     await planner.page.evaluate(() => {
       for (const key of Object.keys(localStorage)) localStorage.setItem(key, "{}");
     });
-    await planner.open();
+    await planner.page.goto(planner.url);
     await planner.page.getByRole("alert").filter({ hasText: "earlier visit" }).waitFor();
+    await planner.simulate(FEW);
+    await planner.answered();
     assert.equal(await planner.digest(), digest);
   }));
 

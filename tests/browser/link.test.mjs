@@ -226,7 +226,9 @@ test("a browser that refuses storage is told of, and the link still brings every
       };
     });
     const planner = new Planner(page);
-    await planner.open();
+    await page.goto(planner.url);
+    await planner.simulate(FEW);
+    await planner.answered();
     await planner.at("not-kept").getByText("does not let the page keep your work").waitFor();
     await edited(planner);
     const wanted = await shown(planner);

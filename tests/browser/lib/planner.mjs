@@ -28,13 +28,25 @@ export class Planner {
     this.replicates = 1000;
   }
 
-  /** Loads the page and has it answer by `replicates` simulated surveys. */
+  /** Loads the page with the first demo, as for one who has asked for `replicates` simulated surveys before. */
   async open(replicates = FEW) {
+    this.replicates = replicates;
+    const scenario = JSON.parse(await demo("meadow-beetles.json"));
+    const kept = { link: "", scenario, base: scenario, marks: {}, seed: 1, replicates, axis: "sites" };
+    // Before the page is there for the first time; a reload finds what the page itself has kept.
+    await this.page.addInitScript((kept) => {
+      // The browser's own pages, such as that of a lost connection, have no storage.
+      if (!location.protocol.startsWith("http") || origin === "null") return;
+      if (sessionStorage.getItem("begun")) return;
+      sessionStorage.setItem("begun", "yes");
+      localStorage.setItem("leastcatch-scenario", kept);
+    }, JSON.stringify(kept));
     await this.page.goto(this.url);
+    await this.answered();
     // Whatever a test looks for, it need not care which part it stands in.
     await this.at("open-all").click();
-    await this.simulate(replicates);
-    await this.answered();
+    await this.page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(done))));
+    await this.state("idle").waitFor({ timeout: 60_000 });
   }
 
   at(id) {
