@@ -5,6 +5,7 @@ import { siteUrl, withPage } from "./lib/browser.mjs";
 import { Planner } from "./lib/planner.mjs";
 import { compiledMemory } from "./lib/memory.mjs";
 import { setting } from "./lib/settings.mjs";
+import { watchTasks } from "./lib/tasks.mjs";
 
 /** The tasks, as bytes in hexadecimal, with what the same engine needs for them outside of a browser. */
 function native() {
@@ -48,19 +49,6 @@ function inWorker(page, { begin, tasks, surveys }, vectors) {
     },
     { begin, tasks, surveys, vectors },
   );
-}
-
-/** Keeps the longest task of 50 ms or more of whatever page is loaded next in `longestTask`. */
-function watchTasks(page) {
-  return page.addInitScript(() => {
-    globalThis.longestTask = 0;
-    const tasks = new PerformanceObserver((list) => {
-      for (const { duration } of list.getEntries()) {
-        globalThis.longestTask = Math.max(globalThis.longestTask, duration);
-      }
-    });
-    tasks.observe({ type: "longtask" });
-  });
 }
 
 /** That task in words. */

@@ -20,7 +20,6 @@ use std::rc::Rc;
 const LOOK: f64 = 200.0;
 /// The same in multiples of what the last look took, so that looking never takes up much of the time.
 const LOOK_SHARE: f64 = 8.0;
-/// The job of surveys to look at.
 /// Tasks a worker has at once: the second is at hand when the first is done.
 const AHEAD: usize = 2;
 
