@@ -79,7 +79,7 @@ pub const PROGRAMS: &[Program] = &[
         package: "worker",
         name: "worker",
         kind: Kind::Main,
-        profile: "wasm-worker",
+        profile: "wasm-worker-plain",
         variant: Variant::Plain,
     },
 ];
