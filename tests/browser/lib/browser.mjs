@@ -1,5 +1,8 @@
 // Starts Chromium for the tests and watches every page for what must never happen: an error in the
 // console, an exception, a request that fails, a request that leaves the site.
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import assert from "node:assert/strict";
 import { chromium } from "playwright-core";
 import { setting } from "./settings.mjs";
@@ -21,54 +24,32 @@ const FLAGS = [
   "--disable-features=AutofillServerCommunication,OptimizationHints,OptimizationGuideModelDownloading,NetworkTimeServiceQuerying,MediaRouter,Translate,CertificateTransparencyComponentUpdater,HttpsUpgrades,PaintHolding,LensOverlay,DestroyProfileOnBrowserClose",
 ];
 
-/** Browsers that run, by their flags: starting one takes longer than many a test. */
-const running = new Map();
-/** A browser that nobody has used for so long is closed, in milliseconds. */
-const PATIENCE = 500;
-
-/** Hands `use(browser)` a browser with these flags beside the usual ones. */
-async function withBrowser(flags, use) {
-  const key = flags.join(" ");
-  if (!running.has(key)) {
-    const browser = chromium.launch({ executablePath: setting("CHROMIUM"), args: [...FLAGS, ...flags] });
-    running.set(key, { browser, users: 0, closing: undefined });
-  }
-  const shared = running.get(key);
-  clearTimeout(shared.closing);
-  shared.users += 1;
-  try {
-    await use(await shared.browser);
-  } finally {
-    shared.users -= 1;
-    if (shared.users === 0) {
-      shared.closing = setTimeout(async () => {
-        running.delete(key);
-        await (await shared.browser).close();
-      }, PATIENCE);
-    }
-  }
-}
-
 /**
- * Runs `use(page, watch)` in a profile of its own, as in a fresh browser, and fails if anything went wrong on the way.
+ * Runs `use(page, watch)` in a fresh browser and fails if anything went wrong on the way.
  *
  * @param {(page: import("playwright-core").Page, watch: Watch) => Promise<void>} use
  * @param {import("playwright-core").BrowserContextOptions} options viewport, reduced motion and the like
  * @param {string[]} flags further flags of Chromium
  * @param {string} url address of the site, where it is not the usual one
  */
-export function withPage(use, options = {}, flags = [], url = siteUrl) {
-  return withBrowser(flags, async (browser) => {
+export async function withPage(use, options = {}, flags = [], url = siteUrl) {
+  const profile = await mkdtemp(join(tmpdir(), "leastcatch-browser-"));
+  const context = await chromium.launchPersistentContext(profile, {
+    executablePath: setting("CHROMIUM"),
+    args: [...FLAGS, ...flags],
     // A service worker would answer requests that tests answer themselves; its own tests allow it.
-    const context = await browser.newContext({ serviceWorkers: "block", ...options });
-    try {
-      const watch = new Watch(context, url);
-      await use(await context.newPage(), watch);
-      watch.assertQuiet();
-    } finally {
-      await context.close();
-    }
+    serviceWorkers: "block",
+    ...options,
   });
+  try {
+    const watch = new Watch(context, url);
+    const [page] = context.pages();
+    await use(page, watch);
+    watch.assertQuiet();
+  } finally {
+    await context.close();
+    await rm(profile, { recursive: true, force: true, maxRetries: 5 });
+  }
 }
 
 /** Collects what must not happen, from every page and worker of a browser. */
