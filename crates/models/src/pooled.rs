@@ -82,7 +82,7 @@ impl PooledStatistic {
     }
 
     /// What the share `level` of statistics exceed (or, if `two_sided`, lie beyond either way) that are expected at
-    /// `delta`, at most 1000; 0 where fewer lie beyond 0.
+    /// `delta`, at most 1000; if `two_sided` 0 where fewer lie beyond 0, else below 0 where the statistic itself is.
     pub fn critical(&self, level: f64, delta: f64, two_sided: bool) -> f64 {
         let falls = |c: f64| {
             let at = |(s, w): &(f64, f64)| {
@@ -98,11 +98,16 @@ impl PooledStatistic {
         };
         let over = |c: f64| (level - self.power(c, delta, two_sided), falls(c));
         let tail = if two_sided { 0.5 * level } else { level };
-        let far = if two_sided { delta.abs() } else { delta };
-        rising(over, far - normal::quantile(tail), 0.0, 1e3, LAST_STEP)
+        let (far, low) = if two_sided {
+            (delta.abs(), 0.0)
+        } else {
+            (delta, -1e3)
+        };
+        rising(over, far - normal::quantile(tail), low, 1e3, LAST_STEP)
     }
 
-    /// Where the statistic must be expected to exceed `critical` with this power, at most 1e6; 0 when it does so anyway.
+    /// Where the statistic must be expected to exceed `critical` with this power, at most 1e6; if `two_sided` 0 when it
+    /// does so anyway.
     pub fn delta_where(&self, critical: f64, two_sided: bool, power: f64) -> f64 {
         let rises = |delta: f64| {
             let at = |(s, w): &(f64, f64)| {
@@ -116,10 +121,11 @@ impl PooledStatistic {
             self.scales.iter().map(at).sum::<f64>()
         };
         let short = |delta: f64| (self.power(critical, delta, two_sided) - power, rises(delta));
+        let low = if two_sided { 0.0 } else { -1e6 };
         rising(
             short,
             critical + normal::quantile(power),
-            0.0,
+            low,
             1e6,
             LAST_STEP,
         )
@@ -147,13 +153,13 @@ mod tests {
                 for delta in [-40.0, -1.0, 0.0, 0.7, 4.0] {
                     let got = law.critical(level, delta, two);
                     let over = |c: f64| level - law.power(c, delta, two);
-                    let want = if over(0.0) >= 0.0 {
-                        0.0
-                    } else {
-                        bracketed(over, 0.0, 1e3, 1e-12)
+                    let want = match (two, over(0.0) >= 0.0) {
+                        (true, true) => 0.0,
+                        (true, false) => bracketed(over, 0.0, 1e3, 1e-12),
+                        (false, _) => bracketed(over, -1e3, 1e3, 1e-12),
                     };
                     assert!(
-                        (got - want).abs() < 1e-6 * (1.0 + want),
+                        (got - want).abs() < 1e-6 * (1.0 + want.abs()),
                         "{df} {level} {two} {delta}: {got} {want}"
                     );
                 }
@@ -161,13 +167,13 @@ mod tests {
                 for power in [0.0005, 0.2, 0.8, 0.999] {
                     let got = law.delta_where(c, two, power);
                     let short = |d: f64| law.power(c, d, two) - power;
-                    let want = if short(0.0) >= 0.0 {
-                        0.0
-                    } else {
-                        bracketed(short, 0.0, 1e6, 1e-12)
+                    let want = match (two, short(0.0) >= 0.0) {
+                        (true, true) => 0.0,
+                        (true, false) => bracketed(short, 0.0, 1e6, 1e-12),
+                        (false, _) => bracketed(short, -1e6, 1e6, 1e-12),
                     };
                     assert!(
-                        (got - want).abs() < 1e-6 * (1.0 + want),
+                        (got - want).abs() < 1e-6 * (1.0 + want.abs()),
                         "{df} {level} {two} {power}: {got} {want}"
                     );
                 }

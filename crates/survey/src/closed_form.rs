@@ -62,7 +62,9 @@ pub(crate) use scale::{first_enough, in_a_row};
 pub use space::mean_correlation;
 pub(crate) use timing::Timing;
 pub use toll::{ExpectedToll, expected_toll};
-pub(crate) use toll::{grown, mean_factor, reproductive_shares, spread_of_catch, still_share};
+pub(crate) use toll::{
+    grown, mean_factor, reproductive_shares, spread_of_catch, still_share, still_shares,
+};
 pub use two_rates::sites_by_rates;
 
 use crate::scenario::{Checked, Direction, Effect, Known, Plan, Scenario, Test};
@@ -204,7 +206,9 @@ pub fn delta_for(scenario: &Checked, df: f64, power: f64) -> f64 {
         return -ln_1p(-power);
     }
     let two = scenario.question.direction == Direction::Either;
-    Law::T(df).delta_where(critical(scenario, df), two, power)
+    Law::T(df)
+        .delta_where(critical(scenario, df), two, power)
+        .max(0.0)
 }
 
 /// Standard error of the estimate under a plan; infinite when the design cannot tell it.
@@ -364,8 +368,8 @@ struct Judged<'a> {
     law: Law,
     /// Critical value over the inflation of the statistic.
     critical: f64,
-    /// The same in the world without a change, where that has variances of its own.
-    still: Option<f64>,
+    /// Law and critical value of the world without a change, where that has variances of its own.
+    still: Option<(Law, f64)>,
     se: f64,
     drift: f64,
     two: bool,
@@ -405,9 +409,10 @@ impl<'a> Judged<'a> {
         let two = scenario.question.direction == Direction::Either;
         let df = degrees_of_freedom(scenario, plan);
         let null = variances_at(scenario, plan, 0.0);
+        let still_law = Law::of(scenario, plan, &null, df);
         let still = if scenario.analysis.test == Test::Calibrated {
             let level = scenario.question.significance;
-            Law::of(scenario, plan, &null, df).critical(level, 0.0, two)
+            still_law.critical(level, 0.0, two)
         } else {
             critical(scenario, df) / null.inflation()
         };
@@ -415,7 +420,7 @@ impl<'a> Judged<'a> {
             scenario,
             law,
             critical: still * null.inflation() / v.inflation(),
-            still: Some(still),
+            still: Some((still_law, still)),
             se: v.truth.sqrt(),
             drift: 0.0,
             two,
@@ -424,8 +429,8 @@ impl<'a> Judged<'a> {
 
     /// Chance of a finding where nothing changes.
     fn false_alarm(&self) -> f64 {
-        match self.still {
-            Some(still) => self.law.power(still, 0.0, self.two),
+        match &self.still {
+            Some((law, still)) => law.power(*still, 0.0, self.two),
             None => self.power(0.0),
         }
     }

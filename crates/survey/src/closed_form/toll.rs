@@ -179,6 +179,15 @@ pub(crate) fn still_share(scenario: &Checked, plan: &Plan) -> f64 {
     relative(scenario, plan, World::Still, &even) / relative(scenario, plan, World::Change, &even)
 }
 
+/// The same year by year; 1 in a year in which nobody traps.
+pub(crate) fn still_shares(scenario: &Checked, plan: &Plan) -> Vec<f64> {
+    let even = vec![1.0; plan.years as usize];
+    let still = relative_by_year(scenario, plan, World::Still, &even);
+    let change = relative_by_year(scenario, plan, World::Change, &even);
+    let share = |(s, c): (&f64, &f64)| if *c > 0.0 { s / c } else { 1.0 };
+    still.iter().zip(&change).map(share).collect()
+}
+
 /// Expected kill of a plan when the stated change happens; every trap-week that is set kills, counted or lost.
 pub fn expected_toll(scenario: &Checked, plan: &Plan) -> ExpectedToll {
     debug_assert_eq!(plan.trap_option, scenario.plan.trap_option);
