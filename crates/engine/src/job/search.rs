@@ -385,9 +385,7 @@ impl Job {
         let a = run.answer(&self.scenario);
         if least.complete {
             let scenario = scenario_of(&self.scenario, &a.plan);
-            let found = self.bracket.found();
-            least.undecided_toll =
-                found.and_then(|found| undecided_toll(&scenario, screen, found, &a.power));
+            least.undecided_toll = Some(undecided_toll(&scenario, screen, &a.plan, &a.power));
             least.half_exposure = self
                 .scenario
                 .limits

@@ -6,32 +6,30 @@ use survey::scenario::{Checked, Plan};
 use survey::search::{Screen, scenario_of};
 use survey::summary::Share;
 
-/// The expected tolls of the first and last plan of the frontier whose power lies within the Monte Carlo interval
-/// around the wanted power, by closed forms scaled to the simulated power of the least plan at `found`.
+/// The smallest and largest expected toll of the plans of the frontier whose power lies within the Monte Carlo interval
+/// around the wanted power, by closed forms scaled to the simulated power of the least plan, which is `own`.
 pub(crate) fn undecided_toll(
     scenario: &Checked,
     screen: &Screen,
-    found: usize,
+    own: &Plan,
     power: &Share,
-) -> Option<(f64, f64)> {
+) -> (f64, f64) {
     let wanted = scenario.question.wanted_power;
     let half = 0.5 * (power.high - power.low);
-    let own = screen.frontier.get(found)?;
-    let p = preview_at_stated(&scenario_of(scenario, &own.plan), &own.plan);
+    let own_scenario = &*scenario_of(scenario, own);
+    let p = preview_at_stated(own_scenario, own);
     let ratio = delta_for(scenario, p.df, power.estimate.clamp(0.0, 0.999)) / p.delta;
     let inside = |plan: &Plan| {
         let scenario = &*scenario_of(scenario, plan);
         let p = preview_at_stated(scenario, plan);
         (power_at(scenario, p.df, ratio * p.delta) - wanted).abs() <= half
     };
-    let mut tolls = screen
-        .frontier
-        .iter()
-        .filter(|c| inside(&c.plan))
-        .map(|c| c.toll.total());
-    let first = tolls.next().unwrap_or(own.toll.total());
-    let last = tolls.next_back().unwrap_or(first);
-    Some((first.min(own.toll.total()), last.max(own.toll.total())))
+    let own = expected_toll(own_scenario, own).total();
+    let alike = screen.frontier.iter().filter(|c| inside(&c.plan));
+    // With weights, tolls do not rise along the frontier.
+    alike.fold((own, own), |(low, high), c| {
+        (low.min(c.toll.total()), high.max(c.toll.total()))
+    })
 }
 
 /// The plan at half its exposure: by closed forms made right for the plan's simulated power.

@@ -115,5 +115,6 @@ pub(crate) fn missed(scenario: &Checked, screen: &Screen, plans: &[(f64, f64)]) 
         most_too_low,
         plans: plans.len(),
         weighted_toll: first.weighted_toll,
+        expected_toll: first.toll.total(),
     })
 }

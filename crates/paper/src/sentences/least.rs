@@ -160,8 +160,44 @@ pub fn missed(m: &Missed) -> String {
             m.plans
         )
     };
+    // Weights make another number of the toll.
+    let weighted = (m.weighted_toll - m.expected_toll).abs() > 1e-6 * m.expected_toll;
+    let smaller = if weighted {
+        format!(
+            "one that counts less, by your weights, than a plan that kills {}",
+            count(m.expected_toll)
+        )
+    } else {
+        format!("one that kills fewer than {}", count(m.expected_toll))
+    };
     format!(
-        "{error}: a plan that kills fewer than {} could answer only if they were further off for it than that.",
-        count(m.weighted_toll)
+        "{error}: of the plans on the frontier, {smaller} could answer only if they were further off for it than that."
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// With weights the ranking's number is no number of animals, and is not told as one.
+    #[test]
+    fn what_may_be_missed_is_told_in_animals() {
+        let plain = Missed {
+            most_too_low: 0.02,
+            plans: 9,
+            weighted_toll: 8915.0,
+            expected_toll: 8915.0,
+        };
+        assert!(missed(&plain).contains("one that kills fewer than 8,915 could"));
+        let weighted = Missed {
+            weighted_toll: 97.0,
+            ..plain
+        };
+        let text = missed(&weighted);
+        assert!(
+            text.contains("one that counts less, by your weights, than a plan that kills 8,915"),
+            "{text}"
+        );
+        assert!(!text.contains("97"), "{text}");
+    }
 }

@@ -33,7 +33,9 @@ pub struct Missed {
     pub most_too_low: f64,
     /// How many plans that is over.
     pub plans: usize,
-    /// No plan with a smaller weighted toll than this can answer, unless the closed form is further off for it than for
-    /// any plan simulated.
+    /// No plan of the frontier with a smaller weighted toll than this can answer, unless the closed form is further off for
+    /// it than for any plan simulated.
     pub weighted_toll: f64,
+    /// Animals killed by the plan whose weighted toll that is, expected.
+    pub expected_toll: f64,
 }

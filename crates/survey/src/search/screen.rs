@@ -10,6 +10,10 @@ use crate::cost::CostOver;
 use crate::scenario::{Checked, Plan};
 use serde::{Deserialize, Serialize};
 
+/// Plans whose margin is smaller than this share of the smallest one that suffices on the frontier are not asked for their
+/// power: what margins leave out differs less than that between plans.
+const NEAR: f64 = 0.9;
+
 /// All plans looked at.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Screen {
@@ -155,11 +159,20 @@ pub fn screen(scenario: &Checked) -> Screen {
     }
     let mut thrifty: Vec<Candidate> = Vec::new();
     if scenario.premises.costs.is_some() {
+        let wanted = scenario.question.wanted_power;
+        let enough = |c: &Candidate| c.preview >= wanted;
+        let most = frontier.last().map(|c| c.margin);
+        let least = frontier.iter().find(|c| enough(c)).map(|c| c.margin);
+        let near = NEAR * least.or(most).unwrap_or(f64::INFINITY);
         let mut cheapest = f64::INFINITY;
-        for seen in all.iter().filter(|s| s.margin >= 1.0) {
-            if seen.money < cheapest * (1.0 - 1e-9) {
+        for seen in all.iter().filter(|s| s.margin >= near) {
+            if seen.money >= cheapest * (1.0 - 1e-9) {
+                continue;
+            }
+            let candidate = lattice.candidate(seen);
+            if enough(&candidate) {
                 cheapest = seen.money;
-                thrifty.push(lattice.candidate(seen));
+                thrifty.push(candidate);
             }
         }
     }

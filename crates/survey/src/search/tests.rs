@@ -1,6 +1,7 @@
 //! Plans whose sites are not all visited every year.
 
 mod places;
+mod thrifty;
 mod ways;
 
 use super::*;
