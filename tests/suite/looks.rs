@@ -157,6 +157,30 @@ fn calibrated_lines_and_futility() {
     }
 }
 
+/// Where nothing changes years are alike, and whoever is asked about is spared the same share: that of the years spared.
+#[test]
+fn species_asked_about_are_spared_as_years_are() {
+    let path = leastcatch_tests::project("demo-data/meadow-several.json");
+    let text = std::fs::read_to_string(path).unwrap();
+    let mut s = survey::scenario::read(&text).unwrap();
+    s.plan.looks = Some(Looks {
+        after_years: vec![6, 8],
+        boundary: LookBoundary::Pocock,
+        futility: None,
+    });
+    let asked: Vec<String> = s.premises.others.iter().map(|o| o.name.clone()).collect();
+    assert!(asked.len() > 1);
+    let years = f64::from(s.plan.years);
+    let a = run(&checked(s), 300);
+    let want = 1.0 - a.still.expected_years.unwrap() / years;
+    assert!(want > 0.005, "{want}");
+    let toll = a.still.toll.unwrap();
+    for group in toll.bycatch.iter().filter(|g| asked.contains(&g.group)) {
+        let share = group.animals.spared / group.animals.fixed;
+        assert!((share / want - 1.0).abs() < 0.07, "{share}, not {want}");
+    }
+}
+
 /// What is foreseen is what the job says before its first survey, and lines stay where they are but for a calibration.
 #[test]
 fn foreseen() {

@@ -42,7 +42,8 @@ pub struct LookLines {
     /// The nominal level: the chance of a statistic beyond it by luck at this look alone, both directions together where
     /// either counts.
     pub nominal: f64,
-    /// Degrees of freedom of the look's t; `null` where the statistic is taken for normal, or has degrees of its own.
+    /// Degrees of freedom of the look's t; `null` where the statistic is taken for normal. Under Satterthwaite's test each
+    /// survey is held against degrees of its own, and these are those of yearly means.
     pub df: Option<f64>,
     /// What the statistic must exceed on the scale of t.
     pub t: f64,

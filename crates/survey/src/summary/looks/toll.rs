@@ -1,7 +1,7 @@
 //! What surveys that may stop early kill, and what they spare.
 
 use super::{End, shares};
-use crate::closed_form::still_share;
+use crate::closed_form::still_shares;
 use crate::evaluate::Replicate;
 use crate::looks::{cumulated, expected_by_end};
 use crate::scenario::{Checked, Class};
@@ -124,15 +124,18 @@ pub(super) fn without(
     }
     let surveys = whole.still.iter().zip(ends.iter().copied());
     let target = mean(surveys.map(|(r, e)| (&r.killed[..], e)), looks, n);
-    let share = still_share(scenario, &scenario.plan);
+    let still = still_shares(scenario, &scenario.plan);
     let ending = shares(looks.len(), ends)?;
     let killed = scenario.premises.killed_besides();
     let groups = killed.iter().enumerate().map(|(g, killed)| {
-        let share = if killed.asked_about { share } else { 1.0 };
         let mut yearly = vec![0.0; scenario.plan.years as usize];
         for r in &whole.change {
             let each = yearly.iter_mut().zip(of_group(r, g));
-            each.for_each(|(sum, kill)| *sum += share * kill / whole.change.len() as f64);
+            each.for_each(|(sum, kill)| *sum += kill / whole.change.len() as f64);
+        }
+        if killed.asked_about {
+            let each = yearly.iter_mut().zip(&still);
+            each.for_each(|(kill, share)| *kill *= share);
         }
         Spared::new(
             yearly.iter().sum(),
