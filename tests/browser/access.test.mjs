@@ -42,6 +42,8 @@ for (const colorScheme of ["light", "dark"]) {
     test(`no barriers that axe knows of: ${colorScheme}, ${name}`, () =>
       withPlanner(
         async (planner) => {
+          await assertAccessible(planner.page);
+          await assertNoSideways(planner);
           await showEverything(planner);
           await assertAccessible(planner.page);
           await assertNoSideways(planner);

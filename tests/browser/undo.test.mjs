@@ -112,7 +112,7 @@ test("the keys undo, but not what is still being typed", () =>
     // The title is taken when it is left: until then its letters are the browser's to undo.
     const title = await planner.at("scenario-title").inputValue();
     await planner.at("scenario-title").focus();
-    await planner.page.keyboard.type("x");
+    await planner.page.keyboard.type("xy");
     assert.notEqual(await planner.at("scenario-title").inputValue(), title);
     await planner.page.keyboard.press("Control+z");
     assert.equal(await sites(planner), "12");

@@ -144,6 +144,19 @@ mod tests {
         bracketed(|c| 0.05 - law.power(c, 0.0, true), 0.0, 1e3, 1e-9)
     }
 
+    /// Holds a root against the one that halving finds: with two sides at least 0.
+    fn by_halving(f: impl Fn(f64) -> f64, two: bool, high: f64, got: f64, case: &str) {
+        let want = match (two, f(0.0) >= 0.0) {
+            (true, true) => 0.0,
+            (true, false) => bracketed(f, 0.0, high, 1e-12),
+            (false, _) => bracketed(f, -high, high, 1e-12),
+        };
+        assert!(
+            (got - want).abs() < 1e-6 * (1.0 + want.abs()),
+            "{case}: {got} {want}"
+        );
+    }
+
     /// The roots are those that halving finds, also where no value is exceeded so rarely, or nothing need be expected.
     #[test]
     fn roots_of_the_power() {
@@ -153,29 +166,15 @@ mod tests {
                 for delta in [-40.0, -1.0, 0.0, 0.7, 4.0] {
                     let got = law.critical(level, delta, two);
                     let over = |c: f64| level - law.power(c, delta, two);
-                    let want = match (two, over(0.0) >= 0.0) {
-                        (true, true) => 0.0,
-                        (true, false) => bracketed(over, 0.0, 1e3, 1e-12),
-                        (false, _) => bracketed(over, -1e3, 1e3, 1e-12),
-                    };
-                    assert!(
-                        (got - want).abs() < 1e-6 * (1.0 + want.abs()),
-                        "{df} {level} {two} {delta}: {got} {want}"
-                    );
+                    let case = format!("{df} {level} {two} {delta}");
+                    by_halving(over, two, 1e3, got, &case);
                 }
                 let c = law.critical(level, 0.0, two);
                 for power in [0.0005, 0.2, 0.8, 0.999] {
                     let got = law.delta_where(c, two, power);
                     let short = |d: f64| law.power(c, d, two) - power;
-                    let want = match (two, short(0.0) >= 0.0) {
-                        (true, true) => 0.0,
-                        (true, false) => bracketed(short, 0.0, 1e6, 1e-12),
-                        (false, _) => bracketed(short, -1e6, 1e6, 1e-12),
-                    };
-                    assert!(
-                        (got - want).abs() < 1e-6 * (1.0 + want.abs()),
-                        "{df} {level} {two} {power}: {got} {want}"
-                    );
+                    let case = format!("{df} {level} {two} {power}");
+                    by_halving(short, two, 1e6, got, &case);
                 }
             }
         }

@@ -139,6 +139,7 @@ pub fn ensure_target(workspace: &Workspace) -> Result<()> {
 pub fn build_all(workspace: &Workspace, programs: &[Program], folder: &Path) -> Result<()> {
     ensure_target(workspace)?;
     let mut profiles: Vec<&str> = programs.iter().map(|p| p.profile).collect();
+    profiles.sort_unstable();
     profiles.dedup();
     thread::scope(|scope| {
         let of_profile = |profile: &str| {
