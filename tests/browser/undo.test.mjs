@@ -114,8 +114,11 @@ test("the keys undo, but not what is still being typed", () =>
     await planner.at("scenario-title").focus();
     await planner.page.keyboard.type("xy");
     assert.notEqual(await planner.at("scenario-title").inputValue(), title);
-    await planner.page.keyboard.press("Control+z");
-    assert.equal(await sites(planner), "12");
+    // Letters typed slowly, as on a busy computer, are taken back by the browser one by one.
+    for (let letters = 2; letters > 0 && (await planner.at("scenario-title").inputValue()) !== title; letters -= 1) {
+      await planner.page.keyboard.press("Control+z");
+      assert.equal(await sites(planner), "12");
+    }
     assert.equal(await planner.at("scenario-title").inputValue(), title);
     // So is text that was refused.
     await planner.at("plan.sites").focus();
