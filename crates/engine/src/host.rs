@@ -4,7 +4,7 @@ use crate::runner::Runner;
 use crate::task::{Courses, Outcome, Task};
 use serde::{Deserialize, Serialize};
 use survey::evaluate::Replicate;
-use survey::scenario::{Checked, read};
+use survey::scenario::{Checked, reread};
 use survey::search::{Candidate, Relaxed, Screen};
 
 /// What a shell says to a worker.
@@ -204,7 +204,7 @@ fn searched(job: u64, id: u64, found: &Searched) -> FromWorker {
 }
 
 fn checked(text: &str) -> Result<Checked, String> {
-    let scenario = read(text).map_err(|e| e.to_string())?;
+    let scenario = reread(text).map_err(|e| e.to_string())?;
     scenario.check().map_err(|faults| {
         faults
             .iter()

@@ -1,8 +1,8 @@
 //! A job: what is asked, split into tasks, merged in order.
 
 mod search;
+mod ways;
 
-use crate::futures::{FUTURES, futures};
 use crate::ignoring::{self, Ignoring};
 use crate::least::{Bracket, Least, Proof, SMALLER_SHOWN};
 use crate::looks::{self, Planned};
@@ -19,6 +19,7 @@ use survey::scenario::{Checked, Fault, Scenario};
 use survey::search::{Relaxed, Screen};
 use survey::summary::{Answer, Curve, LooksAnswer, Several};
 use thiserror::Error;
+use ways::Ways;
 
 /// What is asked of a scenario.
 #[derive(Clone, Debug, PartialEq)]
@@ -105,6 +106,7 @@ pub enum Report {
 pub struct Job {
     scenario: Checked,
     kind: Kind,
+    ways: Ways,
     replicates: u64,
     chunk: Option<u64>,
     runs: Vec<PlanRun>,
@@ -133,56 +135,92 @@ impl Job {
     /// # Errors
     /// When the replicates or the curve's points are out of bounds, or several species are asked about and there is one.
     pub fn new(scenario: Checked, kind: Kind, replicates: Option<u64>) -> Result<Self, Refusal> {
-        let replicates = replicates.unwrap_or(USUAL_REPLICATES);
-        if !(1..=MOST_REPLICATES).contains(&replicates) {
-            return Err(Refusal::Replicates(replicates));
-        }
-        let sizes = match &kind {
-            Kind::Answer | Kind::Futures => vec![Size::of(&scenario.plan)],
+        let (sizes, ways) = match &kind {
+            Kind::Answer => return Self::answer(scenario, replicates),
             Kind::Curve { over, values } => {
-                let mut values = values.clone();
-                values.sort_unstable();
-                values.dedup();
-                if !(1..=MOST_POINTS).contains(&values.len()) {
-                    return Err(Refusal::Points(values.len()));
-                }
-                for &value in &values {
-                    let plan = over.set(&scenario.plan, value);
-                    if let Err(faults) = (Scenario {
-                        plan,
-                        ..(*scenario).clone()
-                    })
-                    .check()
-                        && let Some(fault) = faults.into_iter().next()
-                    {
-                        return Err(Refusal::Point {
-                            axis: over.key(),
-                            value,
-                            fault,
-                        });
-                    }
-                }
-                values
-                    .iter()
-                    .map(|&v| Size::of(&over.set(&scenario.plan, v)))
-                    .collect()
+                return Self::curve(scenario, *over, values, replicates);
             }
-            Kind::Least => Vec::new(),
-            Kind::Ignoring => ignoring::sizes(&scenario),
+            Kind::Futures => (vec![Size::of(&scenario.plan)], ways::FUTURES),
+            Kind::Least => (Vec::new(), ways::LEAST),
+            Kind::Ignoring => (ignoring::sizes(&scenario), ways::IGNORING),
             Kind::Several if scenario.question.several.is_none() => {
                 return Err(Refusal::OneSpecies);
             }
-            Kind::Several => several::sizes(&scenario),
-            Kind::Looks => looks::sizes(&scenario),
+            Kind::Several => (several::sizes(&scenario), ways::SEVERAL),
+            Kind::Looks => (looks::sizes(&scenario), ways::LOOKS),
         };
         let looks = match kind {
             Kind::Looks => Some(Planned::new(&scenario)?),
             _ => None,
         };
-        let (runs, groups) = together::runs(&scenario, &sizes, replicates, None);
+        let job = Self::of_sizes(scenario, kind, replicates, &sizes, ways)?;
+        Ok(Self { looks, ..job })
+    }
+
+    /// A job of [`Kind::Answer`]. With this and [`Job::curve`] alone, a program holds nothing of the other kinds.
+    ///
+    /// # Errors
+    /// When the replicates are out of bounds.
+    pub fn answer(scenario: Checked, replicates: Option<u64>) -> Result<Self, Refusal> {
+        let sizes = [Size::of(&scenario.plan)];
+        Self::of_sizes(scenario, Kind::Answer, replicates, &sizes, ways::ANSWER)
+    }
+
+    /// A job of [`Kind::Curve`].
+    ///
+    /// # Errors
+    /// When the replicates or the points are out of bounds.
+    pub fn curve(
+        scenario: Checked,
+        over: Axis,
+        values: &[u32],
+        replicates: Option<u64>,
+    ) -> Result<Self, Refusal> {
+        let mut sorted = values.to_vec();
+        sorted.sort_unstable();
+        sorted.dedup();
+        if !(1..=MOST_POINTS).contains(&sorted.len()) {
+            return Err(Refusal::Points(sorted.len()));
+        }
+        for &value in &sorted {
+            let plan = over.set(&scenario.plan, value);
+            if let Err(faults) = (Scenario {
+                plan,
+                ..(*scenario).clone()
+            })
+            .check()
+                && let Some(fault) = faults.into_iter().next()
+            {
+                return Err(Refusal::Point {
+                    axis: over.key(),
+                    value,
+                    fault,
+                });
+            }
+        }
+        let size = |&v: &u32| Size::of(&over.set(&scenario.plan, v));
+        let sizes: Vec<Size> = sorted.iter().map(size).collect();
+        let values = values.to_vec();
+        let kind = Kind::Curve { over, values };
+        Self::of_sizes(scenario, kind, replicates, &sizes, ways::CURVE)
+    }
+
+    fn of_sizes(
+        scenario: Checked,
+        kind: Kind,
+        replicates: Option<u64>,
+        sizes: &[Size],
+        ways: Ways,
+    ) -> Result<Self, Refusal> {
+        let replicates = replicates.unwrap_or(USUAL_REPLICATES);
+        if !(1..=MOST_REPLICATES).contains(&replicates) {
+            return Err(Refusal::Replicates(replicates));
+        }
+        let (runs, groups) = together::runs(&scenario, sizes, replicates, None);
         Ok(Self {
             scenario,
             kind,
+            ways,
             replicates,
             chunk: None,
             runs,
@@ -191,7 +229,7 @@ impl Job {
             screening: false,
             courses: None,
             courses_asked: false,
-            looks,
+            looks: None,
             bracket: Bracket::new(0, 0),
             proof: None,
             confirming: false,
@@ -229,17 +267,8 @@ impl Job {
             self.out.insert(task.id, task.clone());
             return Some(task);
         }
-        let closed_forms = match self.kind {
-            Kind::Least => self.closed_forms_wanted(),
-            _ => None,
-        };
-        let work = if let Some(work) = closed_forms {
+        let work = if let Some(work) = (self.ways.first)(self) {
             work
-        } else if self.kind == Kind::Futures && !self.courses_asked {
-            self.courses_asked = true;
-            Work::Courses {
-                count: FUTURES.min(self.replicates),
-            }
         } else {
             // The plan that is furthest behind goes next, so that a whole curve narrows together.
             let (place, _) = self
@@ -320,9 +349,7 @@ impl Job {
             // An outcome of the wrong sort: the task is to be done again.
             _ => self.returned.push(task),
         }
-        if self.kind == Kind::Least {
-            self.advance();
-        }
+        (self.ways.advance)(self);
     }
 
     /// Hands a task back because its worker died; it is asked for again.
@@ -334,9 +361,7 @@ impl Job {
 
     /// Whether everything is told.
     pub fn finished(&self) -> bool {
-        let searched = self.kind != Kind::Least || self.searched();
-        let looked = self.kind != Kind::Futures || self.courses.is_some();
-        searched && looked && self.runs.iter().all(PlanRun::finished)
+        (self.ways.finished)(self) && self.runs.iter().all(PlanRun::finished)
     }
 
     /// How far the job is.
@@ -351,36 +376,6 @@ impl Job {
 
     /// What the job says now.
     pub fn report(&self) -> Report {
-        match &self.kind {
-            Kind::Answer => Report::Answer(Box::new(self.runs[0].answer(&self.scenario))),
-            Kind::Curve { over, .. } => {
-                let points = self
-                    .runs
-                    .iter()
-                    .map(|r| r.point(&self.scenario, *over))
-                    .collect();
-                Report::Curve(Curve {
-                    over: *over,
-                    points,
-                })
-            }
-            Kind::Least => Report::Least(Box::new(self.least())),
-            Kind::Ignoring => Report::Ignoring(Ignoring::of(&self.scenario, &self.runs)),
-            Kind::Futures => {
-                let courses = self.courses.clone().unwrap_or_default();
-                let futures = futures(&self.scenario, &self.runs[0], &courses);
-                Report::Futures(Box::new(futures))
-            }
-            Kind::Several => match several::of(&self.scenario, &self.runs) {
-                Some(told) => Report::Several(Box::new(told)),
-                None => unreachable!("a job of several species has several"),
-            },
-            Kind::Looks => match &self.looks {
-                Some(planned) => {
-                    Report::Looks(Box::new(planned.answer(&self.scenario, &self.runs)))
-                }
-                None => unreachable!("a job of looks has planned them"),
-            },
-        }
+        (self.ways.report)(self)
     }
 }

@@ -8,7 +8,9 @@ use survey::evaluate::Replicate;
 use survey::futures::Stamp;
 use survey::generator::World;
 use survey::scenario::Checked;
-use survey::summary::{Answer, Evidence, Point, stamps, standing, summarise};
+use survey::summary::{
+    Answer, Evidence, Point, PreviewAnswer, foresee, stamps, standing, summarise_foreseen,
+};
 
 /// Site-years simulated and fitted in one chunk of one plan: some milliseconds, so that first results are soon there.
 const SITE_YEARS_A_CHUNK: u64 = 6000;
@@ -52,6 +54,10 @@ pub(crate) struct PlanRun {
     stop: Option<Stop>,
     /// The answer, once everything is told.
     known: OnceCell<Box<Answer>>,
+    /// What closed forms say of the plan, once asked for.
+    foreseen: OnceCell<PreviewAnswer>,
+    /// The point of a curve, until more is told.
+    point: OnceCell<Box<Point>>,
 }
 
 impl PlanRun {
@@ -73,6 +79,8 @@ impl PlanRun {
             looked: 0,
             stop: None,
             known: OnceCell::new(),
+            foreseen: OnceCell::new(),
+            point: OnceCell::new(),
         }
     }
 
@@ -92,6 +100,7 @@ impl PlanRun {
         if self.race.is_some() {
             (self.race, self.stop) = (None, None);
             self.known.take();
+            self.point.take();
         }
     }
 
@@ -175,6 +184,7 @@ impl PlanRun {
         if place.is_none() {
             self.told += replicates.len() as u64;
             self.known.take();
+            self.point.take();
             *place = Some(replicates);
         }
         self.look(scenario);
@@ -226,7 +236,8 @@ impl PlanRun {
         let scenario = &*self.size.scenario(scenario);
         let plan = self.size.plan.clone();
         let evidence = self.evidence();
-        let mut answer = summarise(scenario, &plan, &evidence);
+        let preview = *self.foreseen.get_or_init(|| foresee(scenario, &plan));
+        let mut answer = summarise_foreseen(scenario, &plan, preview, &evidence);
         if self.stop.is_some() {
             let extra = standing(scenario, &plan, &evidence.change, &evidence.still)
                 .map_or(0.0, |s| s.extra_se);
@@ -243,11 +254,15 @@ impl PlanRun {
         stamps(scenario, &plan, &self.evidence(), count)
     }
 
-    /// The point of a curve over `axis` so far.
+    /// The point of the curve over `axis` so far; a run is on one curve.
     pub fn point(&self, scenario: &Checked, axis: Axis) -> Point {
-        let scenario = &*self.size.scenario(scenario);
-        let plan = self.size.plan.clone();
-        Point::new(scenario, &plan, axis, &self.evidence())
+        let work_out = || {
+            let scenario = &*self.size.scenario(scenario);
+            let plan = self.size.plan.clone();
+            let preview = *self.foreseen.get_or_init(|| foresee(scenario, &plan));
+            Box::new(Point::new(scenario, &plan, axis, preview, &self.evidence()))
+        };
+        (**self.point.get_or_init(work_out)).clone()
     }
 
     /// Whether its power reaches the wanted one: by its sure side, or else by its estimate from all replicates.

@@ -18,6 +18,7 @@ pub fn App() -> impl IntoView {
                 model.begin_after(before, link::STEP);
             }
             model.drive();
+            model.fetch_apart_after_answer();
             page(model).into_any()
         }
         Err(fault) => view! { <p role="alert">{words::unreadable_demo(&fault)}</p> }.into_any(),

@@ -2,12 +2,23 @@
 
 use crate::words::demos as words;
 
-/// Name and file text of each demo; the first is shown at the start.
+/// The scenario that is shown at the start.
+pub const FIRST: &str = include_str!("../../../demo-data/meadow-beetles.json");
+
+/// Names of all of them: without their texts, which come apart.
+pub const NAMES: [&str; DEMOS.len()] = {
+    let mut names = [""; DEMOS.len()];
+    let mut i = 0;
+    while i < names.len() {
+        names[i] = DEMOS[i].0;
+        i += 1;
+    }
+    names
+};
+
+/// Name and file text of each demo.
 pub const DEMOS: [(&str, &str); 11] = [
-    (
-        words::MEADOW_DECLINE,
-        include_str!("../../../demo-data/meadow-beetles.json"),
-    ),
+    (words::MEADOW_DECLINE, FIRST),
     (
         words::MEADOW_NO_WORSE,
         include_str!("../../../demo-data/meadow-no-worse.json"),

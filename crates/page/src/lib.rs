@@ -2,6 +2,7 @@
 //!
 //! Architecture invariant: no statistics here. What is shown comes from the engine.
 
+mod apart;
 mod app;
 mod browser;
 mod demos;

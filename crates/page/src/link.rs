@@ -5,7 +5,7 @@
 
 use crate::state::{Stand, axis};
 use crate::words::link as words;
-use engine::scenario::read;
+use engine::scenario::reread;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use miniz_oxide::inflate::decompress_to_vec_zlib_with_limit;
 use serde::{Deserialize, Serialize};
@@ -61,7 +61,7 @@ pub fn decode(fragment: &str) -> Result<Stand, String> {
     let text = String::from_utf8(text).map_err(|_| words::CUT)?;
     let (head, body) = text.split_once('\n').ok_or(words::CUT)?;
     let settings: Settings = serde_json::from_str(head).map_err(|e| e.to_string())?;
-    let scenario = read(body).map_err(|fault| fault.to_string())?;
+    let scenario = reread(body).map_err(|fault| fault.to_string())?;
     if let Err(faults) = scenario.clone().check() {
         let lines: Vec<String> = faults.iter().map(ToString::to_string).collect();
         return Err(lines.join("; "));
@@ -120,7 +120,7 @@ mod tests {
     use engine::Axis;
 
     fn demo(text: &str) -> Stand {
-        Stand::of(read(text).expect("a demo"))
+        Stand::of(reread(text).expect("a demo"))
     }
 
     #[test]

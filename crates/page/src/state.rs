@@ -1,6 +1,7 @@
 //! What the page knows: the scenario being edited and what the engine said of it.
 
 mod address;
+mod apart;
 mod changes;
 mod driver;
 mod fields;
@@ -12,6 +13,7 @@ mod start;
 mod steps;
 
 pub use address::Link;
+pub use apart::Apart;
 pub use changes::Change;
 #[cfg(test)]
 pub use changes::between;

@@ -1,5 +1,6 @@
 //! One file for each part of the page.
 
+pub mod apart;
 pub mod binding;
 pub mod bycatch;
 pub mod chapter;

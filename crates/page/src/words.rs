@@ -2,6 +2,7 @@
 //! What both shells tell is in the crate `paper`.
 
 pub mod analysis;
+pub mod apart;
 pub mod bycatch;
 pub mod cost;
 pub mod curve;

@@ -74,7 +74,7 @@ pub use premise::{Premise, Source};
 pub use premises::{Bycatch, Class, Premises, Target};
 pub use question::{Direction, Effect, Question};
 pub use range_shift::{Edge, Gradient, GradientUnit, Moving, RangePart, RangeShift};
-pub use read::{read, write};
+pub use read::{read, reread, write};
 pub use reproductives::Reproductives;
 pub use revisit::Revisit;
 pub use schema::schema;

@@ -17,8 +17,8 @@ mod standing;
 mod toll;
 
 pub use answer::{
-    Answer, Comparison, Evidence, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, stamps,
-    summarise,
+    Answer, Comparison, Evidence, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, foresee,
+    stamps, summarise, summarise_foreseen,
 };
 pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};

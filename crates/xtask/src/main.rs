@@ -21,6 +21,7 @@ mod private_paths;
 mod process;
 mod serve;
 mod site;
+mod split;
 mod suite;
 mod url_prefix;
 mod wasm;

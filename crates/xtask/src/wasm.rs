@@ -10,6 +10,7 @@ use wasm_bindgen_cli_support::Bindgen;
 
 use crate::private_paths;
 use crate::process::{self, find_program};
+use crate::split;
 use crate::workspace::Workspace;
 
 /// The target triple of what the browser runs.
@@ -45,7 +46,7 @@ enum Variant {
 impl Variant {
     fn flags(self) -> &'static [&'static str] {
         match self {
-            Self::Views => &["--cfg", "erase_components"],
+            Self::Views => &["--cfg", "erase_components", split::FLAG],
             Self::Plain => &[],
             Self::Vectors => &["-Ctarget-feature=+simd128"],
         }
@@ -197,6 +198,10 @@ fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> 
     } else {
         (*name).to_owned()
     };
+    if *variant == Variant::Views && *kind == Kind::Main {
+        compiled = split::split(&compiled, name, folder)
+            .with_context(|| format!("could not cut {} in parts", compiled.display()))?;
+    }
     bind(&compiled, &out, folder)
         .with_context(|| format!("could not write the JavaScript for {}", compiled.display()))
 }

@@ -7,14 +7,16 @@ use crate::words::{jobs, workers as words};
 use desk::{Active, Desk, Seat};
 
 use super::model::{Model, Notice, Running};
+use crate::apart::Begin;
 use crate::browser::now;
 use crate::pool::{Pool, PoolEvent, pool_size};
 use engine::host::{FromWorker, ToWorker, decode, encode};
 use engine::scenario::{Checked, Plan, write};
-use engine::{Axis, Beside, Job, Kind, Report};
+use engine::{Axis, Beside, Job, Kind, Refusal, Report};
 use leptos::prelude::*;
 use std::cell::RefCell;
 use std::rc::Rc;
+use std::time::Duration;
 
 /// Milliseconds between two looks at a running job, at least.
 const LOOK: f64 = 200.0;
@@ -87,88 +89,113 @@ impl Driver {
 
     /// The answer, then the curve.
     pub fn answer_and_curve(&self, scenario: &Checked) {
-        self.inner.push(jobs::ANSWER, scenario, Kind::Answer, false);
+        let job = Job::answer(scenario.clone(), self.inner.replicates());
+        self.inner.push(jobs::ANSWER, scenario, job, Place::Last);
+        self.inner.begin();
         // A list has an answer of its own, which must not stand behind that of its first species.
         if scenario.question.several.is_some() {
-            self.inner
-                .push(jobs::SEVERAL, scenario, Kind::Several, false);
+            let then = self.in_this_round(scenario, |inner, scenario, begin: Begin| {
+                let job = begin(scenario.clone(), Kind::Several, inner.replicates());
+                inner.push(jobs::SEVERAL, scenario, job, Place::BeforeCurve);
+            });
+            self.inner.model.with_apart(move |rest| then(rest.begin));
         }
-        self.push_curve(scenario);
-        self.inner.begin();
+        // The curve in a task of its own, so that the page answers the hand before it.
+        let over = self.axis_of(scenario);
+        let then = self.in_this_round(scenario, move |inner, scenario, ()| {
+            inner.push_curve(scenario, over);
+        });
+        later(move || then(()));
+    }
+
+    /// What is to be pushed later, unless something else has begun by then.
+    fn in_this_round<With>(
+        &self,
+        scenario: &Checked,
+        push: impl FnOnce(&Inner, &Checked, With) + 'static,
+    ) -> impl FnOnce(With) + 'static {
+        let round = self.inner.desk.borrow().round;
+        let (inner, scenario) = (Rc::downgrade(&self.inner), scenario.clone());
+        move |with| {
+            let Some(inner) = inner.upgrade() else { return };
+            if inner.desk.borrow().round == round {
+                push(&inner, &scenario, with);
+                inner.pump();
+                inner.show_progress();
+            }
+        }
     }
 
     /// The curve anew, over the model's axis.
     pub fn curve(&self, scenario: &Checked) {
-        self.inner
-            .desk
-            .borrow_mut()
-            .queue
-            .retain(|a| a.what != jobs::CURVE);
-        self.push_curve(scenario);
+        self.inner.desk.borrow_mut().round += 1;
+        self.inner.drop_all(jobs::CURVE);
+        self.inner.push_curve(scenario, self.axis_of(scenario));
         self.inner.begin();
     }
 
     /// The search for the least plan, before whatever else is waiting.
-    pub fn least(&self, scenario: &Checked) {
-        self.at_once(jobs::LEAST, scenario, Kind::Least);
+    pub fn least(&self, scenario: &Checked, begin: Begin) {
+        self.at_once(jobs::LEAST, scenario, Kind::Least, begin);
     }
 
     /// What ignoring costs, before whatever else is waiting.
-    pub fn ignoring(&self, scenario: &Checked) {
-        self.at_once(jobs::IGNORING, scenario, Kind::Ignoring);
+    pub fn ignoring(&self, scenario: &Checked, begin: Begin) {
+        self.at_once(jobs::IGNORING, scenario, Kind::Ignoring, begin);
     }
 
     /// Surveys to look at, and the same under other plans, before whatever else is waiting.
-    pub fn futures(&self, scenario: &Checked, others: &[(Beside, Checked)]) {
+    pub fn futures(&self, scenario: &Checked, others: &[(Beside, Checked)], begin: Begin) {
         let inner = &self.inner;
-        inner
-            .desk
-            .borrow_mut()
-            .queue
-            .retain(|a| a.what != jobs::FUTURES);
+        inner.drop_all(jobs::FUTURES);
         // The last that is pushed to the front comes first.
         for (beside, other) in others.iter().rev() {
-            inner.push_of(jobs::FUTURES, other, Kind::Futures, true, Some(*beside));
+            let job = begin(other.clone(), Kind::Futures, inner.replicates());
+            inner.push_of(jobs::FUTURES, other, job, Place::First, Some(*beside));
         }
-        inner.push(jobs::FUTURES, scenario, Kind::Futures, true);
+        let job = begin(scenario.clone(), Kind::Futures, inner.replicates());
+        inner.push(jobs::FUTURES, scenario, job, Place::First);
         inner.begin();
     }
 
     /// Several species at once, before whatever else is waiting.
-    pub fn several(&self, scenario: &Checked) {
-        self.at_once(jobs::SEVERAL, scenario, Kind::Several);
+    pub fn several(&self, scenario: &Checked, begin: Begin) {
+        self.at_once(jobs::SEVERAL, scenario, Kind::Several, begin);
     }
 
     /// Planned looks, before whatever else is waiting.
-    pub fn looks(&self, scenario: &Checked) {
-        self.at_once(jobs::LOOKS, scenario, Kind::Looks);
+    pub fn looks(&self, scenario: &Checked, begin: Begin) {
+        self.at_once(jobs::LOOKS, scenario, Kind::Looks, begin);
     }
 
-    fn at_once(&self, what: &'static str, scenario: &Checked, kind: Kind) {
-        let mut desk = self.inner.desk.borrow_mut();
-        desk.queue.retain(|a| a.what != what);
-        drop(desk);
-        self.inner.push(what, scenario, kind, true);
+    fn at_once(&self, what: &'static str, scenario: &Checked, kind: Kind, begin: Begin) {
+        self.inner.drop_all(what);
+        let job = begin(scenario.clone(), kind, self.inner.replicates());
+        self.inner.push(what, scenario, job, Place::First);
         self.inner.begin();
     }
 
-    fn push_curve(&self, scenario: &Checked) {
+    /// The model's axis, or the sites where another question's plan lacks the part that the curve ran over.
+    fn axis_of(&self, scenario: &Checked) -> Axis {
         let axis = self.inner.model.axis;
-        // Another question's plan may lack the part that the curve ran over.
         if !axis.get_untracked().belongs_to(scenario) {
             axis.set(Axis::Sites);
         }
-        let over = axis.get_untracked();
-        self.inner.push(
-            jobs::CURVE,
-            scenario,
-            Kind::Curve {
-                over,
-                values: over.around(scenario),
-            },
-            false,
-        );
+        axis.get_untracked()
     }
+}
+
+/// Where a job goes among those that wait.
+#[derive(Clone, Copy)]
+enum Place {
+    First,
+    BeforeCurve,
+    Last,
+}
+
+/// Runs it in a task of its own, soon.
+fn later(run: impl FnOnce() + 'static) {
+    set_timeout(run, Duration::ZERO);
 }
 
 impl Inner {
@@ -185,6 +212,7 @@ impl Inner {
 
     fn clear(&self) {
         let mut desk = self.desk.borrow_mut();
+        desk.round += 1;
         desk.queue.clear();
         desk.paused = None;
         drop(desk);
@@ -202,21 +230,43 @@ impl Inner {
         });
     }
 
-    fn push(&self, what: &'static str, scenario: &Checked, kind: Kind, first: bool) {
-        self.push_of(what, scenario, kind, first, None);
+    /// Simulated surveys wanted of each plan and world.
+    fn replicates(&self) -> Option<u64> {
+        Some(self.model.replicates.get_untracked())
     }
 
-    /// Pushes a job, of another plan than the present one when `beside` says which.
+    /// Drops the jobs of one sort.
+    fn drop_all(&self, what: &'static str) {
+        let mut desk = self.desk.borrow_mut();
+        desk.queue.retain(|a| a.what != what);
+    }
+
+    fn push_curve(&self, scenario: &Checked, over: Axis) {
+        let values = over.around(scenario);
+        let job = Job::curve(scenario.clone(), over, &values, self.replicates());
+        self.push(jobs::CURVE, scenario, job, Place::Last);
+    }
+
+    fn push(
+        &self,
+        what: &'static str,
+        scenario: &Checked,
+        job: Result<Job, Refusal>,
+        place: Place,
+    ) {
+        self.push_of(what, scenario, job, place, None);
+    }
+
+    /// Pushes a job, of another plan than the present one when `beside` says which; or says why it is refused.
     fn push_of(
         &self,
         what: &'static str,
         scenario: &Checked,
-        kind: Kind,
-        first: bool,
+        job: Result<Job, Refusal>,
+        place: Place,
         beside: Option<Beside>,
     ) {
-        let replicates = self.model.replicates.get_untracked();
-        let job = match Job::new(scenario.clone(), kind, Some(replicates)) {
+        let job = match job {
             Ok(job) => job,
             Err(refusal) => {
                 return self.complain(jobs::refused(what, &refusal.to_string()));
@@ -236,17 +286,23 @@ impl Inner {
                 text,
                 seed,
                 started: None,
+                due: false,
                 looked: false,
                 deaths: 0,
             }
         };
         self.publish(active.job.report(), active.beside.as_ref());
         let mut desk = self.desk.borrow_mut();
-        if first {
-            desk.queue.push_front(active);
-        } else {
-            desk.queue.push_back(active);
-        }
+        let end = desk.queue.len();
+        let at = match place {
+            Place::First => 0,
+            Place::Last => end,
+            Place::BeforeCurve => {
+                let curve = desk.queue.iter().position(|a| a.what == jobs::CURVE);
+                curve.unwrap_or(end)
+            }
+        };
+        desk.queue.insert(at, active);
     }
 
     /// Begins what was pushed. The progress is shown at once: until the first result it would otherwise
@@ -341,7 +397,7 @@ impl Inner {
         }
     }
 
-    fn hear(&self, event: PoolEvent) {
+    fn hear(self: &Rc<Self>, event: PoolEvent) {
         match event {
             PoolEvent::Message { worker, bytes } => match decode(&bytes) {
                 Some(FromWorker::Ready) => {
@@ -362,39 +418,56 @@ impl Inner {
         self.pump();
     }
 
-    fn take(&self, worker: usize, message: FromWorker) {
+    fn take(self: &Rc<Self>, worker: usize, message: FromWorker) {
         let Some((number, id, outcome)) = message.outcome() else {
             return self.lose(worker, words::UNREADABLE_ANSWER);
         };
         self.desk.borrow_mut().done(worker, (number, id));
-        let mut report = None;
-        {
+        let mut desk = self.desk.borrow_mut();
+        let desk = &mut *desk;
+        let Some(active) = desk.queue.iter_mut().find(|a| a.number == number) else {
+            return;
+        };
+        active.job.tell(id, outcome);
+        // The first results of a job are looked at at once.
+        let wanted = active.job.finished() || !active.looked || now() > desk.look;
+        if wanted && !active.due {
+            active.due = true;
+            let inner = Rc::downgrade(self);
+            later(move || {
+                if let Some(inner) = inner.upgrade() {
+                    inner.look(number);
+                }
+            });
+        }
+    }
+
+    /// Looks at what a job says by now, in a task of its own: the page stays free for the hand between looks. A job that
+    /// is finished leaves the desk with its last look.
+    fn look(&self, number: u64) {
+        let (report, time, beside) = {
             let mut desk = self.desk.borrow_mut();
             let desk = &mut *desk;
+            // Of another round.
             let Some(place) = desk.queue.iter().position(|a| a.number == number) else {
                 return;
             };
             let active = &mut desk.queue[place];
-            active.job.tell(id, outcome);
+            active.due = false;
             let time = now();
-            let finished = active.job.finished();
-            // The first results of a job are looked at at once.
-            if finished || !active.looked || time > desk.look {
-                let told = active.job.report();
-                // The world without the change may come first, which says nothing of the power.
-                active.looked |= !matches!(&told, Report::Answer(a) if a.power.replicates == 0);
-                report = Some((told, time, active.beside.clone()));
-            }
-            if finished {
+            let told = active.job.report();
+            // The world without the change may come first, which says nothing of the power.
+            active.looked |= !matches!(&told, Report::Answer(a) if a.power.replicates == 0);
+            let beside = active.beside.clone();
+            if active.job.finished() {
                 desk.queue.remove(place);
             }
-        }
-        if let Some((report, time, beside)) = report {
-            self.publish(report, beside.as_ref());
-            self.show_progress();
-            let took = now() - time;
-            self.desk.borrow_mut().look = now() + LOOK.max(LOOK_SHARE * took);
-        }
+            (told, time, beside)
+        };
+        self.publish(report, beside.as_ref());
+        self.show_progress();
+        let took = now() - time;
+        self.desk.borrow_mut().look = now() + LOOK.max(LOOK_SHARE * took);
     }
 
     fn show_progress(&self) {

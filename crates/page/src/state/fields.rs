@@ -71,7 +71,10 @@ impl Model {
             });
             lost.iter().for_each(|path| self.unmark(path));
         };
-        set_timeout(sweep, Duration::ZERO);
+        if self.marks.with_untracked(|m| !m.is_empty()) {
+            // Fields may be in parts that are still to come.
+            self.with_apart(move |_| set_timeout(sweep, Duration::ZERO));
+        }
     }
 
     /// What is wrong with a field: its own text, or how it fits the others.

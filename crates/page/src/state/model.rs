@@ -1,8 +1,10 @@
 //! Signals, and the one way to edit the scenario.
 
 use super::address::Link;
+use super::apart::{Apart, Waiting};
 use super::history::History;
 use super::stand::{Marks, Stand};
+use crate::apart::Begin;
 use crate::browser;
 use crate::state::{Driver, Layout};
 use engine::Axis;
@@ -98,6 +100,9 @@ pub struct Model {
     pub layout: Layout,
     /// The number whose meaning was asked for last.
     pub explained: RwSignal<Option<&'static Meaning>>,
+    /// The file with what is not needed at first.
+    pub apart: RwSignal<Apart>,
+    pub(super) waiting: StoredValue<Vec<Waiting>, LocalStorage>,
     driver: StoredValue<Option<Driver>, LocalStorage>,
 }
 
@@ -136,6 +141,8 @@ impl Model {
             shown: StoredValue::new_local(BTreeMap::new()),
             layout: Layout::begin(),
             explained: RwSignal::new(None),
+            apart: RwSignal::new(Apart::Unasked),
+            waiting: StoredValue::new_local(Vec::new()),
             driver: StoredValue::new_local(None),
         }
     }
@@ -185,40 +192,32 @@ impl Model {
 
     /// Searches the least plan.
     pub fn run_least(self) {
-        if let Ok(checked) = self.checked.get_untracked() {
-            self.with_driver(|d| d.least(&checked));
-        }
+        self.with_rest(Driver::least);
     }
 
     /// Draws surveys to look at.
     pub fn run_futures(self) {
-        if let Ok(checked) = self.checked.get_untracked() {
+        self.with_rest(move |driver, checked, begin| {
             let least = self.least.with_untracked(|l| l.as_ref()?.plan.clone());
-            let others = beside(&checked, least.as_ref());
+            let others = beside(checked, least.as_ref());
             self.futures_beside.set(Vec::new());
-            self.with_driver(|d| d.futures(&checked, &others));
-        }
+            driver.futures(checked, &others, begin);
+        });
     }
 
     /// Computes what ignoring costs.
     pub fn run_ignoring(self) {
-        if let Ok(checked) = self.checked.get_untracked() {
-            self.with_driver(|d| d.ignoring(&checked));
-        }
+        self.with_rest(Driver::ignoring);
     }
 
     /// Computes all species of a list.
     pub fn run_several(self) {
-        if let Ok(checked) = self.checked.get_untracked() {
-            self.with_driver(|d| d.several(&checked));
-        }
+        self.with_rest(Driver::several);
     }
 
     /// Simulates planned looks.
     pub fn run_looks(self) {
-        if let Ok(checked) = self.checked.get_untracked() {
-            self.with_driver(|d| d.looks(&checked));
-        }
+        self.with_rest(Driver::looks);
     }
 
     /// Cancels what runs; what has been computed stays on show.
@@ -241,6 +240,15 @@ impl Model {
     /// Goes on where it was paused.
     pub fn resume(self) {
         self.with_driver(Driver::resume);
+    }
+
+    /// Begins jobs of the kinds that come apart; nothing where the scenario was edited meanwhile so that it is refused.
+    fn with_rest(self, f: impl FnOnce(&Driver, &Checked, Begin) + 'static) {
+        self.with_apart(move |rest| {
+            if let Ok(checked) = self.checked.get_untracked() {
+                self.with_driver(|driver| f(driver, &checked, rest.begin));
+            }
+        });
     }
 
     fn with_driver(self, f: impl FnOnce(&Driver)) {

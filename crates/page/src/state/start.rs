@@ -2,10 +2,10 @@
 
 use super::Notice;
 use super::stand::{Stand, kept};
-use crate::demos::DEMOS;
+use crate::demos::FIRST;
 use crate::words::{link as words, steps};
 use crate::{browser, link};
-use engine::scenario::read;
+use engine::scenario::reread;
 
 /// What the page begins with.
 pub struct Start {
@@ -32,7 +32,7 @@ pub fn first() -> Result<Start, String> {
         None => (None, String::new(), None),
         Some(text) => match kept(&text) {
             Ok((stand, link)) => (Some(stand), link, None),
-            Err(fault) => match read(&text) {
+            Err(fault) => match reread(&text) {
                 // As kept by the first version of the page: the scenario alone.
                 Ok(scenario) => (Some(Stand::of(scenario)), String::new(), None),
                 Err(_) => (None, String::new(), bad(steps::unreadable(&fault))),
@@ -41,7 +41,7 @@ pub fn first() -> Result<Start, String> {
     };
     let or_demo = |mine: Option<Stand>| match mine {
         Some(stand) => Ok(stand),
-        None => read(DEMOS[0].1).map(Stand::of).map_err(|f| f.to_string()),
+        None => reread(FIRST).map(Stand::of).map_err(|f| f.to_string()),
     };
     if !link::is_one(&fragment) || (mine.is_some() && fragment == link_of_mine) {
         return or_demo(mine).map(|stand| Start {

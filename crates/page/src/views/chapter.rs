@@ -1,5 +1,6 @@
 //! A part of the page that opens and closes; what is closed is not worked out.
 
+use super::apart::{self, Part};
 use crate::state::Model;
 use crate::words::parts::Titled;
 use engine::scenario::Scenario;
@@ -16,7 +17,28 @@ pub struct Chapter {
     /// What it finds, in a few words that stand beside the title; `None` before it is known.
     pub finding: fn(Model) -> Option<String>,
     /// What it shows.
-    pub body: fn(Model) -> AnyView,
+    pub body: Body,
+}
+
+/// What an open part shows.
+#[derive(Clone, Copy)]
+pub enum Body {
+    /// Drawn by the page itself.
+    Here(fn(Model) -> AnyView),
+    /// Drawn by what comes in a file of its own.
+    Apart(Part),
+}
+
+impl Body {
+    fn draw(self, model: Model) -> AnyView {
+        match self {
+            Self::Here(draw) => draw(model),
+            Self::Apart(part) => {
+                model.fetch_apart();
+                apart::view(model, part)
+            }
+        }
+    }
 }
 
 /// A fold-out that keeps its state in the page's layout.
@@ -25,7 +47,7 @@ fn fold(
     key: &'static str,
     class: &'static str,
     summary: AnyView,
-    body: fn(Model) -> AnyView,
+    body: Body,
 ) -> impl IntoView {
     let open = Memo::new(move |_| model.layout.is_open(key));
     view! {
@@ -36,7 +58,7 @@ fn fold(
             on:toggle=move |e| model.layout.set(key, event_target::<HtmlDetailsElement>(&e).open())
         >
             <summary>{summary}</summary>
-            <div class="inside">{move || open.get().then(|| body(model))}</div>
+            <div class="inside">{move || open.get().then(|| body.draw(model))}</div>
         </details>
     }
 }
@@ -63,7 +85,7 @@ pub fn panel(
     model: Model,
     (key, title): (&'static str, &'static str),
     state: fn(Model) -> String,
-    body: fn(Model) -> AnyView,
+    body: Body,
 ) -> impl IntoView {
     let state = Memo::new(move |_| state(model));
     let summary = view! {

@@ -1,11 +1,11 @@
 //! The parts of the page in their order, and what each tells while it is closed.
 
-use super::chapter::{Chapter, chapter, panel};
-use super::{
-    bycatch, cost, curve, futures, gentle, heat, ignoring, inventory, least, limiting, looks,
-    method, mistakes, others, plan, premises, revisit, season, several, stop_lines, toll, traps,
-};
+use super::apart::Part;
+use super::chapter::Body::{Apart, Here};
+use super::chapter::{Body, Chapter, chapter, panel};
+use super::{curve, least, plan, revisit, toll};
 use crate::state::Model;
+use crate::words::parts::Titled;
 use crate::words::{jobs, parts};
 use engine::Axis;
 use engine::scenario::{Class, Scenario};
@@ -17,77 +17,100 @@ fn always(_: &Scenario) -> bool {
     true
 }
 
-fn method_sheet(_: Model) -> impl IntoView {
-    method::view()
-}
-
 fn nothing(_: Model) -> Option<String> {
     None
 }
 
-/// A chapter without a finding.
-macro_rules! chapter_of {
-    ($titled:expr, $asked:expr, $view:path) => {
-        chapter_of!($titled, $asked, nothing, $view)
-    };
-    ($titled:expr, $asked:expr, $finding:expr, $view:path) => {
-        Chapter {
-            titled: $titled,
-            asked: $asked,
-            finding: $finding,
-            body: |model| $view(model).into_any(),
-        }
-    };
+const fn chapter_of(
+    titled: Titled,
+    asked: fn(&Scenario) -> bool,
+    finding: fn(Model) -> Option<String>,
+    body: Body,
+) -> Chapter {
+    Chapter {
+        titled,
+        asked,
+        finding,
+        body,
+    }
 }
 
 /// Whether the plan answers.
 const ANSWERS: &[Chapter] = &[
-    chapter_of!(parts::CURVE, always, enough, curve::view),
-    chapter_of!(parts::LIMITING, always, limiting::view),
-    chapter_of!(parts::MAP, always, heat::view),
-    chapter_of!(parts::FUTURES, always, futures_told, futures::view),
-    chapter_of!(
+    chapter_of(
+        parts::CURVE,
+        always,
+        enough,
+        Here(|m| curve::view(m).into_any()),
+    ),
+    chapter_of(parts::LIMITING, always, nothing, Apart(Part::Limiting)),
+    chapter_of(parts::MAP, always, nothing, Apart(Part::Map)),
+    chapter_of(parts::FUTURES, always, futures_told, Apart(Part::Futures)),
+    chapter_of(
         parts::SEVERAL,
         |s| sentences::asked_of_several(s).is_some(),
-        several::view
+        nothing,
+        Apart(Part::Several),
     ),
-    chapter_of!(
+    chapter_of(
         parts::INVENTORY,
         |s| s.question.effect.key() == "inventory",
-        inventory::view
+        nothing,
+        Apart(Part::Inventory),
     ),
 ];
 
 /// What it takes.
 const COSTS: &[Chapter] = &[
-    chapter_of!(parts::TOLL, always, killed, toll::view),
-    chapter_of!(
+    chapter_of(
+        parts::TOLL,
+        always,
+        killed,
+        Here(|m| toll::view(m).into_any()),
+    ),
+    chapter_of(
         parts::COST,
         |s| s.premises.costs.is_some(),
         paid,
-        cost::view
+        Apart(Part::Cost),
     ),
-    chapter_of!(parts::SEASON, always, weeks, season::view),
+    chapter_of(parts::SEASON, always, weeks, Apart(Part::Season)),
 ];
 
 /// How it can be less.
 const SMALLER: &[Chapter] = &[
-    chapter_of!(parts::LEAST, always, least_told, least::view),
-    chapter_of!(parts::GENTLE, always, gentle::view),
-    chapter_of!(parts::REVISIT, revisit::takes, revisit::view),
-    chapter_of!(parts::LOOKS, |s| Scenario::allows_looks(s), looks::view),
-    chapter_of!(
+    chapter_of(
+        parts::LEAST,
+        always,
+        least_told,
+        Here(|m| least::view(m).into_any()),
+    ),
+    chapter_of(parts::GENTLE, always, nothing, Apart(Part::Gentle)),
+    chapter_of(
+        parts::REVISIT,
+        revisit::takes,
+        nothing,
+        Apart(Part::Revisit),
+    ),
+    chapter_of(
+        parts::LOOKS,
+        |s| Scenario::allows_looks(s),
+        nothing,
+        Apart(Part::Looks),
+    ),
+    chapter_of(
         parts::STOP_LINES,
         |s| s.question.effect.key() == "baseline",
-        stop_lines::view
+        nothing,
+        Apart(Part::StopLines),
     ),
 ];
 
 /// How far to trust it.
 const TRUST: &[Chapter] = &[
-    chapter_of!(parts::IGNORING, always, ignoring::view),
-    chapter_of!(parts::MISTAKES, always, mistakes::view),
-    chapter_of!(parts::METHOD, always, method_sheet),
+    chapter_of(parts::IGNORING, always, nothing, Apart(Part::Ignoring)),
+    chapter_of(parts::MISTAKES, always, nothing, Apart(Part::Mistakes)),
+    chapter_of(parts::METHOD, always, nothing, Apart(Part::Method)),
 ];
 
 const GROUPS: [(&str, &str, &[Chapter]); 4] = [
@@ -135,12 +158,12 @@ pub fn chapters(model: Model) -> impl IntoView {
 /// The controls.
 pub fn panels(model: Model) -> impl IntoView {
     view! {
-        {panel(model, parts::PLAN, |m| m.scenario.with(|s| sentences::plan(&s.plan)), |m| plan::view(m).into_any())}
-        {panel(model, parts::PREMISES, |m| m.scenario.with(|s| paper::premises::of_target(s).words()), |m| premises::view(m).into_any())}
-        {panel(model, parts::BYCATCH, |m| m.scenario.with(groups), |m| bycatch::view(m).into_any())}
-        {panel(model, parts::TRAPS, |m| m.scenario.with(|s| s.plan.trap_option.clone().unwrap_or_else(|| parts::USUAL_TRAP.into())), |m| traps::view(m).into_any())}
-        {panel(model, parts::RATES, |m| m.scenario.with(|s| paper::premises::of_costs(s).words()), |m| cost::rates(m).into_any())}
-        {panel(model, parts::OTHERS, |m| m.scenario.with(|s| parts::others(s.premises.others.len())), |m| others::view(m).into_any())}
+        {panel(model, parts::PLAN, |m| m.scenario.with(|s| sentences::plan(&s.plan)), Here(|m| plan::view(m).into_any()))}
+        {panel(model, parts::PREMISES, |m| m.scenario.with(|s| paper::premises::of_target(s).words()), Apart(Part::Premises))}
+        {panel(model, parts::BYCATCH, |m| m.scenario.with(groups), Apart(Part::Bycatch))}
+        {panel(model, parts::TRAPS, |m| m.scenario.with(|s| s.plan.trap_option.clone().unwrap_or_else(|| parts::USUAL_TRAP.into())), Apart(Part::Traps))}
+        {panel(model, parts::RATES, |m| m.scenario.with(|s| paper::premises::of_costs(s).words()), Apart(Part::Rates))}
+        {panel(model, parts::OTHERS, |m| m.scenario.with(|s| parts::others(s.premises.others.len())), Apart(Part::Others))}
     }
 }
 

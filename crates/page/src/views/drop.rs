@@ -72,13 +72,11 @@ fn take(model: Model, files: Vec<File>) {
     spawn_local(async move {
         match bytes(&file).await {
             Err(problem) => refuse(model, problem),
-            Ok(content) if kind == Kind::Pilot => files::learn(model, &name, &content),
-            Ok(content) => {
-                if files::take_bytes(model, &name, content) {
-                    let lines = vec![words::opened(&name)];
-                    model.notice.set(Some(Notice { bad: false, lines }));
-                }
-            }
+            Ok(content) if kind == Kind::Pilot => files::learn_apart(model, name, content),
+            Ok(content) => files::take_bytes(model, name, content, move |name| {
+                let lines = vec![words::opened(name)];
+                model.notice.set(Some(Notice { bad: false, lines }));
+            }),
         }
     });
 }

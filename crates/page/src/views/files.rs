@@ -2,7 +2,7 @@
 
 use super::{drop, steps};
 use crate::browser::{bytes, chosen};
-use crate::demos::DEMOS;
+use crate::demos::NAMES;
 use crate::state::{Model, Notice};
 use crate::words::{files as words, undo};
 use engine::pilot::{self, Options};
@@ -16,9 +16,9 @@ fn refuse(model: Model, lines: Vec<String>) {
     model.notice.set(Some(Notice { bad: true, lines }));
 }
 
-/// Takes a scenario's text as the step named, or says what is wrong with it and leaves the page as it was. Whether it
-/// was taken.
-fn take(model: Model, name: &str, text: &str, step: &str) -> bool {
+/// Takes the text of a scenario (a file's name, the text, the step's name), or says what is wrong with it and leaves the
+/// page as it was. Whether it was taken.
+pub fn take(model: Model, name: &str, text: &str, step: &str) -> bool {
     match read(text) {
         Err(fault) => {
             let mut lines = vec![words::fault_of(name, &fault.to_string())];
@@ -44,19 +44,30 @@ fn take(model: Model, name: &str, text: &str, step: &str) -> bool {
     false
 }
 
-/// Takes a scenario file's bytes; whether they were taken.
-pub(super) fn take_bytes(model: Model, name: &str, bytes: Vec<u8>) -> bool {
+/// Takes a scenario file's bytes, and goes on with `then` if they were taken.
+pub(super) fn take_bytes(
+    model: Model,
+    name: String,
+    bytes: Vec<u8>,
+    then: impl FnOnce(&str) + 'static,
+) {
     match String::from_utf8(bytes) {
-        Ok(text) => take(model, name, &text, &undo::file_step(name)),
-        Err(_) => {
-            refuse(model, vec![words::no_text(name)]);
-            false
-        }
+        Ok(text) => model.with_apart(move |rest| {
+            if (rest.take)(model, &name, &text, &undo::file_step(&name)) {
+                then(&name);
+            }
+        }),
+        Err(_) => refuse(model, vec![words::no_text(&name)]),
     }
 }
 
+/// [`learn`] by the file it comes in.
+pub(super) fn learn_apart(model: Model, name: String, table: Vec<u8>) {
+    model.with_apart(move |rest| (rest.learn)(model, &name, &table));
+}
+
 /// Puts the premises of pilot catches into the scenario and says what the table told.
-pub(super) fn learn(model: Model, name: &str, table: &[u8]) {
+pub fn learn(model: Model, name: &str, table: &[u8]) {
     let options = Options {
         file: name.to_string(),
         ..Options::default()
@@ -119,9 +130,7 @@ pub fn view(model: Model) -> impl IntoView {
         spawn_local(async move {
             let name = file.name();
             match bytes(&file).await {
-                Ok(content) => {
-                    take_bytes(model, &name, content);
-                }
+                Ok(content) => take_bytes(model, name, content, |_| {}),
                 Err(problem) => refuse(model, vec![problem]),
             }
             // So that the same file can be opened again after mending it.
@@ -136,7 +145,7 @@ pub fn view(model: Model) -> impl IntoView {
         let Some(file) = chosen(&input) else { return };
         spawn_local(async move {
             match bytes(&file).await {
-                Ok(table) => learn(model, &file.name(), &table),
+                Ok(table) => learn_apart(model, file.name(), table),
                 Err(problem) => refuse(model, vec![problem]),
             }
             input.set_value("");
@@ -173,14 +182,16 @@ pub fn view(model: Model) -> impl IntoView {
                 </label>
                 <select id="demo" aria-label=words::LOAD_DEMO on:change=move |event| {
                     let name = event_target_value(&event);
-                    if let Some((name, text)) = DEMOS.iter().find(|d| d.0 == name) {
-                        take(model, name, text, &undo::demo_step(name));
-                    }
+                    model.with_apart(move |rest| {
+                        if let Some((name, text)) = rest.demos.iter().find(|d| d.0 == name) {
+                            (rest.take)(model, name, text, &undo::demo_step(name));
+                        }
+                    });
                     // Back to the heading, so that the same demo can be loaded again.
                     event_target::<web_sys::HtmlSelectElement>(&event).set_selected_index(0);
                 }>
                     <option value="" selected>{words::CHOOSE_DEMO}</option>
-                    {DEMOS.map(|(name, _)| view! { <option value=name>{name}</option> })}
+                    {NAMES.map(|name| view! { <option value=name>{name}</option> })}
                 </select>
             </p>
             {steps::view(model)}

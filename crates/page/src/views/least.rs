@@ -2,6 +2,9 @@
 
 mod frontier;
 
+pub use frontier::view as frontier;
+
+use super::apart::{self, Part};
 use crate::state::Model;
 use crate::words::{least as words, numbers, parts, shared};
 use engine::least::{Least, PlanAnswer, RACE_ERROR};
@@ -13,14 +16,20 @@ use paper::sentences;
 
 /// The part with its button.
 pub fn view(model: Model) -> impl IntoView {
+    let sought = Memo::new(move |_| model.least.with(Option::is_some));
     view! {
         <div id="least">
             <p class="aside">{move || model.scenario.with(|s| words::about(&sentences::search_space(s)))}</p>
             <p class="buttons"><button type="button" class="first-choice" id="find-least" on:click=move |_| model.run_least()>{words::FIND}</button></p>
-            <div aria-live="polite">{move || model.least.get().map(|l| result(model, &l))}</div>
-            {frontier::view(model)}
+            <div aria-live="polite">{move || sought.get().then(|| apart::view(model, Part::LeastFound))}</div>
+            {move || sought.get().then(|| apart::view(model, Part::Frontier))}
         </div>
     }
+}
+
+/// What has been found by now.
+pub fn found(model: Model) -> impl IntoView {
+    move || model.least.get().map(|l| result(model, &l))
 }
 
 /// The answer on top: what was found, or that none was, or how far the search is.

@@ -3,6 +3,7 @@
 mod places;
 mod ways;
 
+use super::apart::{self, Part};
 use super::plan::{choice, fields};
 use crate::state::Model;
 use crate::words::{limits as words, numbers};
@@ -256,6 +257,16 @@ fn costs(model: Model) -> impl IntoView {
 
 /// The limits, in a part that opens.
 pub fn view(model: Model) -> impl IntoView {
+    view! {
+        <details id="limits">
+            <summary>{words::TITLE}</summary>
+            {move || apart::view(model, Part::Limits)}
+        </details>
+    }
+}
+
+/// The fields.
+pub fn inside(model: Model) -> impl IntoView {
     let week_choice = move || model.scenario.with(|s| s.limits.week_choice);
     let named = |c: WeekChoice| match c {
         WeekChoice::Around => words::AROUND,
@@ -272,8 +283,6 @@ pub fn view(model: Model) -> impl IntoView {
             .or_else(|| model.problem("limits.schemes"))
     });
     view! {
-        <details id="limits">
-            <summary>{words::TITLE}</summary>
             <div class="controls-list">
                 {fields(model, &["limits.sites", "limits.traps_per_site", "limits.weeks"])}
                 {choice("limits-weeks", words::WHICH_WEEKS, WeekChoice::ALL.map(|c| (named(c), c)).to_vec(),
@@ -309,7 +318,6 @@ pub fn view(model: Model) -> impl IntoView {
                 <p class="aside">{words::NOTE}</p>
                 <span class="problem" role="status">{move || problem.get()}</span>
             </div>
-        </details>
     }
 }
 

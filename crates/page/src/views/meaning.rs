@@ -1,11 +1,12 @@
 //! On demand: what a number means, in a plain sentence, with its formula and the formula's source.
 
+use crate::apart::Rest;
 use crate::browser;
-use crate::state::Model;
+use crate::state::{Apart, Model};
 use crate::words::meaning as words;
 use figures::locale::retold;
 use leptos::prelude::*;
-use paper::meaning::{self, Meaning};
+use paper::meaning::Meaning;
 
 const ID: &str = "meaning";
 
@@ -26,13 +27,26 @@ fn button(model: Model, of: &'static Meaning) -> impl IntoView {
 }
 
 /// The question mark beside a result.
-pub fn of_result(model: Model, key: &str) -> impl IntoView + use<> {
-    meaning::of_result(key).map(|m| button(model, m))
+pub fn of_result(model: Model, key: &'static str) -> AnyView {
+    mark(model, move |rest| (rest.meaning_of_result)(key))
 }
 
 /// The question mark beside a number of the scenario.
-pub fn of_field(model: Model, path: &str) -> impl IntoView + use<> {
-    meaning::of_field(path).map(|m| button(model, m))
+pub fn of_field(model: Model, path: &str) -> AnyView {
+    let path = path.to_owned();
+    mark(model, move |rest| (rest.meaning_of_field)(&path))
+}
+
+/// A question mark, or room for it until what it tells is here.
+fn mark(model: Model, of: impl Fn(&Rest) -> Option<&'static Meaning> + Send + 'static) -> AnyView {
+    if let Apart::Here(rest) = model.apart.get_untracked() {
+        return of(rest).map(|m| button(model, m)).into_any();
+    }
+    let later = move || match model.apart.get() {
+        Apart::Here(rest) => of(rest).map(|m| button(model, m)).into_any(),
+        _ => view! { <span class="ask room" aria-hidden="true"></span> }.into_any(),
+    };
+    later.into_any()
 }
 
 /// Where meanings are told: over the page, until it is closed or something else is looked at.

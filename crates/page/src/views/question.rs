@@ -11,6 +11,7 @@ mod parts;
 mod range_shift;
 mod several;
 
+use super::apart::{self, Part};
 use crate::state::Model;
 use crate::words::{page, question as words};
 use engine::scenario::{Analysis, Direction, Scenario, Test};
@@ -44,6 +45,31 @@ const KINDS: [Kind; 9] = [
     baseline::KIND,
     inventory::KIND,
 ];
+
+/// Key, name and what stands below, of all of them: without what comes apart.
+const TITLES: [(&str, &str, &str); 9] = {
+    let mut titles = [("", "", ""); 9];
+    let mut i = 0;
+    while i < KINDS.len() {
+        titles[i] = (KINDS[i].key, KINDS[i].label, KINDS[i].aside);
+        i += 1;
+    }
+    titles
+};
+
+/// Asks another question, by its key.
+pub fn ask(model: Model, key: &'static str) {
+    if let Some(kind) = KINDS.iter().find(|k| k.key == key) {
+        model.edit(|s| turn(s, kind));
+    }
+}
+
+/// The middle of the sentence of the question that is asked.
+pub fn middle(model: Model) -> Option<AnyView> {
+    let key = model.scenario.with_untracked(|s| s.question.effect.key());
+    let kind = KINDS.iter().find(|k| k.key == key)?;
+    Some((kind.part)(model))
+}
 
 /// The wanted power with which a question begins: absence is claimed with confidence.
 fn usual_power(key: &str) -> f64 {
@@ -102,7 +128,7 @@ fn turn(s: &mut Scenario, kind: &Kind) {
 /// The sentence.
 pub fn view(model: Model) -> impl IntoView {
     let key = Memo::new(move |_| model.scenario.with(|s| s.question.effect.key()));
-    let kind = move || KINDS.iter().find(|k| k.key == key.get());
+    let title = move || TITLES.iter().find(|t| t.0 == key.get());
     view! {
         <section class="question" aria-labelledby="question-title">
             <h2 id="question-title">{page::QUESTION}</h2>
@@ -112,18 +138,24 @@ pub fn view(model: Model) -> impl IntoView {
                     aria-label=words::KIND
                     on:change=move |event| {
                         let key = event_target_value(&event);
-                        if let Some(kind) = KINDS.iter().find(|k| k.key == key) {
-                            model.edit(|s| turn(s, kind));
+                        if let Some((key, ..)) = TITLES.iter().find(|t| t.0 == key) {
+                            model.with_apart(move |rest| (rest.ask)(model, key));
                         }
                     }
                 >
-                    {KINDS.iter().map(|k| view! {
-                        <option value=k.key prop:selected=move || key.get() == k.key>{k.label}</option>
+                    {TITLES.iter().map(|(k, label, _)| view! {
+                        <option value=*k prop:selected=move || key.get() == *k>{*label}</option>
                     }).collect_view()}
                 </select>
-                {move || kind().map(|k| (k.part)(model))}
+                // The usual question does not wait for what comes apart.
+                {move || if key.get() == decline::KIND.key {
+                    decline::part(model)
+                } else {
+                    model.fetch_apart();
+                    apart::view(model, Part::Question)
+                }}
             </p>
-            {move || kind().filter(|k| !k.aside.is_empty()).map(|k| view! { <p class="aside">{k.aside}</p> })}
+            {move || title().filter(|t| !t.2.is_empty()).map(|t| view! { <p class="aside">{t.2}</p> })}
             {several::aside(model)}
         </section>
     }

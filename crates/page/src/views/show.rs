@@ -1,9 +1,9 @@
 //! For an audience: one picture at a time over the whole window, in large type, by arrow keys.
 
+use super::apart::{self, Part};
 use crate::browser;
 use crate::state::Model;
 use crate::words::show as words;
-use leptos::ev::KeyboardEvent;
 use leptos::html::Dialog;
 use leptos::prelude::*;
 use paper::audience::{Known, Slide, slides};
@@ -48,15 +48,30 @@ fn known(model: Model, width: f64) -> Vec<Slide> {
 pub fn view(model: Model) -> impl IntoView {
     let dialog = NodeRef::<Dialog>::new();
     let open = RwSignal::new(false);
+    view! {
+        <dialog
+            id=ID
+            class="show"
+            aria-label=words::NAME
+            node_ref=dialog
+            on:toggle=move |_| {
+                let shown = dialog.get_untracked().is_some_and(|d| d.open());
+                if shown {
+                    model.fetch_apart();
+                }
+                open.set(shown);
+            }
+        >
+            {move || open.get().then(|| apart::view(model, Part::Show))}
+        </dialog>
+    }
+}
+
+/// The show, from its first picture.
+pub fn inside(model: Model) -> impl IntoView {
     let place = RwSignal::new(0_usize);
-    let width = RwSignal::new(960.0);
-    let all = Memo::new(move |_| {
-        if open.get() {
-            known(model, width.get())
-        } else {
-            Vec::new()
-        }
-    });
+    let width = browser::show_width();
+    let all = Memo::new(move |_| known(model, width));
     let count = move || all.with(Vec::len);
     let go = move |to: usize| place.set(to.min(count().saturating_sub(1)));
     let step = move |forward: bool| {
@@ -67,7 +82,7 @@ pub fn view(model: Model) -> impl IntoView {
             now.saturating_sub(1)
         });
     };
-    let key = move |event: KeyboardEvent| {
+    let key = window_event_listener(leptos::ev::keydown, move |event| {
         match event.key().as_str() {
             "ArrowRight" | "ArrowDown" | "PageDown" => step(true),
             "ArrowLeft" | "ArrowUp" | "PageUp" => step(false),
@@ -76,45 +91,28 @@ pub fn view(model: Model) -> impl IntoView {
             _ => return,
         }
         event.prevent_default();
-    };
+    });
+    on_cleanup(move || key.remove());
     let slide = move || all.with(|a| a.get(place.get().min(a.len().saturating_sub(1))).cloned());
     let counting = move || model.running.with(|r| !r.what.is_empty() && !r.cancelled);
     view! {
-        <dialog
-            id=ID
-            class="show"
-            aria-label=words::NAME
-            node_ref=dialog
-            on:keydown=key
-            on:toggle=move |_| {
-                let shown = dialog.get_untracked().is_some_and(|d| d.open());
-                if shown {
-                    width.set(browser::show_width());
-                    place.set(0);
+        <div class="slide" aria-live="polite">
+            {move || slide().map(|s| {
+                let words_alone = s.picture.is_none();
+                view! {
+                    <h2>{s.heading}</h2>
+                    {s.picture.map(|svg| view! { <div class="frame" inner_html=svg></div> })}
+                    <p class="said" class:large=words_alone>{s.sentence}</p>
                 }
-                open.set(shown);
-            }
-        >
-            {move || open.get().then(|| view! {
-                <div class="slide" aria-live="polite">
-                    {move || slide().map(|s| {
-                        let words_alone = s.picture.is_none();
-                        view! {
-                            <h2>{s.heading}</h2>
-                            {s.picture.map(|svg| view! { <div class="frame" inner_html=svg></div> })}
-                            <p class="said" class:large=words_alone>{s.sentence}</p>
-                        }
-                    })}
-                </div>
-                <p class="show-bar">
-                    <button type="button" id="show-back" disabled=move || place.get() == 0 on:click=move |_| step(false)>{words::BACK}</button>
-                    <span id="show-place">{move || words::place(place.get() + 1, count())}</span>
-                    <button type="button" class="first-choice" id="show-next" disabled=move || { place.get() + 1 >= count() } on:click=move |_| step(true)>{words::NEXT}</button>
-                    <span class="note">{move || if counting() { words::COUNTING } else { words::KEYS }}</span>
-                    <button type="button" id="show-full" on:click=move |_| browser::full_screen(ID)>{words::FULL}</button>
-                    <button type="button" id="show-end" on:click=move |_| browser::close_dialog(ID)>{words::END}</button>
-                </p>
             })}
-        </dialog>
+        </div>
+        <p class="show-bar">
+            <button type="button" id="show-back" disabled=move || place.get() == 0 on:click=move |_| step(false)>{words::BACK}</button>
+            <span id="show-place">{move || words::place(place.get() + 1, count())}</span>
+            <button type="button" class="first-choice" id="show-next" disabled=move || { place.get() + 1 >= count() } on:click=move |_| step(true)>{words::NEXT}</button>
+            <span class="note">{move || if counting() { words::COUNTING } else { words::KEYS }}</span>
+            <button type="button" id="show-full" on:click=move |_| browser::full_screen(ID)>{words::FULL}</button>
+            <button type="button" id="show-end" on:click=move |_| browser::close_dialog(ID)>{words::END}</button>
+        </p>
     }
 }

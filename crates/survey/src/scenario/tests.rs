@@ -3,7 +3,7 @@
 use super::{Community, Incidences, MOST_SPECIES, MOST_STRATA, SpeciesCount};
 use super::{
     Detection, Direction, EdgeBy, Effect, GreenRule, Known, KunoRule, Likelihood, Placing, Premise,
-    RatioRule, Rows, Scenario, Source, StopRule, Test, read, write,
+    RatioRule, Rows, Scenario, Source, StopRule, Test, read, reread, write,
 };
 
 const DEMO: &str = include_str!("../../../../demo-data/meadow-beetles.json");
@@ -50,6 +50,7 @@ fn demos_are_sound_and_survive_a_round_trip() {
     for text in DEMOS {
         let scenario = read(text).unwrap();
         assert_eq!(read(&write(&scenario)).unwrap(), scenario);
+        assert_eq!(reread(&write(&scenario)).unwrap(), scenario);
         assert_eq!(read(&format!("\u{feff}{text}")).unwrap(), scenario);
         assert!(scenario.check().is_ok());
     }

@@ -228,8 +228,23 @@ impl Judged {
     }
 }
 
+/// What closed forms say of a plan.
+pub fn foresee(scenario: &Checked, plan: &Plan) -> PreviewAnswer {
+    told(scenario, &closed_form::preview(scenario, plan))
+}
+
 /// Summarises simulated surveys of one plan.
 pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer {
+    summarise_foreseen(scenario, plan, foresee(scenario, plan), evidence)
+}
+
+/// The same where what closed forms say is known already.
+pub fn summarise_foreseen(
+    scenario: &Checked,
+    plan: &Plan,
+    preview: PreviewAnswer,
+    evidence: &Evidence,
+) -> Answer {
     let judged = Judged::of(scenario, plan, evidence);
     let (main, found, nulls) = (&judged.main, &judged.found[..], &judged.nulls[..]);
     let truth = closed_form::truth(scenario);
@@ -257,7 +272,7 @@ pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer
         test: judged.test(scenario),
         power: judged.power(),
         false_alarm: judged.false_alarm(),
-        preview: told(scenario, &closed_form::preview(scenario, plan)),
+        preview,
         smallest_change: judged.smallest(scenario, plan),
         no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
         sites_by_rates: closed_form::sites_by_rates(scenario, plan),

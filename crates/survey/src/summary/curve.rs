@@ -1,9 +1,8 @@
 //! Power and toll along one axis.
 
-use super::answer::{Judged, told};
+use super::answer::Judged;
 use super::{Evidence, Fits, PreviewAnswer, Share, TestTold, Toll};
 use crate::axis::Axis;
-use crate::closed_form;
 use crate::cost::{CostTotals, cost_totals};
 use crate::scenario::{Checked, Plan};
 use serde::Serialize;
@@ -34,15 +33,22 @@ pub struct Point {
 
 impl Point {
     /// What a curve tells of a plan: of its [answer](super::summarise) the part that is looked at time and again while
-    /// the surveys come in. The toll year by year comes when they are complete.
-    pub fn new(scenario: &Checked, plan: &Plan, axis: Axis, evidence: &Evidence) -> Self {
+    /// the surveys come in. The toll year by year comes when they are complete. `preview` is what closed forms say of
+    /// the plan.
+    pub fn new(
+        scenario: &Checked,
+        plan: &Plan,
+        axis: Axis,
+        preview: PreviewAnswer,
+        evidence: &Evidence,
+    ) -> Self {
         let judged = Judged::of(scenario, plan, evidence);
         Self {
             at: [(axis.key(), axis.of(plan))].into(),
             test: judged.test(scenario),
             power: judged.power(),
             false_alarm: judged.false_alarm(),
-            preview: told(scenario, &closed_form::preview(scenario, plan)),
+            preview,
             fits: judged.fits(),
             toll: Toll::of(scenario, plan, evidence, evidence.complete),
             cost: cost_totals(scenario, plan),

@@ -5,12 +5,11 @@
 
 mod found;
 
-use super::answer::{Evidence, Fits, Judged, PreviewAnswer, SmallestChange, TestTold, told};
+use super::answer::{Evidence, Fits, Judged, PreviewAnswer, SmallestChange, TestTold, foresee};
 use super::calibration::nulls_needed;
 use super::p_values::PValues;
 use super::share::Share;
 use super::toll::Toll;
-use crate::closed_form;
 use crate::cost::{CostTotals, cost_totals};
 use crate::scenario::{Checked, Control, Plan};
 use found::Found;
@@ -142,7 +141,7 @@ pub fn several(species: &[OneSpecies]) -> Option<Several> {
             power: judged.power(),
             false_alarm: judged.false_alarm(),
             power_controlled: under.as_ref().map(|found| found.of_species(i)),
-            preview: told(scenario, &closed_form::preview(scenario, plan)),
+            preview: foresee(scenario, plan),
             smallest_change: judged.smallest(scenario, plan),
             fits: judged.fits(),
             result_digest: evidence.digest(),

@@ -5,7 +5,7 @@ use super::reproductives::ReproductiveToll;
 use crate::closed_form::{Removed, expected_toll, removed, still_share};
 use crate::evaluate::Replicate;
 use crate::scenario::{Checked, Class, Effect, Killed, Plan};
-use numerics::quantile::of_sorted;
+use numerics::quantile;
 use serde::{Deserialize, Serialize};
 
 /// A number of animals: mean and the interval that holds 90 % of simulated surveys.
@@ -22,11 +22,10 @@ pub struct Spread {
 impl Spread {
     fn of(mut values: Vec<f64>) -> Self {
         let mean = values.iter().sum::<f64>() / values.len() as f64;
-        values.sort_by(f64::total_cmp);
         Self {
             mean,
-            low: of_sorted(&values, 0.05),
-            high: of_sorted(&values, 0.95),
+            low: quantile::of(&mut values, 0.05),
+            high: quantile::of(&mut values, 0.95),
         }
     }
 }

@@ -10,6 +10,8 @@ pub(super) struct Desk {
     pub(super) workers: Vec<Seat>,
     pub(super) queue: VecDeque<Active>,
     pub(super) next_job: u64,
+    /// Grows with all that makes a curve that is to follow an answer pointless.
+    pub(super) round: u64,
     /// When the next look is due.
     pub(super) look: f64,
     /// Since when no work is handed out, because the user paused.
@@ -38,6 +40,8 @@ pub(super) struct Active {
     pub(super) text: String,
     pub(super) seed: u64,
     pub(super) started: Option<f64>,
+    /// A look at its results is on its way.
+    pub(super) due: bool,
     /// Its first results have been looked at.
     pub(super) looked: bool,
     pub(super) deaths: u32,

@@ -11,7 +11,7 @@ use paper::number::{count, percent, percent_fine};
 use paper::{least_figure, sentences};
 
 /// The picture of toll and power with its table, from which any plan can be opened.
-pub(super) fn view(model: Model) -> impl IntoView {
+pub fn view(model: Model) -> impl IntoView {
     let has = Memo::new(move |_| {
         model
             .least

@@ -21,7 +21,7 @@ fn begin(s: &mut Scenario) {
     });
 }
 
-fn part(model: Model) -> AnyView {
+pub(super) fn part(model: Model) -> AnyView {
     let yearly = move || {
         model.scenario.with(|s| match &s.question.effect {
             Effect::Decline(d) => paper::number::decimals(d.percent_a_year(), 2),

@@ -1,0 +1,81 @@
+// What is not needed at first comes in a file of its own: after the answer, or when it is asked for; and where it does
+// not come, that is said and it is tried again.
+import { test } from "node:test";
+import assert from "node:assert/strict";
+import { siteUrl, withPage } from "./lib/browser.mjs";
+import { Planner, demo, withPlanner } from "./lib/planner.mjs";
+
+const APART = /\/pkg\/apart[^/]*\.wasm$/;
+
+test("the first answer does not wait for what is apart", () =>
+  withPage(async (page) => {
+    const asked = [];
+    page.on("request", (request) => asked.push(new URL(request.url()).pathname));
+    let release;
+    const held = new Promise((done) => (release = done));
+    await page.route(APART, async (route) => {
+      await held;
+      await route.continue();
+    });
+    await page.goto(siteUrl);
+    const planner = new Planner(page);
+    await planner.finished();
+    assert.ok(asked.some((path) => APART.test(path)), "nobody asked for it");
+    assert.equal(await planner.at("part-season").getAttribute("open"), null);
+    await page.locator("#part-season > summary").click();
+    await page.locator("#part-season").getByText("Loading this part").waitFor();
+    release();
+    await planner.at("season-figure").waitFor();
+  }));
+
+test("where it does not come the page says so, loses nothing, and tries again", () =>
+  withPage(async (page, watch) => {
+    watch.expect(/ERR_FAILED|Failed to fetch/);
+    let fails = true;
+    await page.route(APART, (route) => (fails ? route.abort() : route.continue()));
+    await page.goto(siteUrl);
+    const planner = new Planner(page);
+    await planner.finished();
+    await planner.type("plan.sites", "13");
+    await page.locator("#part-season > summary").click();
+    const season = page.locator("#part-season");
+    await season.getByText("could not be loaded").waitFor();
+    await season.getByRole("button", { name: "Try again" }).click();
+    await season.getByText("could not be loaded").waitFor();
+    // A search needs it too.
+    await planner.at("find-least").click();
+    await page.locator(".notice-bad", { hasText: "could not be loaded" }).waitFor();
+    assert.equal(await planner.at("plan.sites").inputValue(), "13");
+    fails = false;
+    await season.getByRole("button", { name: "Try again" }).click();
+    await planner.at("season-figure").waitFor();
+    await planner.at("find-least").click();
+    await planner.at("least-plan").waitFor({ timeout: 120_000 });
+  }));
+
+test("a pilot's table and a list of species wait for it", () =>
+  withPage(async (page) => {
+    let release;
+    const held = new Promise((done) => (release = done));
+    await page.route(APART, async (route) => {
+      await held;
+      await route.continue();
+    });
+    await page.goto(siteUrl);
+    const planner = new Planner(page);
+    await planner.finished();
+    await planner.openFile("pilot.csv", await demo("meadow-beetles-pilot.csv"), "open-pilot");
+    await planner.choose("demo", { index: 10 });
+    release();
+    await page.locator(".notice", { hasText: "pilot.csv" }).waitFor();
+    await planner.at("list-verdict").waitFor({ timeout: 60_000 });
+  }));
+
+test("a part that was open at the last visit is drawn with what was refused in it", () =>
+  withPlanner(async (planner) => {
+    await planner.enter("limits.years", "many");
+    await planner.problem("limits.years").waitFor();
+    await planner.page.reload();
+    await planner.unfold("limits.years");
+    assert.equal(await planner.at("limits.years").inputValue(), "many");
+  }));
