@@ -1,15 +1,22 @@
 //! Every number that people read follows the reader's marks; English readers read what they always read.
 
 use crate::{
-    cost, departures, gentle, heat, inventory_figure, inventory_table, limiting, method, mistakes,
-    number, premises, season, sentences, stop_lines,
+    cost, departures, gentle, heat, inventory_figure, inventory_table, limiting, looks, method,
+    mistakes, number, premises, season, sentences, stop_lines,
 };
 use figures::Table;
 use figures::locale::{Marks, in_english, set};
-use survey::evaluate::Evaluator;
+use survey::evaluate::{Evaluator, Replicate};
 use survey::generator::World;
-use survey::scenario::{Checked, Costs, Effect, Stepped, read, trap_presets};
-use survey::summary::{Answer, Evidence, summarise};
+use survey::scenario::{
+    Checked, Costs, Effect, FutilityRule, LookBoundary, LookFutility, Looks, Plan, Stepped, read,
+    trap_presets,
+};
+use survey::search::{Candidate, FrontPoint, Missed};
+use survey::summary::{
+    Answer, Evidence, LooksAnswer, OneSpecies, Several, analysed_years, looks_answer, several,
+    summarise,
+};
 
 /// Marks that stand nowhere else, so that each is surely a number's.
 const DECIMAL: char = '\u{66b}';
@@ -41,14 +48,17 @@ fn beetles() -> Checked {
     demo(include_str!("../../../demo-data/meadow-beetles.json"))
 }
 
-/// A few simulated surveys: the sentences are asked for, not the numbers.
-fn answer(s: &Checked) -> Answer {
-    let mut evaluator = Evaluator::new(s, &s.plan, 1).expect("a design");
-    let mut run = |world| -> Vec<_> {
+/// A few simulated surveys of both worlds: the sentences are asked for, not the numbers.
+fn surveys(s: &Checked, plan: &Plan, seed: u64) -> [Vec<Replicate>; 2] {
+    let mut evaluator = Evaluator::new(s, plan, seed).expect("a design");
+    [World::Change, World::Still].map(|world| {
         let each = (0..40).map(|n| evaluator.run(n, world).expect("counts"));
         each.collect()
-    };
-    let (change, still) = (run(World::Change), run(World::Still));
+    })
+}
+
+fn answer(s: &Checked) -> Answer {
+    let [change, still] = surveys(s, &s.plan, 1);
     summarise(s, &s.plan, &Evidence::whole(&change, &still))
 }
 
@@ -141,15 +151,152 @@ fn told_of_stopping() -> Vec<String> {
     all
 }
 
+/// The beetles with looks, simulated.
+fn looked_at() -> (Checked, LooksAnswer) {
+    let mut s = beetles().into_inner();
+    s.plan.looks = Some(Looks {
+        after_years: vec![4, 7],
+        boundary: LookBoundary::SpendPocock,
+        futility: Some(LookFutility {
+            rule: FutilityRule::ConditionalPower(0.1),
+            binding: false,
+        }),
+    });
+    let s = s.check().expect("looks");
+    let plan = survey::looks::looks_plan(&s).expect("looks");
+    let preview = survey::looks::looks_preview(&s, &plan);
+    let all: Vec<_> = analysed_years(&s)
+        .into_iter()
+        .map(|years| {
+            let mut plan = s.plan.clone();
+            plan.looks = plan.looks.filter(|_| years == s.plan.years);
+            plan.years = years;
+            surveys(&s, &plan, 1)
+        })
+        .collect();
+    let evidence: Vec<Evidence> = all
+        .iter()
+        .map(|[change, still]| Evidence::whole(change, still))
+        .collect();
+    let told = looks_answer(&s, &plan, &preview, &evidence);
+    (s, told)
+}
+
+/// What is told of planned looks.
+fn told_of_looks((s, a): &(Checked, LooksAnswer)) -> Vec<String> {
+    let mut all = looks::rules(s, a);
+    all.extend(looks::told(s, a));
+    all.push(looks::naive(s, a));
+    let tables = [
+        Some(looks::looks_table(s, a)),
+        looks::toll_table(s, a),
+        looks::cost_table(s, a),
+    ];
+    all.extend(tables.iter().flatten().flat_map(cells));
+    all
+}
+
+/// The demo's list of species, simulated.
+fn listed() -> (Checked, Several) {
+    let s = demo(include_str!("../../../demo-data/meadow-several.json"));
+    let each: Vec<_> = (0..survey::several::species(&s))
+        .map(|number| {
+            let about = survey::several::about(&s, number).expect("a species");
+            let drawn = surveys(&about, &s.plan, survey::several::seed_of(1, number));
+            (about, drawn)
+        })
+        .collect();
+    let species: Vec<OneSpecies> = each
+        .iter()
+        .map(|(about, [change, still])| (about, &s.plan, Evidence::whole(change, still)))
+        .collect();
+    let told = several(&species).expect("a list");
+    (s, told)
+}
+
+/// What is told of a list of species.
+fn told_of_list((s, list): &(Checked, Several)) -> Vec<String> {
+    let mut all = sentences::several(s, list);
+    all.extend(sentences::list_verdict(s, list));
+    all.extend(sentences::one_of_several(s));
+    all.extend(sentences::asked_of_several(s));
+    all.extend(sentences::least_of_list(s));
+    all.extend(cells(&sentences::species_table(s, list)));
+    all
+}
+
+/// What is told of a search for the least plan, and of what does not come back.
+fn told_of_search(a: &Answer) -> Vec<String> {
+    let mut s = beetles().into_inner();
+    s.limits.sites = 12;
+    s.limits.traps_per_site = 2;
+    s.limits.weeks = 3;
+    s.limits.years = vec![5, 8];
+    s.limits.exposure_days = vec![3.5, 7.0];
+    s.departures.drop_out = 0.125;
+    let s = s.check().expect("limits");
+    let mut all = vec![sentences::search_space(&s)];
+    let screen = survey::search::screen(&s);
+    let told = |c: &Candidate| FrontPoint {
+        plan: c.plan.clone(),
+        preview_power: c.preview,
+        expected_toll: c.toll.total(),
+        weighted_toll: c.weighted_toll,
+        cost: c.cost,
+        power: Some(a.power),
+        false_alarm: Some(a.false_alarm),
+        least: false,
+    };
+    let points: Vec<FrontPoint> = screen.frontier.iter().map(told).collect();
+    let figure = crate::least_figure(&s, &points).expect("a frontier");
+    all.extend(cells(&figure.table()));
+    let relaxed = survey::search::relaxed(&s, 1.0, f64::INFINITY);
+    assert!(!relaxed.is_empty(), "no limit binds");
+    all.extend(relaxed.iter().map(sentences::binding));
+    for (most_too_low, weighted_toll) in [(0.0125, 5000.0), (0.0, 1234.0)] {
+        all.push(sentences::missed(&Missed {
+            most_too_low,
+            plans: 12,
+            weighted_toll,
+            expected_toll: 5000.0,
+        }));
+    }
+    all.push(sentences::undecided((3456.0, 12_345.0), 1000));
+    all.push(sentences::half_exposure(3.5, 0.755, 0.8, 2345.0));
+    all.push(sentences::race(2, 0.001, 12_345));
+    let smallest = a.smallest_change.as_ref();
+    let worth = sentences::worth_of_smaller(&s, smallest, &a.significant, Some(1234.0));
+    all.push(worth);
+    let returns = survey::returns::returns(&s);
+    all.extend(cells(&crate::returns::table(&s, &returns)));
+    all.extend(cells(&crate::revisit::patterns_table(
+        &crate::revisit::compare(&s),
+    )));
+    all
+}
+
 /// Everything, in the marks of whoever reads.
-fn everything(demos: &[(Checked, Option<Answer>)]) -> Vec<String> {
+fn everything(told_by: &ToldBy) -> Vec<String> {
+    let ToldBy { demos, looks, list } = told_by;
     let mut all: Vec<String> = demos
         .iter()
         .flat_map(|(s, a)| told(s, a.as_ref()))
         .collect();
     all.extend(told_of_beetles(&demos[0].0));
     all.extend(told_of_stopping());
+    all.extend(told_of_looks(looks));
+    all.extend(told_of_list(list));
+    if let (_, Some(answer)) = &demos[0] {
+        all.extend(told_of_search(answer));
+    }
     all
+}
+
+/// What is simulated once, whoever reads it.
+struct ToldBy {
+    demos: Vec<(Checked, Option<Answer>)>,
+    looks: (Checked, LooksAnswer),
+    list: (Checked, Several),
 }
 
 fn demos() -> Vec<(Checked, Option<Answer>)> {
@@ -188,10 +335,14 @@ fn left_in_english(text: &str) -> bool {
 
 #[test]
 fn every_number_follows_the_reader() {
-    let demos = demos();
-    let english = everything(&demos);
+    let told_by = ToldBy {
+        demos: demos(),
+        looks: looked_at(),
+        list: listed(),
+    };
+    let english = everything(&told_by);
     let marks = Marks::new(DECIMAL, Some(THOUSANDS), 1).expect("sound");
-    let others = read_by(marks, || everything(&demos));
+    let others = read_by(marks, || everything(&told_by));
     assert_eq!(english.len(), others.len());
     let mut with_decimals = 0;
     for (english, other) in english.iter().zip(&others) {
@@ -201,7 +352,7 @@ fn every_number_follows_the_reader() {
         with_decimals += usize::from(other.contains(DECIMAL));
     }
     assert!(with_decimals > 100, "{with_decimals}");
-    assert_eq!(everything(&demos), english, "the marks came back");
+    assert_eq!(everything(&told_by), english, "the marks came back");
 }
 
 #[test]

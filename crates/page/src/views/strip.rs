@@ -5,7 +5,7 @@ use super::whole;
 use crate::state::Model;
 use crate::words::undo::name_of;
 use crate::words::{jobs, shared, steps, strip as words};
-use engine::scenario::{Class, Test};
+use engine::scenario::{Class, Scenario, Test};
 use engine::summary::{Answer, Share};
 use leptos::prelude::*;
 use paper::number::{count, percent};
@@ -269,18 +269,17 @@ fn mini(model: Model) -> impl IntoView {
 }
 
 fn notes(model: Model) -> impl IntoView {
+    let digest = Memo::new(move |_| model.scenario.with(Scenario::digest));
     move || {
         model.answer.get().map(|a| {
-            let (notes, digest) = model
-                .scenario
-                .with(|s| (sentences::notes(s, &a), s.digest()));
+            let notes = model.scenario.with(|s| sentences::notes(s, &a));
             view! {
                 {(!["absence", "baseline", "inventory"].contains(&a.question)).then(|| {
                     let (value, note) = fits(&a);
                     view! { <p class="aside" id="strip-fits">{words::FITS} {value} "; " {note} "."</p> }
                 })}
                 <ul class="fits" id="fits">{notes.into_iter().map(|n| view! { <li>{n}</li> }).collect_view()}</ul>
-                {comparison(digest, &a)}
+                {comparison(digest.get(), &a)}
             }
         })
     }
