@@ -53,23 +53,32 @@ test("where it does not come the page says so, loses nothing, and tries again", 
     await planner.at("least-plan").waitFor({ timeout: 120_000 });
   }));
 
-test("a pilot's table and a list of species wait for it", () =>
-  withPage(async (page) => {
-    let release;
-    const held = new Promise((done) => (release = done));
-    await page.route(APART, async (route) => {
-      await held;
-      await route.continue();
-    });
-    await page.goto(siteUrl);
-    const planner = new Planner(page);
-    await planner.finished();
-    await planner.openFile("pilot.csv", await demo("meadow-beetles-pilot.csv"), "open-pilot");
-    await planner.choose("demo", { index: 10 });
-    release();
-    await page.locator(".notice", { hasText: "pilot.csv" }).waitFor();
-    await planner.at("list-verdict").waitFor({ timeout: 60_000 });
-  }));
+for (const [what, ask, answer] of [
+  [
+    "a pilot's table",
+    async (planner) => planner.openFile("pilot.csv", await demo("meadow-beetles-pilot.csv"), "open-pilot"),
+    ".notice:has-text('pilot.csv')",
+  ],
+  ["a demo with a list of species", (planner) => planner.choose("demo", { index: 10 }), "#list-verdict"],
+  ["another question", (planner) => planner.choose("question-kind", "absence"), "#question\\.effect\\.absence\\.catch_per_trap_week"],
+]) {
+  test(`${what} waits for it`, () =>
+    withPage(async (page) => {
+      let release;
+      const held = new Promise((done) => (release = done));
+      await page.route(APART, async (route) => {
+        await held;
+        await route.continue();
+      });
+      await page.goto(siteUrl);
+      const planner = new Planner(page);
+      await planner.finished();
+      await ask(planner);
+      assert.equal(await page.locator(answer).count(), 0);
+      release();
+      await page.locator(answer).first().waitFor({ timeout: 60_000 });
+    }));
+}
 
 test("a part that was open at the last visit is drawn with what was refused in it", () =>
   withPlanner(async (planner) => {

@@ -374,6 +374,12 @@ impl Job {
         Progress { done, total }
     }
 
+    /// Works out a piece of what [`Job::report`] says, so that a shell whose hands are needed elsewhere need not do all
+    /// of it at once; whether there was such a piece. The report is the same without it.
+    pub fn prepare(&self) -> bool {
+        (self.ways.prepare)(self)
+    }
+
     /// What the job says now.
     pub fn report(&self) -> Report {
         (self.ways.report)(self)

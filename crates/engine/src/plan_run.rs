@@ -265,6 +265,11 @@ impl PlanRun {
         (**self.point.get_or_init(work_out)).clone()
     }
 
+    /// Whether [`PlanRun::point`] has nothing to work out.
+    pub fn has_point(&self) -> bool {
+        self.point.get().is_some()
+    }
+
     /// Whether its power reaches the wanted one: by its sure side, or else by its estimate from all replicates.
     pub fn reaches_wanted(&self, scenario: &Checked) -> bool {
         match self.stop {

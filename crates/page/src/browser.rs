@@ -2,6 +2,8 @@
 
 use crate::words::files as words;
 use js_sys::{Array, Uint8Array};
+use leptos::prelude::set_timeout;
+use std::time::Duration;
 use wasm_bindgen::prelude::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
@@ -280,4 +282,9 @@ pub async fn save_png(name: &str, picture: &Picture) -> Result<(), JsValue> {
         FINE * picture.height,
     )?;
     hand_over(&canvas.to_data_url()?, name)
+}
+
+/// Runs it in a task of its own, soon, in the order of asking.
+pub fn later(run: impl FnOnce() + 'static) {
+    set_timeout(run, Duration::ZERO);
 }

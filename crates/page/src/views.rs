@@ -16,6 +16,7 @@ pub mod futures;
 pub mod gentle;
 pub mod heat;
 pub mod ignoring;
+mod in_turn;
 pub mod inventory;
 pub mod least;
 pub mod limiting;

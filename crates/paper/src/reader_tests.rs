@@ -233,7 +233,7 @@ fn told_of_search(a: &Answer) -> Vec<String> {
     s.limits.weeks = 3;
     s.limits.years = vec![5, 8];
     s.limits.exposure_days = vec![3.5, 7.0];
-    s.departures.drop_out = 0.125;
+    s.premises.attrition.value = 0.125;
     let s = s.check().expect("limits");
     let mut all = vec![sentences::search_space(&s)];
     let screen = survey::search::screen(&s);
@@ -250,7 +250,10 @@ fn told_of_search(a: &Answer) -> Vec<String> {
     let points: Vec<FrontPoint> = screen.frontier.iter().map(told).collect();
     let figure = crate::least_figure(&s, &points).expect("a frontier");
     all.extend(cells(&figure.table()));
-    let relaxed = survey::search::relaxed(&s, 1.0, f64::INFINITY);
+    // A margin that no plan within these limits reaches.
+    let most = screen.frontier.iter().map(|c| c.margin);
+    let needed = 1.2 * most.fold(0.0, f64::max);
+    let relaxed = survey::search::relaxed(&s, needed, f64::INFINITY);
     assert!(!relaxed.is_empty(), "no limit binds");
     all.extend(relaxed.iter().map(sentences::binding));
     for (most_too_low, weighted_toll) in [(0.0125, 5000.0), (0.0, 1234.0)] {

@@ -214,6 +214,8 @@ fn bind(compiled: &Path, name: &str, folder: &Path) -> Result<()> {
         .typescript(false)
         // Without the default path, the page's `init()` would not know where its own module is.
         .omit_default_module_path(false)
+        // What is cut off has its functions in the table of what remains.
+        .keep_lld_exports(true)
         .remove_name_section(true)
         .remove_producers_section(true)
         .generate(folder)

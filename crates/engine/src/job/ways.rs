@@ -17,6 +17,8 @@ pub(super) struct Ways {
     pub advance: fn(&mut Job),
     /// Whether all but the simulated surveys is there.
     pub finished: fn(&Job) -> bool,
+    /// Works out a piece of the last report; whether there was one left.
+    pub prepare: fn(&Job) -> bool,
     /// What the job says now.
     pub report: fn(&Job) -> Report,
 }
@@ -25,12 +27,20 @@ const SIMULATES: Ways = Ways {
     first: |_| None,
     advance: |_| {},
     finished: |_| true,
+    prepare: |_| false,
     report: answer,
 };
 
 pub(super) const ANSWER: Ways = SIMULATES;
 
 pub(super) const CURVE: Ways = Ways {
+    prepare: |job| {
+        let left = job.runs.iter().find(|r| r.finished() && !r.has_point());
+        if let (Some(run), Kind::Curve { over, .. }) = (left, &job.kind) {
+            run.point(&job.scenario, *over);
+        }
+        left.is_some()
+    },
     report: curve,
     ..SIMULATES
 };
@@ -39,6 +49,7 @@ pub(super) const LEAST: Ways = Ways {
     first: Job::closed_forms_wanted,
     advance: Job::advance,
     finished: Job::searched,
+    prepare: |_| false,
     report: |job| Report::Least(Box::new(job.least())),
 };
 

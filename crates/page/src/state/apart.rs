@@ -47,6 +47,13 @@ impl Model {
         });
     }
 
+    /// Loads the file the first time it is wanted; what failed to come is asked for again by whoever wants it again.
+    pub fn want_apart(self) {
+        if matches!(self.apart.get_untracked(), Apart::Unasked) {
+            self.fetch_apart();
+        }
+    }
+
     /// Does something with what is in the file, at once where it is here.
     pub fn with_apart(self, then: impl FnOnce(&'static Rest) + 'static) {
         if let Apart::Here(rest) = self.apart.get_untracked() {
@@ -62,7 +69,7 @@ impl Model {
         Effect::new(move |_| {
             let counted = |a: &engine::summary::Answer| a.power.replicates > 0;
             if self.answer.with(|a| a.as_ref().is_some_and(counted)) {
-                self.fetch_apart();
+                self.want_apart();
             }
         });
     }

@@ -8,7 +8,7 @@ use desk::{Active, Desk, Seat};
 
 use super::model::{Model, Notice, Running};
 use crate::apart::Begin;
-use crate::browser::now;
+use crate::browser::{later, now};
 use crate::pool::{Pool, PoolEvent, pool_size};
 use engine::host::{FromWorker, ToWorker, decode, encode};
 use engine::scenario::{Checked, Plan, write};
@@ -16,7 +16,6 @@ use engine::{Axis, Beside, Job, Kind, Refusal, Report};
 use leptos::prelude::*;
 use std::cell::RefCell;
 use std::rc::Rc;
-use std::time::Duration;
 
 /// Milliseconds between two looks at a running job, at least.
 const LOOK: f64 = 200.0;
@@ -191,11 +190,6 @@ enum Place {
     First,
     BeforeCurve,
     Last,
-}
-
-/// Runs it in a task of its own, soon.
-fn later(run: impl FnOnce() + 'static) {
-    set_timeout(run, Duration::ZERO);
 }
 
 impl Inner {
@@ -433,18 +427,22 @@ impl Inner {
         let wanted = active.job.finished() || !active.looked || now() > desk.look;
         if wanted && !active.due {
             active.due = true;
-            let inner = Rc::downgrade(self);
-            later(move || {
-                if let Some(inner) = inner.upgrade() {
-                    inner.look(number);
-                }
-            });
+            self.look_later(number);
         }
+    }
+
+    fn look_later(self: &Rc<Self>, number: u64) {
+        let inner = Rc::downgrade(self);
+        later(move || {
+            if let Some(inner) = inner.upgrade() {
+                inner.look(number);
+            }
+        });
     }
 
     /// Looks at what a job says by now, in a task of its own: the page stays free for the hand between looks. A job that
     /// is finished leaves the desk with its last look.
-    fn look(&self, number: u64) {
+    fn look(self: &Rc<Self>, number: u64) {
         let (report, time, beside) = {
             let mut desk = self.desk.borrow_mut();
             let desk = &mut *desk;
@@ -453,6 +451,9 @@ impl Inner {
                 return;
             };
             let active = &mut desk.queue[place];
+            if active.job.finished() && active.job.prepare() {
+                return self.look_later(number);
+            }
             active.due = false;
             let time = now();
             let told = active.job.report();
@@ -465,7 +466,15 @@ impl Inner {
             (told, time, beside)
         };
         self.publish(report, beside.as_ref());
-        self.show_progress();
+        // After the pictures, which have tasks of their own: what is called computed is drawn too.
+        let inner = Rc::downgrade(self);
+        later(move || {
+            later(move || {
+                if let Some(inner) = inner.upgrade() {
+                    inner.show_progress();
+                }
+            });
+        });
         let took = now() - time;
         self.desk.borrow_mut().look = now() + LOOK.max(LOOK_SHARE * took);
     }

@@ -34,7 +34,7 @@ impl Body {
         match self {
             Self::Here(draw) => draw(model),
             Self::Apart(part) => {
-                model.fetch_apart();
+                model.want_apart();
                 apart::view(model, part)
             }
         }

@@ -1,6 +1,7 @@
 //! The power curve with the toll beneath, its table, and both as files.
 
 use super::frame::measured;
+use super::in_turn::in_turn;
 use crate::state::Model;
 use crate::words::{curve as words, reading};
 use engine::Axis;
@@ -25,7 +26,7 @@ fn stand_in(model: Model) -> Option<String> {
 pub fn view(model: Model) -> impl IntoView {
     let frame = NodeRef::<Div>::new();
     let width = measured(frame);
-    let figure = Memo::new(move |_| {
+    let figure = in_turn(Memo::new(move |_| {
         let width = width.get();
         model.curve.with(|c| {
             c.as_ref().map(|c| {
@@ -35,7 +36,7 @@ pub fn view(model: Model) -> impl IntoView {
                 figure
             })
         })
-    });
+    }));
     let name =
         move |ending: &str| format!("leastcatch-{}.{ending}", model.axis.get_untracked().key());
     let save_svg = move |_| {

@@ -151,7 +151,7 @@ pub fn view(model: Model) -> impl IntoView {
                 {move || if key.get() == decline::KIND.key {
                     decline::part(model)
                 } else {
-                    model.fetch_apart();
+                    model.want_apart();
                     apart::view(model, Part::Question)
                 }}
             </p>

@@ -1,5 +1,6 @@
 //! The toll: target and each by-catch group, in all and year by year.
 
+use super::in_turn::in_turn;
 use crate::state::Model;
 use crate::words::{numbers, shared, toll as words};
 use engine::summary::{GroupToll, Spread};
@@ -25,13 +26,18 @@ fn group(g: &GroupToll) -> impl IntoView + use<> {
 
 /// The tables.
 pub fn view(model: Model) -> impl IntoView {
+    let toll = in_turn(Memo::new(move |_| {
+        model
+            .answer
+            .with(|a| a.as_ref().and_then(|a| a.toll.clone()))
+    }));
     // Stays as it is when the numbers come anew.
     let open = RwSignal::new(false);
     view! {
         <div id="toll">
             <p class="aside">{move || words::about(model.scenario.with(sentences::with_effect))}</p>
-            {super::toll_figure::view(model)}
-            {move || model.answer.get().and_then(|a| a.toll).map(|t| {
+            {super::toll_figure::view(model, toll)}
+            {move || toll.get().map(|t| {
                 let target = model.scenario.with(|s| s.premises.target.name.clone());
                 let still = t.if_nothing_changes.map(|s| view! {
                     <tr><th scope="row">{words::all_animals(model.scenario.with(sentences::otherwise))}</th><td></td><td>{count(s.total_mean)}</td><td></td></tr>

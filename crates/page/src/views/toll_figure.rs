@@ -3,22 +3,21 @@
 use super::frame::measured;
 use crate::state::Model;
 use crate::words::reading as words;
+use engine::summary::Toll;
 use figures::CountBars;
 use leptos::html::Div;
 use leptos::prelude::*;
 
-fn drawn(model: Model) -> Option<CountBars> {
-    model.answer.with(|a| {
-        let toll = a.as_ref()?.toll.as_ref()?;
-        Some(model.scenario.with(|s| paper::toll_figure::figure(s, toll)))
-    })
-}
-
 /// The picture with what saves it; empty until a survey is simulated.
-pub fn view(model: Model) -> impl IntoView {
+pub fn view(model: Model, toll: ReadSignal<Option<Toll>>) -> impl IntoView {
     let frame = NodeRef::<Div>::new();
     let width = measured(frame);
-    let figure = Memo::new(move |_| drawn(model));
+    let figure = Memo::new(move |_| {
+        toll.with(|t| {
+            let toll = t.as_ref()?;
+            Some(model.scenario.with(|s| paper::toll_figure::figure(s, toll)))
+        })
+    });
     let svg = move || {
         let mut f = figure.get()?;
         (f.width, f.show_title) = (width.get(), false);
