@@ -100,10 +100,8 @@ impl Driver {
             self.inner.model.with_apart(move |rest| then(rest.begin));
         }
         // The curve in a task of its own, so that the page answers the hand before it.
-        let over = self.axis_of(scenario);
-        let then = self.in_this_round(scenario, move |inner, scenario, ()| {
-            inner.push_curve(scenario, over);
-        });
+        self.inner.fit_axis(scenario);
+        let then = self.in_this_round(scenario, |inner, scenario, ()| inner.push_curve(scenario));
         later(move || then(()));
     }
 
@@ -127,9 +125,7 @@ impl Driver {
 
     /// The curve anew, over the model's axis.
     pub fn curve(&self, scenario: &Checked) {
-        self.inner.desk.borrow_mut().round += 1;
-        self.inner.drop_all(jobs::CURVE);
-        self.inner.push_curve(scenario, self.axis_of(scenario));
+        self.inner.push_curve(scenario);
         self.inner.begin();
     }
 
@@ -172,15 +168,6 @@ impl Driver {
         let job = begin(scenario.clone(), kind, self.inner.replicates());
         self.inner.push(what, scenario, job, Place::First);
         self.inner.begin();
-    }
-
-    /// The model's axis, or the sites where another question's plan lacks the part that the curve ran over.
-    fn axis_of(&self, scenario: &Checked) -> Axis {
-        let axis = self.inner.model.axis;
-        if !axis.get_untracked().belongs_to(scenario) {
-            axis.set(Axis::Sites);
-        }
-        axis.get_untracked()
     }
 }
 
@@ -235,7 +222,19 @@ impl Inner {
         desk.queue.retain(|a| a.what != what);
     }
 
-    fn push_curve(&self, scenario: &Checked, over: Axis) {
+    /// The model's axis becomes the sites where another question's plan lacks the part that the curve ran over.
+    fn fit_axis(&self, scenario: &Checked) {
+        let axis = self.model.axis;
+        if !axis.get_untracked().belongs_to(scenario) {
+            axis.set(Axis::Sites);
+        }
+    }
+
+    /// The curve over the model's axis, in place of any other.
+    fn push_curve(&self, scenario: &Checked) {
+        self.drop_all(jobs::CURVE);
+        self.fit_axis(scenario);
+        let over = self.model.axis.get_untracked();
         let values = over.around(scenario);
         let job = Job::curve(scenario.clone(), over, &values, self.replicates());
         self.push(jobs::CURVE, scenario, job, Place::Last);
@@ -467,10 +466,12 @@ impl Inner {
         };
         self.publish(report, beside.as_ref());
         // After the pictures, which have tasks of their own: what is called computed is drawn too.
-        let inner = Rc::downgrade(self);
+        let (inner, round) = (Rc::downgrade(self), self.desk.borrow().round);
         later(move || {
             later(move || {
-                if let Some(inner) = inner.upgrade() {
+                if let Some(inner) = inner.upgrade()
+                    && inner.desk.borrow().round == round
+                {
                     inner.show_progress();
                 }
             });

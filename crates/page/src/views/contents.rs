@@ -94,7 +94,7 @@ const SMALLER: &[Chapter] = &[
     ),
     chapter_of(
         parts::LOOKS,
-        |s| Scenario::allows_looks(s),
+        Scenario::allows_looks,
         nothing,
         Apart(Part::Looks),
     ),

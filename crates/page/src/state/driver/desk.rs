@@ -10,7 +10,7 @@ pub(super) struct Desk {
     pub(super) workers: Vec<Seat>,
     pub(super) queue: VecDeque<Active>,
     pub(super) next_job: u64,
-    /// Grows with all that makes a curve that is to follow an answer pointless.
+    /// Grows whenever all jobs are dropped: what was to follow them is then pointless.
     pub(super) round: u64,
     /// When the next look is due.
     pub(super) look: f64,
