@@ -1,7 +1,8 @@
 // The least plan: found, shown beside smaller ones, taken; or why there is none.
 import { test } from "node:test";
 import assert from "node:assert/strict";
-import { withPlanner } from "./lib/planner.mjs";
+import { siteUrl, withPage } from "./lib/browser.mjs";
+import { Planner, withPlanner } from "./lib/planner.mjs";
 
 /** Rows of the table of plans as texts. */
 function plans(planner) {
@@ -57,6 +58,28 @@ test("when the limits are too low, what binds and what would help is said", () =
     assert.deepEqual(surest.slice(0, 3), ["6", "2", "3"]);
     assert.ok(parseFloat(surest[4]) < 80, surest[4]);
     assert.equal(await planner.page.locator("#take-least").count(), 0);
+  }));
+
+test("a search that is cancelled keeps what it has found", () =>
+  withPage(async (page) => {
+    await page.goto(siteUrl);
+    const planner = new Planner(page);
+    await planner.finished();
+    await planner.at("find-least").click();
+    // Points of the frontier stand long before the search is over.
+    await page.locator("#least-frontier tbody tr").first().waitFor({ state: "attached", timeout: 60_000 });
+    await planner.at("cancel").click();
+    await planner.state("cancelled").waitFor();
+    const rows = page.locator("#least-frontier tbody tr");
+    assert.ok((await rows.count()) > 5, `${await rows.count()} points`);
+    await page.locator("#least-stopped, #least-plan[data-complete=false]", { hasText: "was cancelled" }).waitFor();
+    // It stays, and nothing more comes.
+    await planner.at("axis").selectOption("years");
+    await planner.finished();
+    await page.locator("#least-stopped, #least-plan[data-complete=false]", { hasText: "was cancelled" }).waitFor();
+    // A new search begins anew.
+    await planner.at("find-least").click();
+    await page.locator("#least-plan[data-complete=true]").waitFor({ timeout: 120_000 });
   }));
 
 test("an edit takes the former least plan away", () =>

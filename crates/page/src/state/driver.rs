@@ -202,6 +202,15 @@ impl Inner {
 
     fn cancel(&self) {
         let last = self.model.running.get_untracked();
+        // What came since the last look is kept too.
+        let begun: Vec<_> = {
+            let desk = self.desk.borrow();
+            let begun = desk.queue.iter().filter(|a| a.started.is_some());
+            begun.map(|a| (a.job.report(), a.beside.clone())).collect()
+        };
+        for (report, beside) in begun {
+            self.publish(report, beside.as_ref());
+        }
         self.clear();
         self.model.running.set(Running {
             cancelled: true,

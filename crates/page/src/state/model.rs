@@ -68,6 +68,8 @@ pub struct Model {
     pub curve: RwSignal<Option<Curve>>,
     /// The least plan, once asked for.
     pub least: RwSignal<Option<Least>>,
+    /// Its search was cancelled: what it had found by then is on show.
+    pub least_stopped: RwSignal<bool>,
     /// What ignoring costs, once asked for.
     pub ignoring: RwSignal<Option<Ignoring>>,
     /// Simulated surveys to look at, once asked for.
@@ -124,6 +126,7 @@ impl Model {
             answer: RwSignal::new(None),
             curve: RwSignal::new(None),
             least: RwSignal::new(None),
+            least_stopped: RwSignal::new(false),
             ignoring: RwSignal::new(None),
             futures: RwSignal::new(None),
             futures_beside: RwSignal::new(Vec::new()),
@@ -165,6 +168,7 @@ impl Model {
     /// Computes answer and curve of the scenario as it stands, dropping older jobs.
     pub fn run(self) {
         self.least.set(None);
+        self.least_stopped.set(false);
         self.ignoring.set(None);
         self.futures.set(None);
         self.futures_beside.set(Vec::new());
@@ -192,6 +196,7 @@ impl Model {
 
     /// Searches the least plan.
     pub fn run_least(self) {
+        self.least_stopped.set(false);
         self.with_rest(Driver::least);
     }
 
@@ -222,14 +227,11 @@ impl Model {
 
     /// Cancels what runs; what has been computed stays on show.
     pub fn cancel(self) {
-        // A search cut short has found nothing.
-        if self
-            .running
-            .with_untracked(|r| r.what == crate::words::jobs::LEAST)
-        {
-            self.least.set(None);
-        }
         self.with_driver(Driver::cancel);
+        let cut = self
+            .least
+            .with_untracked(|l| l.as_ref().is_some_and(|l| !l.complete));
+        self.least_stopped.set(cut);
     }
 
     /// Hands out no more work; what is computed so far stays on show.

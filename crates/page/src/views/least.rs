@@ -29,11 +29,14 @@ pub fn view(model: Model) -> impl IntoView {
 
 /// What has been found by now.
 pub fn found(model: Model) -> impl IntoView {
-    move || model.least.get().map(|l| result(model, &l))
+    move || {
+        let stopped = model.least_stopped.get();
+        model.least.get().map(|l| result(model, &l, stopped))
+    }
 }
 
 /// The answer on top: what was found, or that none was, or how far the search is.
-fn result(model: Model, least: &Least) -> AnyView {
+fn result(model: Model, least: &Least, stopped: bool) -> AnyView {
     let looked = words::looked(&count(least.screened as f64), &least.simulated.to_string());
     let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
     let missed = least.missed.as_ref().map(sentences::missed);
@@ -43,7 +46,7 @@ fn result(model: Model, least: &Least) -> AnyView {
     );
     if let Some(plan) = least.plan.clone() {
         return view! {
-            <p class="verdict" id="least-plan" data-complete=least.complete.to_string()>{words::found(least.complete, &sentences::plan(&plan))}</p>
+            <p class="verdict" id="least-plan" data-complete=least.complete.to_string()>{words::found(least.complete, stopped, &sentences::plan(&plan))}</p>
             {model.scenario.with_untracked(sentences::least_of_list).map(|text| view! { <p class="warning" id="least-of-list">{text}</p> })}
             <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>{words::TAKE}</button></p>
             {beside(model, least)}
@@ -79,6 +82,10 @@ fn result(model: Model, least: &Least) -> AnyView {
             {binding(least)}
         }
         .into_any();
+    }
+    if stopped {
+        return view! { <p class="verdict" id="least-stopped">{words::stopped(&looked)}</p> }
+            .into_any();
     }
     view! { <p id="least-searching">{words::searching(&looked)}</p> }.into_any()
 }
@@ -241,8 +248,10 @@ fn take(model: Model, plan: &Plan) {
     let plan = plan.clone();
     // The evidence that fewer could not answer stays on show.
     let evidence = model.least.get_untracked();
+    let stopped = model.least_stopped.get_untracked();
     model.edit(|s| s.plan = plan);
     model.least.set(evidence);
+    model.least_stopped.set(stopped);
 }
 
 fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> impl IntoView {

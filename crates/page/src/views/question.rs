@@ -12,12 +12,13 @@ mod range_shift;
 mod several;
 
 use super::apart::{self, Part};
-use crate::state::Model;
+use crate::state::{Apart, Model};
 use crate::words::{page, question as words};
 use engine::scenario::{Analysis, Direction, Scenario, Test};
 use leptos::prelude::*;
 use paper::sentences;
 use parts::{direction, number, target};
+use web_sys::HtmlSelectElement;
 
 /// One kind of question: how a scenario turns to it, and its part of the sentence.
 pub struct Kind {
@@ -137,9 +138,13 @@ pub fn view(model: Model) -> impl IntoView {
                     id="question-kind"
                     aria-label=words::KIND
                     on:change=move |event| {
-                        let key = event_target_value(&event);
-                        if let Some((key, ..)) = TITLES.iter().find(|t| t.0 == key) {
-                            model.with_apart(move |rest| (rest.ask)(model, key));
+                        let asked = event_target_value(&event);
+                        if !matches!(model.apart.get_untracked(), Apart::Here(_)) {
+                            // The list shows the question that is asked, until the other one is.
+                            event_target::<HtmlSelectElement>(&event).set_value(key.get_untracked());
+                        }
+                        if let Some((asked, ..)) = TITLES.iter().find(|t| t.0 == asked) {
+                            model.with_apart(move |rest| (rest.ask)(model, asked));
                         }
                     }
                 >

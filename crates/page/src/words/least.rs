@@ -82,13 +82,22 @@ pub fn looked(screened: &str, simulated: &str) -> String {
 }
 
 /// The plan that was found.
-pub fn found(complete: bool, plan: &str) -> String {
-    let state = if complete {
-        "Least plan"
-    } else {
-        "Least plan so far (the search goes on)"
+pub fn found(complete: bool, stopped: bool, plan: &str) -> String {
+    let state = match (complete, stopped) {
+        (true, _) => "Least plan",
+        (false, false) => "Least plan so far (the search goes on)",
+        (false, true) => {
+            "Smallest plan found before the search was cancelled (smaller ones may answer too)"
+        }
     };
     format!("{state}: {plan}.")
+}
+
+/// When the search was cancelled before one was found.
+pub fn stopped(looked: &str) -> String {
+    format!(
+        "The search was cancelled before it was sure of a plan. {looked} What is known of the frontier is below."
+    )
 }
 
 /// While none is found yet.
