@@ -1,14 +1,14 @@
 //! A small file server for one folder, for this computer only.
 
 use std::fs::File;
-use std::io::ErrorKind;
+use std::io::{self, ErrorKind, Read, Write};
 use std::net::{Ipv4Addr, TcpListener};
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 use std::thread;
 
 use anyhow::{Context, Result, anyhow};
-use tiny_http::{Header, Method, Request, Response, StatusCode};
+use tiny_http::{HTTPVersion, Header, Method, Request, Response, StatusCode};
 
 use crate::url_prefix::UrlPrefix;
 
@@ -106,28 +106,34 @@ enum Answer {
 fn answer(request: Request, folder: &Path, prefix: &UrlPrefix) {
     let answer = choose(request.method(), request.url(), folder, prefix);
     // An error here means that the browser has gone away, which it may.
+    let text = |text: &str, status: u16| Response::from_string(text).with_status_code(status);
     let _ = match answer {
         Answer::File(path) => match File::open(&path) {
-            Ok(file) => request.respond(
+            Ok(file) => reply(
+                request,
                 Response::from_file(file)
                     .with_header(header("Content-Type", media_type(&path)))
                     .with_header(header("X-Content-Type-Options", "nosniff"))
                     .with_header(header("Cache-Control", "no-cache")),
             ),
-            Err(error) => {
-                request.respond(Response::from_string(error.to_string()).with_status_code(500))
-            }
+            Err(error) => reply(request, text(&error.to_string(), 500)),
         },
-        Answer::MovedTo(url) => {
-            request.respond(Response::empty(StatusCode(308)).with_header(header("Location", &url)))
-        }
-        Answer::NotFound => {
-            request.respond(Response::from_string("Not found").with_status_code(404))
-        }
-        Answer::NotAllowed => {
-            request.respond(Response::from_string("Only reading").with_status_code(405))
-        }
+        Answer::MovedTo(url) => reply(
+            request,
+            Response::empty(StatusCode(308)).with_header(header("Location", &url)),
+        ),
+        Answer::NotFound => reply(request, text("Not found", 404)),
+        Answer::NotAllowed => reply(request, text("Only reading", 405)),
     };
+}
+
+/// Answers, and has the browser close the connection, as HTTP 1.0 does. The library underneath may leave a connection
+/// waiting until another one closes, when several are opened at once, and browsers keep theirs open for minutes.
+fn reply<R: Read>(request: Request, response: Response<R>) -> io::Result<()> {
+    let head = *request.method() == Method::Head;
+    let mut writer = request.into_writer();
+    response.raw_print(&mut writer, HTTPVersion(1, 0), &[], head, None)?;
+    writer.flush()
 }
 
 fn choose(method: &Method, url: &str, folder: &Path, prefix: &UrlPrefix) -> Answer {
@@ -191,6 +197,8 @@ fn media_type(path: &Path) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::net::TcpStream;
+    use std::time::Duration;
 
     /// Asks for an address in this crate's own folder, served at `/sub/`.
     fn ask(method: Method, url: &str) -> Answer {
@@ -226,6 +234,41 @@ mod tests {
     #[test]
     fn only_reading_is_allowed() {
         assert_eq!(ask(Method::Post, "/sub/Cargo.toml"), Answer::NotAllowed);
+    }
+
+    /// As browsers do: many connections at once, each kept open unless it is said to be for one answer.
+    #[test]
+    fn connections_that_come_at_once_are_all_answered() {
+        let prefix = "sub".parse().expect("a sound prefix");
+        let server = Server::start(Path::new(env!("CARGO_MANIFEST_DIR")), 0, &prefix);
+        let url = server.expect("a server").url;
+        let address = url.trim_start_matches("http://").split('/').next();
+        let address = address.expect("an address");
+        let asked: Vec<TcpStream> = (0..24)
+            .map(|_| {
+                let mut one = TcpStream::connect(address).expect("a connection");
+                let patience = Some(Duration::from_secs(20));
+                one.set_read_timeout(patience).expect("a time");
+                one.write_all(b"GET /sub/Cargo.toml HTTP/1.1\r\nHost: here\r\n\r\n")
+                    .expect("asked");
+                one
+            })
+            .collect();
+        let hears = |mut one: TcpStream| {
+            let mut begin = [0; 15];
+            one.read_exact(&mut begin).expect("an answer");
+            assert_eq!(&begin[8..], b" 200 OK");
+            begin.starts_with(b"HTTP/1.1").then_some(one)
+        };
+        let each: Vec<_> = asked
+            .into_iter()
+            .map(|one| thread::spawn(move || hears(one)))
+            .collect();
+        let kept: Vec<_> = each
+            .into_iter()
+            .map(|one| one.join().expect("heard"))
+            .collect();
+        assert_eq!(kept.len(), 24);
     }
 
     #[test]
