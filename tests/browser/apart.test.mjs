@@ -7,16 +7,22 @@ import { Planner, demo, withPlanner } from "./lib/planner.mjs";
 
 const APART = /\/pkg\/apart[^/]*\.wasm$/;
 
+/** Holds the file back until the function given is called. */
+async function hold(page) {
+  let release;
+  const held = new Promise((done) => (release = done));
+  await page.route(APART, async (route) => {
+    await held;
+    await route.continue();
+  });
+  return release;
+}
+
 test("the first answer does not wait for what is apart", () =>
   withPage(async (page) => {
     const asked = [];
     page.on("request", (request) => asked.push(new URL(request.url()).pathname));
-    let release;
-    const held = new Promise((done) => (release = done));
-    await page.route(APART, async (route) => {
-      await held;
-      await route.continue();
-    });
+    const release = await hold(page);
     await page.goto(siteUrl);
     const planner = new Planner(page);
     await planner.finished();
@@ -64,12 +70,7 @@ for (const [what, ask, answer] of [
 ]) {
   test(`${what} waits for it`, () =>
     withPage(async (page) => {
-      let release;
-      const held = new Promise((done) => (release = done));
-      await page.route(APART, async (route) => {
-        await held;
-        await route.continue();
-      });
+      const release = await hold(page);
       await page.goto(siteUrl);
       const planner = new Planner(page);
       await planner.finished();

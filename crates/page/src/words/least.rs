@@ -95,9 +95,7 @@ pub fn found(complete: bool, stopped: bool, plan: &str) -> String {
 
 /// When the search was cancelled before one was found.
 pub fn stopped(looked: &str) -> String {
-    format!(
-        "The search was cancelled before it was sure of a plan. {looked} What is known of the frontier is below."
-    )
+    format!("The search was cancelled before it was sure of a plan. {looked}")
 }
 
 /// While none is found yet.
