@@ -5,7 +5,10 @@
 // - Each time a page is opened the list is asked for first. When it names the cached version, the files come from the
 //   cache; otherwise from the network, so that nobody sees stale files, and a new cache is filled meanwhile.
 // - Without a network, or with a very slow one, the files come from the cache.
+// - The program lies on the site twice; the one that this browser does not run is not kept.
 "use strict";
+
+importScripts("vectors.js");
 
 const LIST = "site-files.json";
 const SCOPE = self.registration.scope;
@@ -41,6 +44,9 @@ async function hash(bytes) {
   return Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
+/** Whether a file belongs to the program that this browser does not run. */
+const needless = (file) => file.startsWith("pkg/") && file.startsWith("pkg/plain/") === self.leastcatchVectors;
+
 let filling = null;
 
 /** Fills the cache of a version and removes the others; once at a time. */
@@ -58,6 +64,7 @@ async function fillNow(list) {
   const cache = await caches.open(name);
   const before = old ? await caches.open(old.name) : null;
   for (const [file, wanted] of Object.entries(list.files)) {
+    if (needless(file)) continue;
     // What is the same in the former version is not loaded again.
     const kept = old?.list.files[file] === wanted ? await before.match(address(file)) : null;
     const answer = kept ?? (await fetch(address(file), { cache: "no-cache" }));

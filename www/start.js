@@ -1,12 +1,11 @@
 // Loads the compiled page and starts it. Separate from boot.js because it uses module syntax, which a
 // browser that fails the checks there may be unable to read.
-import init from "./pkg/page.js";
+import { start } from "./program.js";
 import { begin } from "./offline.js";
 
 try {
-  const { memory } = await init();
   // For whoever wants to know how much memory is in use: browser tests do.
-  window.leastcatchMemory = memory;
+  window.leastcatchMemory = await start();
   window.leastcatchBoot.ready();
   begin();
 } catch (error) {

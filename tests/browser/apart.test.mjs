@@ -2,6 +2,7 @@
 // not come, that is said and it is tried again.
 import { test } from "node:test";
 import assert from "node:assert/strict";
+import { brotliCompressSync } from "node:zlib";
 import { siteUrl, withPage } from "./lib/browser.mjs";
 import { Planner, demo, withPlanner } from "./lib/planner.mjs";
 
@@ -88,4 +89,23 @@ test("a part that was open at the last visit is drawn with what was refused in i
     await planner.page.reload();
     await planner.unfold("limits.years");
     assert.equal(await planner.at("limits.years").inputValue(), "many");
+  }));
+
+/** Most kB of all that is loaded before the first answer, packed by brotli as hosts do. */
+const MOST = 720;
+
+test("what the first answer waits for weighs no more than it did", () =>
+  withPage(async (page) => {
+    const asked = new Set();
+    page.context().on("request", (request) => asked.add(request.url()));
+    await page.goto(siteUrl);
+    await page.locator("#strip-power .note", { hasText: "surveys" }).waitFor();
+    const files = [...asked].filter((url) => !APART.test(url));
+    assert.ok(files.some((url) => url.endsWith("/pkg/page_bg.wasm")), files.join("\n"));
+    const packed = await Promise.all(
+      files.map(async (url) => brotliCompressSync(Buffer.from(await (await fetch(url)).arrayBuffer())).length),
+    );
+    const sum = packed.reduce((all, one) => all + one, 0) / 1000;
+    assert.ok(sum < MOST, `${sum.toFixed(0)} kB:\n${files.map((url, i) => `${packed[i]} ${url}`).join("\n")}`);
+    console.log(`first load: ${sum.toFixed(0)} kB`);
   }));

@@ -2,6 +2,7 @@
 import { test } from "node:test";
 import assert from "node:assert/strict";
 import { siteUrl, withPage } from "./lib/browser.mjs";
+import { whenWorkersAsk } from "./lib/program.mjs";
 import { FEW, Planner, withPlanner } from "./lib/planner.mjs";
 
 const LONG = 20_000;
@@ -120,9 +121,9 @@ test("a worker that breaks down is replaced, and the digits stay the same", asyn
 test("a worker that cannot be loaded at first is tried again", async () => {
   const wanted = await undisturbed();
   await withPage(async (page, watch) => {
-    watch.expect(/worker\w*_bg\.wasm|console error|exception/);
+    watch.expect(/page_bg\.wasm|console error|exception/);
     let asked = 0;
-    await page.route("**/worker*_bg.wasm", (route) =>
+    await whenWorkersAsk(page, (route) =>
       asked++ === 0 ? route.fulfill({ status: 503 }) : route.fallback(),
     );
     const planner = new Planner(page);
@@ -135,9 +136,9 @@ test("a worker that cannot be loaded at first is tried again", async () => {
 test("workers that cannot be loaded are not tried for ever, but again when asked", async () => {
   const wanted = await undisturbed();
   await withPage(async (page, watch) => {
-    watch.expect(/worker\w*_bg\.wasm|console error|exception/);
+    watch.expect(/page_bg\.wasm|console error|exception/);
     let [asked, broken] = [0, true];
-    await page.route("**/worker*_bg.wasm", (route) => {
+    await whenWorkersAsk(page, (route) => {
       asked++;
       return broken ? route.fulfill({ status: 404 }) : route.fallback();
     });

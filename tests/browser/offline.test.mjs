@@ -60,6 +60,12 @@ test("the page works without a network after the first visit", () =>
     await planner.answered();
     const digest = await planner.digest();
     await kept(page);
+    const programs = await page.evaluate(async () => {
+      const [name] = await caches.keys();
+      const files = (await (await caches.open(name)).keys()).map(({ url }) => new URL(url).pathname);
+      return files.filter((file) => /\/pkg\/.*\.wasm$/.test(file)).map((file) => file.replace(/^.*\/pkg\/|-\w+(?=\.)/g, ""));
+    });
+    assert.deepEqual(programs.sort(), ["apart.wasm", "page_bg.wasm"], "the one without vector instructions is not kept");
     // Not even what the browser itself keeps of files is needed.
     host.off();
     watch.expect(/site-files\.json|service-worker\.js|ERR_|console error/);

@@ -1,9 +1,10 @@
-// The compiled worker, without the page: it speaks first, it answers, and its end is seen.
+// The compiled program as a worker, without the page: it speaks first, it answers, and its end is seen.
 import { test } from "node:test";
 import assert from "node:assert/strict";
 import { siteUrl, withPage } from "./lib/browser.mjs";
 import { answer } from "./lib/command_line.mjs";
 import { FEW, Planner } from "./lib/planner.mjs";
+import { whenWorkersAsk } from "./lib/program.mjs";
 
 /** Starts a worker in the page and returns the first thing heard of it. */
 function firstHeard(page) {
@@ -41,43 +42,41 @@ test("a worker that is sent something else than bytes ends with the reason", () 
 
 test("a worker that cannot be loaded is seen to end", () =>
   withPage(async (page, watch) => {
-    watch.expect(/worker\w*_bg\.wasm|console error|exception/);
-    await page.route("**/worker*_bg.wasm", (route) => route.fulfill({ status: 404 }));
+    watch.expect(/page_bg\.wasm|console error|exception/);
+    await whenWorkersAsk(page, (route) => route.fulfill({ status: 404 }));
     await page.goto(siteUrl);
     const { error } = await firstHeard(page);
     assert.notEqual(error, undefined);
   }));
 
-/** What the page answers, and which engines its workers loaded. */
+/** What the page answers, and which programs it and its workers loaded. */
 async function answered(prepare) {
   const loaded = new Set();
   let digest;
   await withPage(async (page) => {
     page.context().on("request", (request) => {
-      const [, name] = /pkg\/(worker\w*_bg\.wasm)$/.exec(request.url()) ?? [];
-      if (name) loaded.add(name);
+      const [, name] = /pkg\/(.*\.wasm)$/.exec(request.url()) ?? [];
+      if (name) loaded.add(name.replace(/-\w+\./, "."));
     });
     await prepare(page);
     const planner = new Planner(page);
     await planner.open();
     digest = await planner.digest();
+    await planner.at("season-figure").waitFor();
   });
-  return { loaded: [...loaded], digest };
+  return { loaded: [...loaded].sort(), digest };
 }
 
-test("a browser without vector instructions gets another engine and the same digits", async () => {
+test("a browser without vector instructions gets another program and the same digits", async () => {
   const usual = await answered(async () => {});
-  assert.deepEqual(usual.loaded, ["worker_simd_bg.wasm"]);
+  assert.deepEqual(usual.loaded, ["apart.wasm", "page_bg.wasm"]);
   const without = await answered((page) =>
-    page.route("**/worker.js", async (route) => {
+    page.route("**/vectors.js", async (route) => {
       const response = await route.fetch();
-      const script = await response.text();
-      // The page's own, in which workers are loaded, is asked for by that name too.
-      const lacking = script.includes("validate") ? "WebAssembly.validate = () => false;\n" : "";
-      await route.fulfill({ response, body: lacking + script });
+      await route.fulfill({ response, body: `WebAssembly.validate = () => false;\n${await response.text()}` });
     }),
   );
-  assert.deepEqual(without.loaded, ["worker_bg.wasm"]);
+  assert.deepEqual(without.loaded, ["plain/apart.wasm", "plain/page_bg.wasm"]);
   assert.equal(without.digest, usual.digest);
   const told = await answer("meadow-beetles.json", FEW, 1);
   assert.equal(usual.digest, told.result_digest);

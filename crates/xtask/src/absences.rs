@@ -16,7 +16,7 @@ pub const CORE: &[&str] = &[
 ];
 
 /// Crates that run the core and so decide which features its dependencies are built with.
-const SHELLS: &[&str] = &["worker", "cli"];
+const SHELLS: &[&str] = &["page", "cli"];
 
 /// Packages that must not be reached from a core crate, each with the reason.
 const FORBIDDEN_PACKAGES: &[(&str, &str)] = &[
@@ -234,11 +234,11 @@ mod tests {
     #[test]
     fn platform_maths_by_feature_is_found() {
         assert_eq!(
-            feature_problems("worker", "num-traits v0.2.19 | default,libm,std (*)\n").len(),
+            feature_problems("page", "num-traits v0.2.19 | default,libm,std (*)\n").len(),
             1
         );
         assert_eq!(
-            feature_problems("worker", "num-traits v0.2.19 | libm\n"),
+            feature_problems("page", "num-traits v0.2.19 | libm\n"),
             [] as [String; 0]
         );
     }

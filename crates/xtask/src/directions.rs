@@ -20,7 +20,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("engine", &["survey", "pilot", "models", "numerics"]),
     ("cli", &["engine", "figures", "paper"]),
     ("worker", &["engine"]),
-    ("page", &["engine", "figures", "paper"]),
+    ("page", &["engine", "figures", "paper", "worker"]),
     ("xtask", &[]),
     // The tests stand above everything they test, and nothing may use them.
     (

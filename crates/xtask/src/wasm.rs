@@ -1,6 +1,7 @@
-//! Compiling the page and the worker to WebAssembly and writing the JavaScript that loads them.
+//! Compiling the page, which is its workers too, to WebAssembly and writing the JavaScript that loads them.
 
 use std::env;
+use std::fs;
 use std::path::Path;
 use std::process::Command;
 use std::thread;
@@ -16,11 +17,9 @@ use crate::workspace::Workspace;
 /// The target triple of what the browser runs.
 pub const TARGET: &str = "wasm32-unknown-unknown";
 
-/// One program that a browser loads.
+/// One program of the page's crate that a browser loads.
 pub struct Program {
-    /// Name of the crate.
-    pub package: &'static str,
-    /// Name of the program in it, and of the files that come out.
+    /// Its name, and that of the files that come out.
     name: &'static str,
     /// What kind of program it is.
     kind: Kind,
@@ -33,23 +32,21 @@ pub struct Program {
 /// What the compiler is told beside the profile.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Variant {
-    /// A page: its views' types are erased, or the compiler writes the same code once for each of hundreds of types.
-    /// That makes the page a tenth smaller to load.
-    Views,
-    /// An engine for every browser.
+    /// For every browser; its files lie in the folder `plain`.
     Plain,
-    /// An engine with vector instructions (simd128), which a browser may lack; its files are named `NAME_simd`. The
-    /// arithmetic is the same.
+    /// With vector instructions (simd128), which a browser may lack. The arithmetic is the same.
     Vectors,
 }
 
 impl Variant {
-    fn flags(self) -> &'static [&'static str] {
-        match self {
-            Self::Views => &["--cfg", "erase_components", split::FLAG],
-            Self::Plain => &[],
-            Self::Vectors => &["-Ctarget-feature=+simd128"],
+    /// The compiler's flags. The views' types are erased, or the compiler writes the same code once for each of hundreds
+    /// of types: that makes the page a tenth smaller to load.
+    fn flags(self) -> Vec<&'static str> {
+        let mut flags = vec!["--cfg", "erase_components", split::FLAG];
+        if self == Self::Vectors {
+            flags.push("-Ctarget-feature=+simd128");
         }
+        flags
     }
 }
 
@@ -60,27 +57,18 @@ enum Kind {
     Example,
 }
 
-/// The page, small; and the worker, fast, with and without vector instructions.
+/// The page, which is the worker too, with and without vector instructions.
 pub const PROGRAMS: &[Program] = &[
     Program {
-        package: "page",
         name: "page",
         kind: Kind::Main,
         profile: "wasm-page",
-        variant: Variant::Views,
-    },
-    Program {
-        package: "worker",
-        name: "worker",
-        kind: Kind::Main,
-        profile: "wasm-worker",
         variant: Variant::Vectors,
     },
     Program {
-        package: "worker",
-        name: "worker",
+        name: "page",
         kind: Kind::Main,
-        profile: "wasm-worker-plain",
+        profile: "wasm-page-plain",
         variant: Variant::Plain,
     },
 ];
@@ -88,18 +76,16 @@ pub const PROGRAMS: &[Program] = &[
 /// What only the browser tests load: a page around the pool of workers, and one that answers scenarios by real ones.
 pub const CHECKS: &[Program] = &[
     Program {
-        package: "page",
         name: "pool_check",
         kind: Kind::Example,
         profile: "wasm-page",
-        variant: Variant::Views,
+        variant: Variant::Vectors,
     },
     Program {
-        package: "page",
         name: "parity_check",
         kind: Kind::Example,
         profile: "wasm-page",
-        variant: Variant::Views,
+        variant: Variant::Vectors,
     },
 ];
 
@@ -159,13 +145,12 @@ pub fn build_all(workspace: &Workspace, programs: &[Program], folder: &Path) -> 
     })
 }
 
-/// Compiles a program and writes `NAME.js` and `NAME_bg.wasm` into the folder, or the same with `NAME_simd`.
+/// Compiles a program and writes `NAME.js` and `NAME_bg.wasm` into the folder, or into `plain` in it.
 ///
 /// # Errors
 /// When it does not compile, or its JavaScript cannot be made.
 fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> {
     let Program {
-        package,
         name,
         kind,
         profile,
@@ -175,9 +160,9 @@ fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> 
     process::run(process::cargo(workspace.root()).args([
         "build",
         "--config",
-        &private_paths::setting(TARGET, &folders, variant.flags())?,
+        &private_paths::setting(TARGET, &folders, &variant.flags())?,
         "--package",
-        package,
+        "page",
         match kind {
             Kind::Main => "--bin",
             Kind::Example => "--example",
@@ -193,16 +178,17 @@ fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> 
         compiled.push("examples");
     }
     compiled.push(format!("{name}.wasm"));
-    let out = if *variant == Variant::Vectors {
-        format!("{name}_simd")
-    } else {
-        (*name).to_owned()
+    let folder = match variant {
+        Variant::Plain => folder.join("plain"),
+        Variant::Vectors => folder.to_owned(),
     };
-    if *variant == Variant::Views && *kind == Kind::Main {
-        compiled = split::split(&compiled, name, folder)
+    fs::create_dir_all(&folder)
+        .with_context(|| format!("could not create {}", folder.display()))?;
+    if *kind == Kind::Main {
+        compiled = split::split(&compiled, name, &folder)
             .with_context(|| format!("could not cut {} in parts", compiled.display()))?;
     }
-    bind(&compiled, &out, folder)
+    bind(&compiled, name, &folder)
         .with_context(|| format!("could not write the JavaScript for {}", compiled.display()))
 }
 

@@ -1,6 +1,7 @@
 //! What differs between two stands of the page, by place in the file.
 
 use super::Stand;
+use engine::scenario::write;
 use serde_json::{Value, json};
 
 /// One place that differs.
@@ -26,7 +27,8 @@ impl Change {
 pub fn between(a: &Stand, b: &Stand) -> Vec<Change> {
     let mut found = Vec::new();
     if a.scenario != b.scenario {
-        let value = |s| serde_json::to_value(s).unwrap_or_default();
+        // By way of the file's text, which the page writes anyway: turning it into values directly is code of its own.
+        let value = |s| serde_json::from_str::<Value>(&write(s)).unwrap_or_default();
         compare("", &value(&a.scenario), &value(&b.scenario), &mut found);
     }
     let settings =

@@ -14,16 +14,18 @@ use js_sys::{Array, Uint8Array};
 use wasm_bindgen::prelude::{Closure, JsCast};
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent};
 
-fn main() {
+/// The worker that this program runs in, if it runs in one.
+pub fn here() -> Option<DedicatedWorkerGlobalScope> {
+    js_sys::global().dyn_into().ok()
+}
+
+/// Answers what the page posts, as long as the worker lasts.
+pub fn serve(scope: &DedicatedWorkerGlobalScope) {
     // The panic's text becomes the exception, so that the page learns the reason and not only that
     // something unreachable was reached. Nothing runs in this worker after that.
     panic::set_hook(Box::new(|info| {
         wasm_bindgen::throw_str(&info.to_string());
     }));
-
-    let scope: DedicatedWorkerGlobalScope = js_sys::global()
-        .dyn_into()
-        .unwrap_or_else(|_| wasm_bindgen::throw_str("this program runs in a web worker only"));
 
     let answering = scope.clone();
     let mut host = Host::new();
@@ -37,7 +39,7 @@ fn main() {
     // The message loop lasts as long as the worker does.
     answer.forget();
 
-    post(&scope, &host::ready());
+    post(scope, &host::ready());
 }
 
 /// Posts the bytes to the page, handing over their buffer instead of copying it once more.
