@@ -13,14 +13,19 @@ pub fn report(scenario: &Checked, kind: Kind, replicates: u64) -> Report {
 }
 
 /// The same of a job that is there already.
-pub fn finish(mut job: Job, scenario: &Checked) -> Report {
+pub fn finish(job: Job, scenario: &Checked) -> Report {
+    told(job, scenario).report()
+}
+
+/// A job once everything is told.
+pub fn told(mut job: Job, scenario: &Checked) -> Job {
     let mut runner = Runner::new(scenario.clone(), engine::USUAL_SEED);
     while !job.finished() {
         let task = job.ask().unwrap();
         let outcome = runner.run(&task).unwrap();
         job.tell(task.id, outcome);
     }
-    job.report()
+    job
 }
 
 /// The least plan.

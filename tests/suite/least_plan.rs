@@ -1,8 +1,8 @@
 //! The least plan against trying every plan, and what is said when none answers.
 
-use engine::{Kind, Report};
+use engine::{Job, Kind, Report};
 use leastcatch_tests::project;
-use leastcatch_tests::runs::{least, report};
+use leastcatch_tests::runs::{least, report, told};
 use survey::scenario::{Checked, Decline, Effect, Premise, Scenario, Source, read};
 
 fn demo() -> Scenario {
@@ -19,6 +19,23 @@ fn easy() -> Checked {
     s.plan.years = 9;
     (s.limits.sites, s.limits.traps_per_site, s.limits.weeks) = (12, 2, 3);
     s.check().unwrap()
+}
+
+/// The page works the last report out in pieces, so that it is free between them.
+#[test]
+fn the_last_report_comes_in_pieces_and_is_the_same() {
+    let s = easy();
+    let job = || Job::new(s.clone(), Kind::Least, Some(100)).unwrap();
+    let whole = told(job(), &s).report();
+    let in_pieces = told(job(), &s);
+    let pieces = std::iter::from_fn(|| in_pieces.prepare().then_some(())).count();
+    let Report::Least(least) = &whole else {
+        panic!("{whole:?}")
+    };
+    // A closed form of each plan simulated in full, and those of the frontier.
+    assert!(pieces > least.simulated - least.stopped, "{pieces}");
+    assert_eq!(in_pieces.report(), whole);
+    assert!(!in_pieces.prepare());
 }
 
 /// Every plan is simulated with the same seed: none with a smaller toll (by more than Monte Carlo error of a mean)

@@ -1,6 +1,7 @@
 //! A job: what is asked, split into tasks, merged in order.
 
 mod search;
+mod told;
 mod ways;
 
 use crate::ignoring::{self, Ignoring};
@@ -11,6 +12,7 @@ use crate::several;
 use crate::task::{Courses, Outcome, Size, Task, Work};
 use crate::{MOST_REPLICATES, USUAL_REPLICATES, together};
 use serde::Serialize;
+use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use survey::axis::{Axis, MOST_POINTS};
 use survey::futures::Futures;
@@ -113,6 +115,8 @@ pub struct Job {
     /// Which of the runs known from the beginning are drawn together.
     groups: Vec<Vec<usize>>,
     screen: Option<Screen>,
+    /// Degrees of freedom and noncentrality of the frontier's plans, once asked for.
+    stated: Vec<OnceCell<(f64, f64)>>,
     screening: bool,
     courses: Option<Courses>,
     courses_asked: bool,
@@ -226,6 +230,7 @@ impl Job {
             runs,
             groups,
             screen: None,
+            stated: Vec::new(),
             screening: false,
             courses: None,
             courses_asked: false,
@@ -335,6 +340,7 @@ impl Job {
                     .first_enough(self.scenario.question.wanted_power)
                     .unwrap_or(screen.frontier.len().saturating_sub(1));
                 self.bracket = Bracket::new(screen.frontier.len(), guess);
+                self.stated = vec![OnceCell::new(); screen.frontier.len()];
                 self.screen = Some(screen);
             }
             (Work::Challengers { below, .. }, Outcome::Challengers(found)) => {
@@ -374,7 +380,7 @@ impl Job {
         Progress { done, total }
     }
 
-    /// Works out a piece of what [`Job::report`] says, so that a shell whose hands are needed elsewhere need not do all
+    /// Works out a piece of what [`Job::report`] says by now, so that a shell whose hands are needed elsewhere need not do all
     /// of it at once; whether there was such a piece. The report is the same without it.
     pub fn prepare(&self) -> bool {
         (self.ways.prepare)(self)

@@ -19,7 +19,7 @@ pub use shortfall::{Shortfall, shortfall};
 pub use stopped::{Side, Stopped};
 pub use survey::search::{FrontPoint, Missed, Relaxed};
 
-pub(crate) use around::{half_exposure, undecided_toll};
+pub(crate) use around::{half_exposure, stated, undecided_toll};
 pub(crate) use bracket::Bracket;
 pub(crate) use front::{front, missed, thrifty, thrifty_to_confirm, to_confirm};
 pub(crate) use proof::Proof;

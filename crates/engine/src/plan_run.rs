@@ -4,10 +4,12 @@ use crate::task::Size;
 use numerics::sequential::{Race, Side};
 use std::cell::OnceCell;
 use survey::axis::Axis;
+use survey::closed_form::power_at_stated;
 use survey::evaluate::Replicate;
 use survey::futures::Stamp;
 use survey::generator::World;
 use survey::scenario::Checked;
+use survey::search::scenario_of;
 use survey::summary::{
     Answer, Evidence, Point, PreviewAnswer, foresee, stamps, standing, summarise_foreseen,
 };
@@ -56,6 +58,8 @@ pub(crate) struct PlanRun {
     known: OnceCell<Box<Answer>>,
     /// What closed forms say of the plan, once asked for.
     foreseen: OnceCell<PreviewAnswer>,
+    /// Its power by closed form, once asked for.
+    stated_power: OnceCell<f64>,
     /// The point of a curve, until more is told.
     point: OnceCell<Box<Point>>,
 }
@@ -80,6 +84,7 @@ impl PlanRun {
             stop: None,
             known: OnceCell::new(),
             foreseen: OnceCell::new(),
+            stated_power: OnceCell::new(),
             point: OnceCell::new(),
         }
     }
@@ -230,6 +235,23 @@ impl PlanRun {
             return (**known).clone();
         }
         self.work_out(scenario)
+    }
+
+    /// Whether [`PlanRun::answer`] has nothing to work out.
+    pub fn has_answer(&self) -> bool {
+        self.known.get().is_some()
+    }
+
+    /// The plan's power by closed form.
+    pub fn stated_power(&self, scenario: &Checked) -> f64 {
+        let plan = &self.size.plan;
+        let work_out = || power_at_stated(&scenario_of(scenario, plan), plan);
+        *self.stated_power.get_or_init(work_out)
+    }
+
+    /// Whether [`PlanRun::stated_power`] has nothing to work out.
+    pub fn has_stated_power(&self) -> bool {
+        self.stated_power.get().is_some()
     }
 
     fn work_out(&self, scenario: &Checked) -> Answer {

@@ -288,3 +288,14 @@ pub async fn save_png(name: &str, picture: &Picture) -> Result<(), JsValue> {
 pub fn later(run: impl FnOnce() + 'static) {
     set_timeout(run, Duration::ZERO);
 }
+
+/// How many tasks drawing takes at most after a value has changed, each asked for in the one before.
+pub const IN_TURN: u32 = 2;
+
+/// The same after so many tasks, each of which is asked for in the one before.
+pub fn much_later(tasks: u32, run: impl FnOnce() + 'static) {
+    match tasks.checked_sub(1) {
+        None | Some(0) => later(run),
+        Some(before) => later(move || much_later(before, Box::new(run) as Box<dyn FnOnce()>)),
+    }
+}

@@ -17,7 +17,7 @@ pub(super) struct Ways {
     pub advance: fn(&mut Job),
     /// Whether all but the simulated surveys is there.
     pub finished: fn(&Job) -> bool,
-    /// Works out a piece of the last report; whether there was one left.
+    /// Works out a piece of the report; whether there was one left.
     pub prepare: fn(&Job) -> bool,
     /// What the job says now.
     pub report: fn(&Job) -> Report,
@@ -49,7 +49,7 @@ pub(super) const LEAST: Ways = Ways {
     first: Job::closed_forms_wanted,
     advance: Job::advance,
     finished: Job::searched,
-    prepare: |_| false,
+    prepare: Job::prepare_least,
     report: |job| Report::Least(Box::new(job.least())),
 };
 

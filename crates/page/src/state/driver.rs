@@ -8,7 +8,7 @@ use desk::{Active, Desk, Seat};
 
 use super::model::{Model, Notice, Running};
 use crate::apart::Begin;
-use crate::browser::{later, now};
+use crate::browser::{IN_TURN, later, much_later, now};
 use crate::pool::{Pool, PoolEvent, pool_size};
 use engine::host::{FromWorker, ToWorker, decode, encode};
 use engine::scenario::{Checked, Plan, write};
@@ -459,7 +459,7 @@ impl Inner {
                 return;
             };
             let active = &mut desk.queue[place];
-            if active.job.finished() && active.job.prepare() {
+            if active.job.prepare() {
                 return self.look_later(number);
             }
             active.due = false;
@@ -476,14 +476,12 @@ impl Inner {
         self.publish(report, beside.as_ref());
         // After the pictures, which have tasks of their own: what is called computed is drawn too.
         let (inner, round) = (Rc::downgrade(self), self.desk.borrow().round);
-        later(move || {
-            later(move || {
-                if let Some(inner) = inner.upgrade()
-                    && inner.desk.borrow().round == round
-                {
-                    inner.show_progress();
-                }
-            });
+        much_later(IN_TURN + 1, move || {
+            if let Some(inner) = inner.upgrade()
+                && inner.desk.borrow().round == round
+            {
+                inner.show_progress();
+            }
         });
         let took = now() - time;
         self.desk.borrow_mut().look = now() + LOOK.max(LOOK_SHARE * took);

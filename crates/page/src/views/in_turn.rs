@@ -3,7 +3,10 @@
 use crate::browser::later;
 use leptos::prelude::*;
 
-/// Follows a value, each change in a task of its own: whatever is drawn from it is drawn in that task.
+/// Follows a value, each change in a task of its own: whatever is drawn from it is drawn in that task. A value that
+/// follows may be followed in turn, [`IN_TURN`] deep.
+///
+/// [`IN_TURN`]: crate::browser::IN_TURN
 pub fn in_turn<T>(source: Memo<T>) -> ReadSignal<T>
 where
     T: Clone + PartialEq + Send + Sync + 'static,

@@ -5,6 +5,7 @@ mod frontier;
 pub use frontier::view as frontier;
 
 use super::apart::{self, Part};
+use super::in_turn::in_turn;
 use crate::state::Model;
 use crate::words::{least as words, numbers, parts, shared};
 use engine::least::{Least, PlanAnswer, RACE_ERROR};
@@ -27,33 +28,27 @@ pub fn view(model: Model) -> impl IntoView {
     }
 }
 
-/// What has been found by now.
+/// What has been found by now. The table is drawn before the rest, each in turn: what is called found is there whole.
 pub fn found(model: Model) -> impl IntoView {
-    move || {
-        let stopped = model.least_stopped.get();
-        model.least.get().map(|l| result(model, &l, stopped))
+    let now = Memo::new(move |_| (model.least.get(), model.least_stopped.get()));
+    let table = in_turn(now);
+    let rest = in_turn(Memo::new(move |_| table.get()));
+    let with_plan = |l: &Option<Least>| l.clone().filter(|l| l.plan.is_some());
+    view! {
+        {move || rest.with(|(l, stopped)| l.as_ref().map(|l| result(model, l, *stopped)))}
+        {move || table.with(|(l, _)| with_plan(l).map(|l| why_not_fewer(model, &l)))}
+        {move || rest.with(|(l, _)| with_plan(l).map(|l| beneath(model, &l)))}
     }
 }
 
 /// The answer on top: what was found, or that none was, or how far the search is.
 fn result(model: Model, least: &Least, stopped: bool) -> AnyView {
-    let looked = words::looked(&count(least.screened as f64), &least.simulated.to_string());
-    let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
-    let missed = least.missed.as_ref().map(sentences::missed);
-    let foot = format!(
-        "{looked} {raced} {}",
-        missed.filter(|_| least.complete).unwrap_or_default()
-    );
     if let Some(plan) = least.plan.clone() {
         return view! {
             <p class="verdict" id="least-plan" data-complete=least.complete.to_string()>{words::found(least.complete, stopped, &sentences::plan(&plan))}</p>
             {model.scenario.with_untracked(sentences::least_of_list).map(|text| view! { <p class="warning" id="least-of-list">{text}</p> })}
             <p class="buttons"><button type="button" id="take-least" on:click=move |_| take(model, &plan)>{words::TAKE}</button></p>
             {beside(model, least)}
-            {why_not_fewer(model, least)}
-            <ul class="fits" id="least-notes">{notes(model, least)}</ul>
-            {binding(least)}
-            <p class="aside">{foot}</p>
         }
         .into_any();
     }
@@ -72,7 +67,7 @@ fn result(model: Model, least: &Least, stopped: bool) -> AnyView {
             <p>{words::HELP}</p>
             <ul>{help}</ul>
             {binding(least)}
-            <p class="aside">{foot}</p>
+            <p class="aside">{foot(least)}</p>
         }
         .into_any();
     }
@@ -84,10 +79,32 @@ fn result(model: Model, least: &Least, stopped: bool) -> AnyView {
         .into_any();
     }
     if stopped {
-        return view! { <p class="verdict" id="least-stopped">{words::stopped(&looked)}</p> }
+        return view! { <p class="verdict" id="least-stopped">{words::stopped(&looked(least))}</p> }
             .into_any();
     }
-    view! { <p id="least-searching">{words::searching(&looked)}</p> }.into_any()
+    view! { <p id="least-searching">{words::searching(&looked(least))}</p> }.into_any()
+}
+
+/// What stands beneath the table of a plan that was found.
+fn beneath(model: Model, least: &Least) -> impl IntoView + use<> {
+    view! {
+        <ul class="fits" id="least-notes">{notes(model, least)}</ul>
+        {binding(least)}
+        <p class="aside">{foot(least)}</p>
+    }
+}
+
+fn looked(least: &Least) -> String {
+    words::looked(&count(least.screened as f64), &least.simulated.to_string())
+}
+
+/// How many plans were looked at and how, and what may have been missed.
+fn foot(least: &Least) -> String {
+    let looked = looked(least);
+    let raced = sentences::race(least.stopped, RACE_ERROR, least.surveys);
+    let missed = least.missed.as_ref().map(sentences::missed);
+    let missed = missed.filter(|_| least.complete).unwrap_or_default();
+    format!("{looked} {raced} {missed}")
 }
 
 /// The least plan as one row of the table.

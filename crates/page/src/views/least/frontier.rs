@@ -1,6 +1,7 @@
 //! What more kills buy: toll and power of the surest plans, as picture and table, from which any plan can be opened.
 
 use super::super::frame::measured;
+use super::super::in_turn::in_turn;
 use super::take;
 use crate::state::Model;
 use crate::words::{least as words, numbers, reading};
@@ -23,10 +24,13 @@ pub fn view(model: Model) -> impl IntoView {
 fn front_part(model: Model) -> impl IntoView {
     let frame = NodeRef::<Div>::new();
     let width = measured(frame);
+    // The picture and its tables, each in turn.
+    let pictured = in_turn(Memo::new(move |_| model.least.get()));
+    let listed = in_turn(Memo::new(move |_| pictured.get()));
     let figure = move |on_page: bool| {
         model.checked.with(|c| {
             let scenario = c.as_ref().ok()?;
-            model.least.with(|l| {
+            pictured.with(|l| {
                 let mut figure = least_figure(scenario, &l.as_ref()?.frontier)?;
                 if on_page {
                     figure.show_title = false;
@@ -56,9 +60,9 @@ fn front_part(model: Model) -> impl IntoView {
         </p>
         <details>
             <summary>{words::READ_FRONTIER}</summary>
-            {move || model.least.with(|l| l.as_ref().map(|l| points(model, &l.frontier, "least-frontier", words::FRONTIER_TABLE)))}
+            {move || listed.with(|l| l.as_ref().map(|l| points(model, &l.frontier, "least-frontier", words::FRONTIER_TABLE)))}
         </details>
-        {move || model.least.with(|l| l.as_ref().filter(|l| !l.thrifty.is_empty()).map(|l| view! {
+        {move || listed.with(|l| l.as_ref().filter(|l| !l.thrifty.is_empty()).map(|l| view! {
             <details>
                 <summary>{words::THRIFTY}</summary>
                 {points(model, &l.thrifty, "least-thrifty", words::THRIFTY_TABLE)}
