@@ -380,8 +380,8 @@ impl Job {
         Progress { done, total }
     }
 
-    /// Works out a piece of what [`Job::report`] says by now, so that a shell whose hands are needed elsewhere need not do all
-    /// of it at once; whether there was such a piece. The report is the same without it.
+    /// Works out a piece of what [`Job::report`] says by now, so that a shell whose hands are needed elsewhere need not do
+    /// all of it at once; whether there was such a piece. The report is the same without it.
     pub fn prepare(&self) -> bool {
         (self.ways.prepare)(self)
     }

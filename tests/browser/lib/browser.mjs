@@ -34,13 +34,14 @@ const FLAGS = [
  */
 export async function withPage(use, options = {}, flags = [], url = siteUrl) {
   const profile = await mkdtemp(join(tmpdir(), "leastcatch-browser-"));
-  const start = () => chromium.launchPersistentContext(profile, {
-    executablePath: setting("CHROMIUM"),
-    args: [...FLAGS, ...flags],
-    // A service worker would answer requests that tests answer themselves; its own tests allow it.
-    serviceWorkers: "block",
-    ...options,
-  });
+  const start = () =>
+    chromium.launchPersistentContext(profile, {
+      executablePath: setting("CHROMIUM"),
+      args: [...FLAGS, ...flags],
+      // A service worker would answer requests that tests answer themselves; its own tests allow it.
+      serviceWorkers: "block",
+      ...options,
+    });
   // Now and then Chromium dies before it has begun, which says nothing of the page.
   const context = await start().catch((error) => {
     console.error(`Chromium did not start, once more: ${error.message.split("\n")[0]}`);

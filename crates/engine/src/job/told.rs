@@ -7,22 +7,16 @@ use crate::least::{
 };
 use crate::plan_run::PlanRun;
 use survey::scenario::Plan;
-use survey::search::scenario_of;
+use survey::search::{Screen, scenario_of};
 
 /// Plans of the frontier whose closed forms are one piece of the last report: some milliseconds.
 const PIECE: usize = 40;
 
 impl Job {
-    /// Degrees of freedom and noncentrality of the frontier's plan there, by closed form.
-    fn stated_at(&self, place: usize) -> (f64, f64) {
-        let work_out = || match self.candidate_at(place) {
-            Some(c) => stated(&self.scenario, &c.plan),
-            None => (f64::NAN, f64::NAN),
-        };
-        match self.stated.get(place) {
-            Some(kept) => *kept.get_or_init(work_out),
-            None => work_out(),
-        }
+    /// Degrees of freedom and noncentrality of the frontier's plan there, by closed form; worked out once.
+    fn stated_at(&self, screen: &Screen, place: usize) -> (f64, f64) {
+        let plan = &screen.frontier[place].plan;
+        *self.stated[place].get_or_init(|| stated(&self.scenario, plan))
     }
 
     /// Works out a piece of the report; whether there was one left. What the last one alone needs waits for the end.
@@ -40,14 +34,14 @@ impl Job {
             return true;
         }
         // What cannot be told apart is told of a plan that was found.
-        if self.proof.is_none() {
+        let (Some(_), Some(screen)) = (&self.proof, &self.screen) else {
             return false;
-        }
+        };
         let places = 0..self.stated.len();
         let left = places.filter(|&p| self.stated[p].get().is_none());
         let left: Vec<usize> = left.take(PIECE).collect();
         for &place in &left {
-            self.stated_at(place);
+            self.stated_at(screen, place);
         }
         !left.is_empty()
     }
@@ -138,7 +132,7 @@ impl Job {
         let a = run.answer(&self.scenario);
         if least.complete {
             let scenario = scenario_of(&self.scenario, &a.plan);
-            let at = |place| self.stated_at(place);
+            let at = |place| self.stated_at(screen, place);
             least.undecided_toll = Some(undecided_toll(&scenario, screen, &a.plan, &a.power, at));
             least.half_exposure = self
                 .scenario

@@ -33,12 +33,16 @@ pub fn found(model: Model) -> impl IntoView {
     let now = Memo::new(move |_| (model.least.get(), model.least_stopped.get()));
     let table = in_turn(now);
     let rest = in_turn(Memo::new(move |_| table.get()));
-    let with_plan = |l: &Option<Least>| l.clone().filter(|l| l.plan.is_some());
     view! {
         {move || rest.with(|(l, stopped)| l.as_ref().map(|l| result(model, l, *stopped)))}
-        {move || table.with(|(l, _)| with_plan(l).map(|l| why_not_fewer(model, &l)))}
-        {move || rest.with(|(l, _)| with_plan(l).map(|l| beneath(model, &l)))}
+        {move || table.with(|(l, _)| with_plan(l).map(|l| why_not_fewer(model, l)))}
+        {move || rest.with(|(l, _)| with_plan(l).map(|l| beneath(model, l)))}
     }
+}
+
+/// What was found, where it is a plan.
+fn with_plan(least: &Option<Least>) -> Option<&Least> {
+    least.as_ref().filter(|l| l.plan.is_some())
 }
 
 /// The answer on top: what was found, or that none was, or how far the search is.
