@@ -1,5 +1,5 @@
-// The compiled program, which is the page and its workers. It is compiled twice: with vector instructions, which are
-// faster, and without, for browsers that lack them. Both give the same numbers.
+// The compiled program, which is the page and its workers. There are two: one makes random numbers by vector
+// instructions, which are faster, the other is for browsers that lack them. Both give the same numbers.
 import "./vectors.js";
 
 /** Loads and starts it; gives its memory. */

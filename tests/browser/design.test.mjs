@@ -88,6 +88,36 @@ test("values are read off the curve by key and by pointer", () =>
     assert.equal(await planner.text("reading"), first);
   }));
 
+test("what is read stays when the page is scrolled, and goes where it went", () =>
+  withPlanner(async (planner) => {
+    const { page } = planner;
+    await planner.finished();
+    const scroll = (by) =>
+      page.evaluate(
+        (by) =>
+          new Promise((done) => {
+            addEventListener("scroll", () => requestAnimationFrame(done), { once: true });
+            scrollBy({ top: by, behavior: "instant" });
+          }),
+        by,
+      );
+    const top = () => planner.at("reading").evaluate((label) => parseFloat(label.style.top));
+    await planner.at("curve").scrollIntoViewIfNeeded();
+    await planner.at("curve").focus();
+    await page.keyboard.press("End");
+    const read = await planner.text("reading");
+    const before = await top();
+    await scroll(30);
+    assert.equal(await planner.text("reading"), read);
+    assert.ok(Math.abs(before - 30 - (await top())) <= 1, `${before} ${await top()}`);
+    // By pointer another place, or none, lies below it then.
+    await page.keyboard.press("Escape");
+    await planner.at("curve").locator(".fg-spot").first().hover();
+    assert.match(await planner.text("reading"), /\d/);
+    await scroll(-400);
+    assert.equal(await planner.text("reading"), "");
+  }));
+
 test("a picture is saved as pixels", () =>
   withPlanner(async (planner) => {
     await planner.finished();

@@ -12,6 +12,7 @@ mod command;
 mod failure;
 mod files;
 mod output;
+mod progress;
 mod run;
 mod text;
 

@@ -2,13 +2,22 @@
 
 use crate::arguments::Simulation;
 use crate::failure::Failure;
+use crate::progress::{self, Line};
 use engine::scenario::Checked;
 use engine::{Job, Kind, Report, Runner};
 use std::sync::{Condvar, Mutex, PoisonError};
+use std::thread::ScopedJoinHandle;
+use std::time::Instant;
 
 struct Shared {
     job: Job,
     problem: Option<String>,
+}
+
+impl Shared {
+    fn ended(&self) -> bool {
+        self.problem.is_some() || self.job.finished()
+    }
 }
 
 /// Runs a job to its end. The threads share nothing but the list of tasks, so their number changes no digit.
@@ -23,15 +32,15 @@ pub fn run(scenario: Checked, kind: Kind, arguments: &Simulation) -> Result<Repo
     let shared = Mutex::new(Shared { job, problem: None });
     let told = Condvar::new();
     std::thread::scope(|scope| {
-        for _ in 0..threads {
-            scope.spawn(|| {
-                work(
-                    &shared,
-                    &told,
-                    Runner::new(scenario.clone(), arguments.seed),
-                )
-            });
-        }
+        let one = || {
+            let runner = Runner::new(scenario.clone(), arguments.seed);
+            work(&shared, &told, runner);
+        };
+        let workers: Vec<_> = (0..threads).map(|_| scope.spawn(one)).collect();
+        // One that broke down ends without a word, and is seen when the scope ends.
+        watch(&shared, &told, || {
+            workers.iter().all(ScopedJoinHandle::is_finished)
+        });
     });
     let shared = shared.into_inner().unwrap_or_else(PoisonError::into_inner);
     match shared.problem {
@@ -40,11 +49,26 @@ pub fn run(scenario: Checked, kind: Kind, arguments: &Simulation) -> Result<Repo
     }
 }
 
+/// Says how far the job is until it ends, or all who work at it have left.
+fn watch(shared: &Mutex<Shared>, told: &Condvar, left: impl Fn() -> bool) {
+    let mut line = Line::new();
+    let mut state = shared.lock().unwrap_or_else(PoisonError::into_inner);
+    let mut next = Instant::now();
+    while !state.ended() && !left() {
+        if Instant::now() >= next {
+            next = Instant::now() + progress::EVERY;
+            line.show(state.job.progress());
+        }
+        let waited = told.wait_timeout(state, progress::EVERY);
+        state = waited.unwrap_or_else(PoisonError::into_inner).0;
+    }
+}
+
 fn work(shared: &Mutex<Shared>, told: &Condvar, mut runner: Runner) {
     let lock = || shared.lock().unwrap_or_else(PoisonError::into_inner);
     let mut state = lock();
     loop {
-        if state.problem.is_some() || state.job.finished() {
+        if state.ended() {
             told.notify_all();
             return;
         }

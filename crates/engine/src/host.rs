@@ -1,5 +1,9 @@
 //! The engine as a worker sees it: bytes in, bytes out, by postcard.
 
+/// Call it first in a program for browsers with vector instructions.
+#[cfg(target_arch = "wasm32")]
+pub use numerics::random::use_vectors;
+
 use crate::runner::Runner;
 use crate::task::{Courses, Outcome, Task};
 use serde::{Deserialize, Serialize};

@@ -220,7 +220,7 @@ impl Tradeoff {
                 None => place(c.amount, c.foreseen),
             };
             if c.name.is_some() {
-                writer.empty(circle(x, y, 8.0).class("fg-ring"));
+                writer.empty(circle(x, y, RING).class("fg-ring"));
             }
             spot(writer, &self.told(c), circle(x, y, 9.0));
         }
@@ -249,21 +249,99 @@ impl Tradeoff {
         )
     }
 
-    /// Names below their choices, to the right where there is room.
+    /// Names beside their choices.
     fn draw_names(&self, writer: &mut Writer, frame: &Frame) {
-        let mut taken: Vec<f64> = Vec::new();
-        for c in self.shown() {
-            let Some(name) = &c.name else { continue };
-            let share = c.tried.map_or(c.foreseen, |t| t.0).clamp(0.0, 1.0);
-            let (x, mut y) = (frame.x.at(c.amount), frame.y.at(share) + 24.0);
-            while taken.iter().any(|t| (t - y).abs() < LINE) {
-                y += LINE;
-            }
-            y = y.min(frame.panel.bottom - 4.0);
-            taken.push(y);
-            let end = x + width(name, 12.0) > frame.panel.right;
+        for Placed {
+            name, x, y, end, ..
+        } in self.names(frame)
+        {
             let class = if end { "fg-tag fg-end" } else { "fg-tag" };
             writer.text(words(x, y, class), name);
+        }
+    }
+
+    /// Where the names go: below or above their choices, as near as no ring and no other name is in the way, to the
+    /// right where there is room.
+    fn names(&self, frame: &Frame) -> Vec<Placed<'_>> {
+        let place = |c: &Choice| {
+            let share = c.tried.map_or(c.foreseen, |t| t.0);
+            (frame.x.at(c.amount), frame.y.at(share.clamp(0.0, 1.0)))
+        };
+        let named: Vec<_> = self.shown().filter(|c| c.name.is_some()).collect();
+        let mut taken: Vec<Area> = named.iter().map(|c| Area::ring(place(c))).collect();
+        let mut placed = Vec::new();
+        for c in named {
+            let Some(name) = &c.name else { continue };
+            let (x, ring) = place(c);
+            let end = x + width(name, NAME) > frame.panel.right;
+            let at = |y: f64| {
+                let y = y.clamp(frame.panel.top + NAME, frame.panel.bottom - 4.0);
+                Placed::new(name, x, y, end)
+            };
+            let steps = (0..STEPS).map(|step| f64::from(step) * LINE);
+            let mut tries = steps.flat_map(|off| [at(ring + 24.0 + off), at(ring - 14.0 - off)]);
+            let free = tries.find(|p| !taken.iter().any(|t| t.meets(&p.area)));
+            // Where all is full it stands in its usual place.
+            let one = free.unwrap_or_else(|| at(ring + 24.0));
+            taken.push(one.area);
+            placed.push(one);
+        }
+        placed
+    }
+}
+
+/// Size of a name's letters, in pixels.
+const NAME: f64 = 12.0;
+/// Places tried for a name below its choice, and as many above.
+const STEPS: u32 = 8;
+/// Radius of the ring about a choice that has a name.
+const RING: f64 = 8.0;
+
+/// A part of the picture that something covers.
+#[derive(Clone, Copy)]
+struct Area {
+    x: (f64, f64),
+    y: (f64, f64),
+}
+
+impl Area {
+    fn ring((x, y): (f64, f64)) -> Self {
+        let r = RING + 1.0;
+        Self {
+            x: (x - r, x + r),
+            y: (y - r, y + r),
+        }
+    }
+
+    fn meets(&self, other: &Self) -> bool {
+        let apart = |a: (f64, f64), b: (f64, f64)| a.1 <= b.0 || b.1 <= a.0;
+        !apart(self.x, other.x) && !apart(self.y, other.y)
+    }
+}
+
+/// A name and where it begins, or ends; `y` is the line that its letters stand on.
+struct Placed<'a> {
+    name: &'a str,
+    x: f64,
+    y: f64,
+    end: bool,
+    area: Area,
+}
+
+impl<'a> Placed<'a> {
+    fn new(name: &'a str, x: f64, y: f64, end: bool) -> Self {
+        let long = width(name, NAME);
+        let from = if end { x - long } else { x };
+        let area = Area {
+            x: (from, from + long),
+            y: (y - 0.8 * NAME, y + 0.3 * NAME),
+        };
+        Self {
+            name,
+            x,
+            y,
+            end,
+            area,
         }
     }
 }
@@ -321,6 +399,37 @@ mod tests {
             }
         }
         assert!(figure().svg().contains("the least plan"));
+    }
+
+    /// Wherever two named choices lie to each other, also in a corner, no name lies on a ring or on the other name.
+    #[test]
+    fn names_lie_on_nothing() {
+        for amount in (2000..5000).step_by(50) {
+            for share in 0..=20 {
+                let mut figure = figure();
+                let present = &mut figure.choices[3];
+                present.amount = f64::from(amount);
+                present.tried = Some((f64::from(share) / 20.0, 0.0, 1.0));
+                let frame = figure.frame();
+                let names = figure.names(&frame);
+                let names: Vec<&Area> = names.iter().map(|n| &n.area).collect();
+                let ring = |c: &Choice| {
+                    let share = c.tried.expect("it was tried").0;
+                    Area::ring((frame.x.at(c.amount), frame.y.at(share)))
+                };
+                let rings = [ring(&figure.choices[2]), ring(&figure.choices[3])];
+                let at = format!("{amount} {share}");
+                assert!(!names[0].meets(names[1]), "{at}");
+                assert!(
+                    !rings.iter().any(|r| names.iter().any(|n| r.meets(n))),
+                    "{at}"
+                );
+                let panel = &frame.panel;
+                for n in names {
+                    assert!(n.y.0 >= panel.top && n.y.1 <= panel.bottom + 1.0, "{at}");
+                }
+            }
+        }
     }
 
     /// Cheapest first, with what was tried and what was not.

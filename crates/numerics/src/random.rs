@@ -4,11 +4,14 @@
 //! has a place of its own, [`WORDS_PER_PLACE`] words wide. A unit therefore draws the same numbers whether it stands
 //! in a small plan or a large one: plans on one curve share their luck, and a small plan is part of the large one.
 
-#[cfg(any(test, all(target_arch = "wasm32", target_feature = "simd128")))]
+#[cfg(any(test, target_arch = "wasm32"))]
 mod chacha;
-#[cfg(any(test, all(target_arch = "wasm32", target_feature = "simd128")))]
+#[cfg(any(test, target_arch = "wasm32"))]
 mod four;
 mod source;
+
+#[cfg(target_arch = "wasm32")]
+pub use chacha::use_vectors;
 
 use source::{BATCH, Source};
 

@@ -1,48 +1,17 @@
 //! Root finding on an interval.
 
-/// The root of f between `low` and `high`, where f changes sign, to a relative width of `tolerance`.
-///
-/// Bisection with interpolation (the Illinois form of false position), at most 200 steps; if f does not change sign
-/// the end with the smaller |f| comes back.
+mod bracket;
+
+pub use bracket::Bracket;
+
+/// The root of f between `low` and `high`, where f changes sign, to within `tolerance` times the root's size: the search
+/// of [`Bracket`]. If f does not change sign the end with the smaller |f| comes back.
 pub fn bracketed(f: impl Fn(f64) -> f64, low: f64, high: f64, tolerance: f64) -> f64 {
-    let (mut a, mut b) = (low, high);
-    let (mut fa, mut fb) = (f(a), f(b));
-    if fa == 0.0 {
-        return a;
+    let mut search = Bracket::new((low, f(low)), (high, f(high)), tolerance);
+    while let Some(x) = search.ask() {
+        search.tell(f(x));
     }
-    if fb == 0.0 {
-        return b;
-    }
-    if (fa > 0.0) == (fb > 0.0) {
-        return if fa.abs() < fb.abs() { a } else { b };
-    }
-    for step in 0..200 {
-        if (b - a).abs() <= tolerance * (a.abs() + b.abs()) {
-            break;
-        }
-        let secant = b - fb * (b - a) / (fb - fa);
-        let inside = secant > a.min(b) && secant < a.max(b);
-        let x = if step % 3 == 2 || !inside {
-            0.5 * (a + b)
-        } else {
-            secant
-        };
-        let fx = f(x);
-        if fx == 0.0 {
-            return x;
-        }
-        if (fx > 0.0) == (fb > 0.0) {
-            b = x;
-            fb = fx;
-            fa *= 0.5;
-        } else {
-            a = b;
-            fa = fb;
-            b = x;
-            fb = fx;
-        }
-    }
-    0.5 * (a + b)
+    search.root()
 }
 
 /// The root of a rising f between `low` and `high`, by Newton's method from `start`, to a relative step of `tolerance`.
@@ -114,6 +83,52 @@ mod tests {
     fn finds_a_cube_root() {
         let x = bracketed(|x| x * x * x - 2.0, 0.0, 5.0, 1e-15);
         assert!((x * x * x - 2.0).abs() < 1e-13);
+    }
+
+    /// Straight, bent, steep, flat about the root, a jump and a root at 0, from either side: near the root, in few looks
+    /// where f is smooth.
+    #[test]
+    fn few_looks_are_enough() {
+        use crate::maths::{exp, exp_m1};
+        use std::cell::Cell;
+        type Case = (fn(f64) -> f64, f64, f64, f64, u32);
+        let cases: [Case; 7] = [
+            (|x| x - 0.3, -1.0, 1.0, 0.3, 5),
+            (|x| exp(x) - 0.7, -1.0, 1.0, -0.356_674_943_938_732_4, 9),
+            (
+                |x| 0.3 * exp(x) - 1.6,
+                -60.0,
+                60.0,
+                1.673_976_433_571_671_5,
+                20,
+            ),
+            (|x| x / (1.0 + x.abs()) - 0.8, 0.0, 9.0, 4.0, 13),
+            (|x| (x - 2.0).powi(3), 0.0, 5.0, 2.0, 90),
+            (|x| if x < 0.7 { -1.0 } else { 1.0 }, 0.0, 1.0, 0.7, 60),
+            (|x| exp_m1(x), -1.0, 2.0, 0.0, 20),
+        ];
+        for (i, &(f, low, high, root, most)) in cases.iter().enumerate() {
+            for (from, to) in [(low, high), (high, low)] {
+                let looks = Cell::new(0);
+                let x = bracketed(
+                    |x| {
+                        looks.set(looks.get() + 1);
+                        f(x)
+                    },
+                    from,
+                    to,
+                    1e-10,
+                );
+                // A triple root is flat beyond what can be told apart.
+                let within = if i == 4 {
+                    1e-5
+                } else {
+                    1e-10 * root.abs() + 1e-15
+                };
+                assert!((x - root).abs() <= within, "{i}: {x}");
+                assert!(looks.get() <= most, "{i}: {} looks", looks.get());
+            }
+        }
     }
 
     #[test]

@@ -7,10 +7,21 @@ mod app;
 mod browser;
 mod demos;
 mod link;
-pub mod marks;
+mod marks;
 pub mod pool;
 mod state;
 mod views;
 mod words;
 
-pub use app::App;
+use app::App;
+
+/// Starts the page in the browser, or the engine in a worker of it: one program is both, so that what both need (the
+/// scenario, its reading and checking, closed forms) is loaded once.
+pub fn begin() {
+    if let Some(scope) = worker::here() {
+        return worker::serve(&scope);
+    }
+    console_error_panic_hook::set_once();
+    marks::take_the_browsers();
+    leptos::mount::mount_to_body(App);
+}

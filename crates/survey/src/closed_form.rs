@@ -529,5 +529,5 @@ fn smallest_effect(scenario: &Checked, plan: &Plan, wanted: f64) -> Option<f64> 
         return Some(0.0);
     }
     let high = scale::first_enough(scenario, |effect| short(effect) >= 0.0)?;
-    Some(bracketed(short, 0.0, high, 1e-6))
+    Some(bracketed(short, 0.0, high, gradual::TOLERANCE))
 }

@@ -62,7 +62,7 @@ pub fn build_for_tests(workspace: &Workspace, site: &Path) -> Result<PathBuf> {
     remove(&copy)?;
     copy_folder(site, &copy, &|_| true)?;
     copy_folder(&fixtures, &check, &|_| true)?;
-    wasm::build_all(workspace, wasm::CHECKS, &check)?;
+    wasm::build_all(workspace, wasm::CHECKS, &check.join("pkg"))?;
     Ok(copy)
 }
 

@@ -23,7 +23,7 @@ const LOADER: &str = "apart.js";
 pub fn split(compiled: &Path, name: &str, folder: &Path) -> Result<PathBuf> {
     let program =
         fs::read(compiled).with_context(|| format!("could not read {}", compiled.display()))?;
-    let first = compiled.with_file_name(format!("{name}-first.wasm"));
+    let first = compiled.with_extension("first.wasm");
     let module = format!("./{name}.js");
     let link = format!("./{LOADER}");
     let mut options = Options::new(&program);

@@ -8,6 +8,7 @@ use std::thread;
 
 use anyhow::{Context, Result, anyhow, bail};
 use wasm_bindgen_cli_support::Bindgen;
+use wasmparser::{Validator, WasmFeatures};
 
 use crate::private_paths;
 use crate::process::{self, find_program};
@@ -17,37 +18,21 @@ use crate::workspace::Workspace;
 /// The target triple of what the browser runs.
 pub const TARGET: &str = "wasm32-unknown-unknown";
 
+/// Cargo profile of what browsers load.
+const PROFILE: &str = "wasm-page";
+
 /// One program of the page's crate that a browser loads.
 pub struct Program {
-    /// Its name, and that of the files that come out.
-    name: &'static str,
+    /// Its name in the crate.
+    target: &'static str,
     /// What kind of program it is.
     kind: Kind,
-    /// Cargo profile it is built with.
-    profile: &'static str,
-    /// What it is compiled for.
-    variant: Variant,
-}
-
-/// What the compiler is told beside the profile.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Variant {
-    /// For every browser; its files lie in the folder `plain`.
-    Plain,
-    /// With vector instructions (simd128), which a browser may lack. The arithmetic is the same.
-    Vectors,
-}
-
-impl Variant {
-    /// The compiler's flags. The views' types are erased, or the compiler writes the same code once for each of hundreds
-    /// of types: that makes the page a tenth smaller to load.
-    fn flags(self) -> Vec<&'static str> {
-        let mut flags = vec!["--cfg", "erase_components", split::FLAG];
-        if self == Self::Vectors {
-            flags.push("-Ctarget-feature=+simd128");
-        }
-        flags
-    }
+    /// Folder of the files that come out, within the one for all programs.
+    folder: &'static str,
+    /// Name of the files that come out.
+    name: &'static str,
+    /// Whether it holds vector instructions (simd128), which a browser may lack.
+    vectors: bool,
 }
 
 /// The kinds of programs that cargo builds from a crate.
@@ -57,37 +42,37 @@ enum Kind {
     Example,
 }
 
-/// The page, which is the worker too, with and without vector instructions.
+/// The page, which is the worker too, with and without vector instructions. They are made of the same compiled crates:
+/// the one without leaves out the functions with such instructions.
 pub const PROGRAMS: &[Program] = &[
     Program {
-        name: "page",
+        target: "page",
         kind: Kind::Main,
-        profile: "wasm-page",
-        variant: Variant::Vectors,
+        folder: "",
+        name: "page",
+        vectors: true,
     },
     Program {
-        name: "page",
+        target: "plain",
         kind: Kind::Main,
-        profile: "wasm-page-plain",
-        variant: Variant::Plain,
+        folder: "plain",
+        name: "page",
+        vectors: false,
     },
 ];
 
 /// What only the browser tests load: a page around the pool of workers, and one that answers scenarios by real ones.
-pub const CHECKS: &[Program] = &[
-    Program {
-        name: "pool_check",
-        kind: Kind::Example,
-        profile: "wasm-page",
-        variant: Variant::Vectors,
-    },
-    Program {
-        name: "parity_check",
-        kind: Kind::Example,
-        profile: "wasm-page",
-        variant: Variant::Vectors,
-    },
-];
+pub const CHECKS: &[Program] = &[Program {
+    target: "check",
+    kind: Kind::Example,
+    folder: "",
+    name: "check",
+    vectors: false,
+}];
+
+/// The compiler's flags. The views' types are erased, or the compiler writes the same code once for each of hundreds of
+/// types: that makes the page a tenth smaller to load.
+const FLAGS: &[&str] = &["--cfg", "erase_components", split::FLAG];
 
 /// Adds the compilation target when it is missing.
 ///
@@ -118,78 +103,70 @@ pub fn ensure_target(workspace: &Workspace) -> Result<()> {
     )
 }
 
-/// Compiles programs and writes them into the folder as [`build`] does, those of different profiles side by side: the
-/// last and longest part of compiling one keeps a single core busy.
+/// Compiles programs and writes `NAME.js` and `NAME_bg.wasm` of each into its folder. Cargo is asked for all of them at
+/// once: the last and longest part of compiling one keeps a single core busy.
 ///
 /// # Errors
-/// As [`build`].
+/// When one does not compile, or its JavaScript cannot be made.
 pub fn build_all(workspace: &Workspace, programs: &[Program], folder: &Path) -> Result<()> {
     ensure_target(workspace)?;
-    let mut profiles: Vec<&str> = programs.iter().map(|p| p.profile).collect();
-    profiles.sort_unstable();
-    profiles.dedup();
+    let folders = private_paths::folders(workspace.root())?;
+    let mut command = process::cargo(workspace.root());
+    command
+        .args(["build", "--package", "page", "--profile", PROFILE])
+        .args(["--target", TARGET, "--config"])
+        .arg(private_paths::setting(TARGET, &folders, FLAGS)?);
+    for program in programs {
+        command.arg(match program.kind {
+            Kind::Main => "--bin",
+            Kind::Example => "--example",
+        });
+        command.arg(program.target);
+    }
+    process::run(&mut command)?;
+    let compiled = workspace.target().join(TARGET).join(PROFILE);
     thread::scope(|scope| {
-        let of_profile = |profile: &str| {
-            let mut own = programs.iter().filter(|p| p.profile == profile);
-            own.try_for_each(|program| build(workspace, program, folder))
-        };
-        let each: Vec<_> = profiles
+        let each: Vec<_> = programs
             .iter()
-            .map(|profile| scope.spawn(move || of_profile(profile)))
+            .map(|program| scope.spawn(|| finish(program, &compiled, folder)))
             .collect();
         let done = each.into_iter().map(|one| {
             one.join()
-                .unwrap_or_else(|_| Err(anyhow!("compiling stopped without a reason")))
+                .unwrap_or_else(|_| Err(anyhow!("it stopped without a reason")))
         });
         done.collect()
     })
 }
 
-/// Compiles a program and writes `NAME.js` and `NAME_bg.wasm` into the folder, or into `plain` in it.
-///
-/// # Errors
-/// When it does not compile, or its JavaScript cannot be made.
-fn build(workspace: &Workspace, program: &Program, folder: &Path) -> Result<()> {
-    let Program {
-        name,
-        kind,
-        profile,
-        variant,
-    } = program;
-    let folders = private_paths::folders(workspace.root())?;
-    process::run(process::cargo(workspace.root()).args([
-        "build",
-        "--config",
-        &private_paths::setting(TARGET, &folders, &variant.flags())?,
-        "--package",
-        "page",
-        match kind {
-            Kind::Main => "--bin",
-            Kind::Example => "--example",
-        },
-        name,
-        "--profile",
-        profile,
-        "--target",
-        TARGET,
-    ]))?;
-    let mut compiled = workspace.target().join(TARGET).join(profile);
-    if *kind == Kind::Example {
-        compiled.push("examples");
-    }
-    compiled.push(format!("{name}.wasm"));
-    let folder = match variant {
-        Variant::Plain => folder.join("plain"),
-        Variant::Vectors => folder.to_owned(),
-    };
+/// Cuts the page in parts and writes the JavaScript that loads a program.
+fn finish(program: &Program, compiled: &Path, folder: &Path) -> Result<()> {
+    let folder = folder.join(program.folder);
     fs::create_dir_all(&folder)
         .with_context(|| format!("could not create {}", folder.display()))?;
-    if *kind == Kind::Main {
-        compiled = split::split(&compiled, name, &folder)
-            .with_context(|| format!("could not cut {} in parts", compiled.display()))?;
+    let mut compiled = match program.kind {
+        Kind::Main => compiled.to_owned(),
+        Kind::Example => compiled.join("examples"),
+    };
+    compiled.push(format!("{}.wasm", program.target));
+    let shown = compiled.display().to_string();
+    if has_vectors(&fs::read(&compiled)?) != program.vectors {
+        let should = if program.vectors { "hold" } else { "hold no" };
+        bail!("{shown} should {should} vector instructions");
     }
-    bind(&compiled, name, &folder)
-        .with_context(|| format!("could not write the JavaScript for {}", compiled.display()))
+    if program.kind == Kind::Main {
+        compiled = split::split(&compiled, program.name, &folder)
+            .with_context(|| format!("could not cut {shown} in parts"))?;
+    }
+    bind(&compiled, program.name, &folder)
+        .with_context(|| format!("could not write the JavaScript for {shown}"))
+}
+
+/// Whether a program is no valid one for a browser that knows all but vector instructions.
+fn has_vectors(program: &[u8]) -> bool {
+    let vectors = WasmFeatures::SIMD | WasmFeatures::RELAXED_SIMD;
+    let without =
+        Validator::new_with_features(WasmFeatures::default() - vectors).validate_all(program);
+    without.is_err() && Validator::new().validate_all(program).is_ok()
 }
 
 fn bind(compiled: &Path, name: &str, folder: &Path) -> Result<()> {
@@ -205,4 +182,24 @@ fn bind(compiled: &Path, name: &str, folder: &Path) -> Result<()> {
         .remove_name_section(true)
         .remove_producers_section(true)
         .generate(folder)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_program_with_a_vector_instruction_is_told_from_one_without() {
+        // (module (func (result v128 or i32) ...)): one function that gives a number.
+        let program = |result: u8, code: &[u8]| {
+            let length = u8::try_from(code.len()).expect("a short function");
+            let head = [
+                0, 97, 115, 109, 1, 0, 0, 0, 1, 5, 1, 96, 0, 1, result, 3, 2, 1, 0,
+            ];
+            [&head[..], &[10, length + 4, 1, length + 2, 0], code, &[11]].concat()
+        };
+        // i32.const 0, without and with i8x16.splat.
+        assert!(!has_vectors(&program(0x7f, &[0x41, 0])));
+        assert!(has_vectors(&program(0x7b, &[0x41, 0, 0xfd, 0x0f])));
+    }
 }

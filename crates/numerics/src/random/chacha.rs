@@ -2,7 +2,10 @@
 //! counter and a 64-bit stream number. The same numbers as the usual library's generator of that name, which has no
 //! vector form for WebAssembly.
 
-use super::four::{Four, add, each, load, splat, turn};
+#[cfg(target_arch = "wasm32")]
+use std::sync::OnceLock;
+
+use super::four;
 use super::source::BATCH;
 
 const CONSTANTS: [u32; 4] = [0x6170_7865, 0x3320_646e, 0x7962_2d32, 0x6b20_6574];
@@ -19,16 +22,77 @@ fn key(seed: u64) -> [u32; 8] {
     })
 }
 
-#[inline(always)]
-fn quarter(x: &mut [Four; 16], a: usize, b: usize, c: usize, d: usize) {
-    x[a] = add(x[a], x[b]);
-    x[d] = turn::<16, 16>(x[d], x[a]);
-    x[c] = add(x[c], x[d]);
-    x[b] = turn::<12, 20>(x[b], x[c]);
-    x[a] = add(x[a], x[b]);
-    x[d] = turn::<8, 24>(x[d], x[a]);
-    x[c] = add(x[c], x[d]);
-    x[b] = turn::<7, 25>(x[b], x[c]);
+/// Writes `four_blocks(key, stream, block, out)`: blocks `block .. block + 4` of a stream, as 64-bit numbers in order.
+macro_rules! four_blocks {
+    ($lanes:ident, $(#[$attribute:meta])*) => {
+        mod $lanes {
+            use super::four::$lanes::{Four, add, each, load, splat, turn};
+            use super::{BATCH, CONSTANTS};
+
+            #[inline]
+            $(#[$attribute])*
+            fn quarter(x: &mut [Four; 16], a: usize, b: usize, c: usize, d: usize) {
+                x[a] = add(x[a], x[b]);
+                x[d] = turn::<16, 16>(x[d], x[a]);
+                x[c] = add(x[c], x[d]);
+                x[b] = turn::<12, 20>(x[b], x[c]);
+                x[a] = add(x[a], x[b]);
+                x[d] = turn::<8, 24>(x[d], x[a]);
+                x[c] = add(x[c], x[d]);
+                x[b] = turn::<7, 25>(x[b], x[c]);
+            }
+
+            $(#[$attribute])*
+            pub fn four_blocks(key: &[u32; 8], stream: u64, block: u64, out: &mut [u64; BATCH]) {
+                let mut start = [splat(0); 16];
+                for i in 0..4 {
+                    start[i] = splat(CONSTANTS[i]);
+                }
+                for i in 0..8 {
+                    start[4 + i] = splat(key[i]);
+                }
+                let blocks = [0, 1, 2, 3].map(|i| block.wrapping_add(i));
+                start[12] = load(blocks.map(|b| b as u32));
+                start[13] = load(blocks.map(|b| (b >> 32) as u32));
+                start[14] = splat(stream as u32);
+                start[15] = splat((stream >> 32) as u32);
+                let mut x = start;
+                for _ in 0..4 {
+                    quarter(&mut x, 0, 4, 8, 12);
+                    quarter(&mut x, 1, 5, 9, 13);
+                    quarter(&mut x, 2, 6, 10, 14);
+                    quarter(&mut x, 3, 7, 11, 15);
+                    quarter(&mut x, 0, 5, 10, 15);
+                    quarter(&mut x, 1, 6, 11, 12);
+                    quarter(&mut x, 2, 7, 8, 13);
+                    quarter(&mut x, 3, 4, 9, 14);
+                }
+                for pair in 0..8 {
+                    let low = each(add(x[2 * pair], start[2 * pair]));
+                    let high = each(add(x[2 * pair + 1], start[2 * pair + 1]));
+                    for b in 0..4 {
+                        out[8 * b + pair] = u64::from(low[b]) | u64::from(high[b]) << 32;
+                    }
+                }
+            }
+        }
+    };
+}
+
+four_blocks!(singles,);
+#[cfg(target_arch = "wasm32")]
+four_blocks!(vectors, #[target_feature(enable = "simd128")]);
+
+/// How blocks are made where it is not one by one.
+#[cfg(target_arch = "wasm32")]
+static OTHERWISE: OnceLock<fn(&[u32; 8], u64, u64, &mut [u64; BATCH])> = OnceLock::new();
+
+/// From now on random numbers are made by vector instructions: the same ones, sooner. A program that does not call this
+/// holds no such instruction.
+#[cfg(target_arch = "wasm32")]
+pub fn use_vectors() {
+    OTHERWISE
+        .get_or_init(|| |key, stream, block, out| vectors::four_blocks(key, stream, block, out));
 }
 
 /// One stream of one seed.
@@ -49,33 +113,10 @@ impl ChaCha8 {
 
     /// Blocks `block .. block + 4`, as 64-bit numbers in order.
     pub fn four_blocks(&mut self, block: u64, out: &mut [u64; BATCH]) {
-        let (key, stream) = (&self.key, self.stream);
-        let blocks: [u64; 4] = std::array::from_fn(|i| block.wrapping_add(i as u64));
-        let start: [Four; 16] = std::array::from_fn(|i| match i {
-            0..4 => splat(CONSTANTS[i]),
-            4..12 => splat(key[i - 4]),
-            12 => load(blocks.map(|b| b as u32)),
-            13 => load(blocks.map(|b| (b >> 32) as u32)),
-            14 => splat(stream as u32),
-            _ => splat((stream >> 32) as u32),
-        });
-        let mut x = start;
-        for _ in 0..4 {
-            quarter(&mut x, 0, 4, 8, 12);
-            quarter(&mut x, 1, 5, 9, 13);
-            quarter(&mut x, 2, 6, 10, 14);
-            quarter(&mut x, 3, 7, 11, 15);
-            quarter(&mut x, 0, 5, 10, 15);
-            quarter(&mut x, 1, 6, 11, 12);
-            quarter(&mut x, 2, 7, 8, 13);
-            quarter(&mut x, 3, 4, 9, 14);
+        #[cfg(target_arch = "wasm32")]
+        if let Some(four_blocks) = OTHERWISE.get() {
+            return four_blocks(&self.key, self.stream, block, out);
         }
-        for pair in 0..8 {
-            let low = each(add(x[2 * pair], start[2 * pair]));
-            let high = each(add(x[2 * pair + 1], start[2 * pair + 1]));
-            for b in 0..4 {
-                out[8 * b + pair] = u64::from(low[b]) | u64::from(high[b]) << 32;
-            }
-        }
+        singles::four_blocks(&self.key, self.stream, block, out);
     }
 }

@@ -1,10 +1,9 @@
-//! Four 32-bit numbers at once: by WebAssembly's vector instructions, or one by one (in the tests of the algorithm).
-//! The operations are whole-number ones, so that both give the same bits.
+//! Four 32-bit numbers at once: by WebAssembly's vector instructions, or one by one. The operations are whole-number
+//! ones, so that both give the same bits.
 
-pub use lanes::{Four, add, each, load, splat, turn};
-
-#[cfg(all(target_arch = "wasm32", target_feature = "simd128"))]
-mod lanes {
+/// By vector instructions, which a browser may lack: these functions are for others of that kind to call.
+#[cfg(target_arch = "wasm32")]
+pub mod vectors {
     use core::arch::wasm32::{
         u32x4, u32x4_add, u32x4_extract_lane, u32x4_shl, u32x4_shr, u32x4_splat, v128, v128_or,
         v128_xor,
@@ -14,25 +13,29 @@ mod lanes {
     pub type Four = v128;
 
     /// The same number four times.
-    #[inline(always)]
+    #[inline]
+    #[target_feature(enable = "simd128")]
     pub fn splat(v: u32) -> Four {
         u32x4_splat(v)
     }
 
     /// Four numbers.
-    #[inline(always)]
+    #[inline]
+    #[target_feature(enable = "simd128")]
     pub fn load([a, b, c, d]: [u32; 4]) -> Four {
         u32x4(a, b, c, d)
     }
 
     /// Sums, modulo 2^32.
-    #[inline(always)]
+    #[inline]
+    #[target_feature(enable = "simd128")]
     pub fn add(a: Four, b: Four) -> Four {
         u32x4_add(a, b)
     }
 
     /// (a xor b) turned left by `LEFT` bits; `RIGHT` is 32 less that.
-    #[inline(always)]
+    #[inline]
+    #[target_feature(enable = "simd128")]
     pub fn turn<const LEFT: i32, const RIGHT: i32>(a: Four, b: Four) -> Four {
         let x = v128_xor(a, b);
         v128_or(
@@ -42,7 +45,8 @@ mod lanes {
     }
 
     /// The four numbers.
-    #[inline(always)]
+    #[inline]
+    #[target_feature(enable = "simd128")]
     pub fn each(v: Four) -> [u32; 4] {
         [
             u32x4_extract_lane::<0>(v),
@@ -53,8 +57,8 @@ mod lanes {
     }
 }
 
-#[cfg(not(all(target_arch = "wasm32", target_feature = "simd128")))]
-mod lanes {
+/// One by one.
+pub mod singles {
     use std::array::from_fn;
 
     /// Four numbers.

@@ -4,12 +4,12 @@
 /// Numbers of 64 bits made at once: four blocks.
 pub const BATCH: usize = 32;
 
-#[cfg(all(target_arch = "wasm32", target_feature = "simd128"))]
+#[cfg(target_arch = "wasm32")]
 pub use super::chacha::ChaCha8 as Source;
-#[cfg(not(all(target_arch = "wasm32", target_feature = "simd128")))]
+#[cfg(not(target_arch = "wasm32"))]
 pub use library::Source;
 
-#[cfg(not(all(target_arch = "wasm32", target_feature = "simd128")))]
+#[cfg(not(target_arch = "wasm32"))]
 mod library {
     use super::BATCH;
     use rand_chacha::ChaCha8Rng;

@@ -15,21 +15,46 @@ struct Read {
     text: String,
     left: f64,
     top: f64,
+    by: By,
+}
+
+/// What chose the place that is read.
+#[derive(Clone, Copy, PartialEq)]
+enum By {
+    /// Keys, which leave a mark on it.
+    Key,
+    /// A pointer, in pixels from the screen's left and top edge.
+    Pointer(f32, f32),
 }
 
 /// Places of a picture that tell something.
 const SPOTS: &str = ".fg-spot";
-/// The one that is read.
+/// The one that is read by key.
 const NOW: &str = "fg-spot fg-read";
+const MARKED: &str = ".fg-read";
 
-fn read(spot: &Element) -> Option<Read> {
+fn read(spot: &Element, by: By) -> Option<Read> {
     let text = spot.query_selector("title").ok()??.text_content()?;
     let place = spot.get_bounding_client_rect();
     Some(Read {
         text,
         left: place.left() + 0.5 * place.width(),
         top: place.top(),
+        by,
     })
+}
+
+/// What is read once the page has been scrolled: the same place, where it is now, or nothing if it is no longer there
+/// or another one lies below the pointer.
+fn after_scroll(before: &Read) -> Option<Read> {
+    let document = document();
+    let spot = match before.by {
+        By::Key => document.query_selector(MARKED).ok().flatten(),
+        By::Pointer(x, y) => document
+            .element_from_point(x, y)
+            .and_then(|below| below.closest(SPOTS).ok().flatten()),
+    };
+    read(&spot?, before.by).filter(|now| now.text == before.text)
 }
 
 fn all(frame: &Element) -> Vec<Element> {
@@ -60,7 +85,8 @@ pub fn view() -> impl IntoView {
     let point = move |event: PointerEvent| {
         let target = event.target().and_then(|t| t.dyn_into::<Element>().ok());
         let spot = target.and_then(|t| t.closest(SPOTS).ok().flatten());
-        let told = spot.as_ref().and_then(read);
+        let by = By::Pointer(event.client_x() as f32, event.client_y() as f32);
+        let told = spot.as_ref().and_then(|spot| read(spot, by));
         if now.with_untracked(|n| *n != told) {
             now.set(told);
         }
@@ -89,7 +115,7 @@ pub fn view() -> impl IntoView {
         if let Some(spot) = spots.get(to) {
             event.prevent_default();
             mark(&frame, Some(spot));
-            now.set(read(spot));
+            now.set(read(spot, By::Key));
         }
     };
     let left = move |event: leptos::ev::FocusEvent| {
@@ -100,12 +126,17 @@ pub fn view() -> impl IntoView {
             now.set(None);
         }
     };
+    let scrolled = move |_| {
+        if let Some(told) = now.with_untracked(|n| n.as_ref().map(after_scroll)) {
+            now.set(told);
+        }
+    };
     let listeners = [
         window_event_listener(leptos::ev::pointermove, point),
         window_event_listener(leptos::ev::pointerdown, point),
         window_event_listener(leptos::ev::keydown, key),
         window_event_listener(leptos::ev::focusout, left),
-        window_event_listener(leptos::ev::scroll, move |_| now.set(None)),
+        window_event_listener(leptos::ev::scroll, scrolled),
     ];
     on_cleanup(move || listeners.into_iter().for_each(|l| l.remove()));
     let pixels = |v: f64| format!("{v:.0}px");

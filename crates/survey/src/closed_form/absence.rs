@@ -42,7 +42,6 @@ impl OneTrap {
         let (t, d) = (&scenario.premises.target, &scenario.premises.departures);
         let (k, loss) = (t.dispersion_k.value, scenario.premises.trap_loss.value);
         let years = f64::from(plan.years);
-        let season = season::weights(plan, t.season_peak_week.value, t.season_width_weeks.value);
         let classes = season::classes(plan, t.season_peak_week.value, t.season_width_weeks.value);
         let weather = of_mean(d.shared_week_sd.value, season::effective_weeks(&classes));
         let square = |v: f64| v * v;
@@ -55,7 +54,10 @@ impl OneTrap {
         let none = |factor: f64| {
             let empty = |mean: f64| loss + (1.0 - loss) * exp(-k * ln_1p(mean / k));
             let at = |point: f64| -> f64 {
-                let each = season.iter().map(|s| empty(base * s * factor * point));
+                let each = classes.iter().map(|c| {
+                    let one = empty(base * c.weight * factor * point);
+                    (0..c.weeks).map(|_| one).product::<f64>()
+                });
                 each.product()
             };
             traps.iter().map(|&(p, w)| w * at(p)).sum()
@@ -107,5 +109,5 @@ pub fn density_found(scenario: &Checked, plan: &Plan, chance: f64) -> Option<f64
             return None;
         }
     }
-    Some(exp(bracketed(short, low, high, 1e-6)))
+    Some(exp(bracketed(short, low, high, 1e-9)))
 }

@@ -6,9 +6,10 @@ use super::{
     variances_at,
 };
 use crate::scenario::{Checked, Effect};
+use numerics::root::Bracket;
 
-/// Relative width to which the change is found, as in a preview.
-const TOLERANCE: f64 = 1e-6;
+/// Relative width to which the change is found, here and in a preview.
+pub(super) const TOLERANCE: f64 = 1e-9;
 
 #[derive(Clone, Debug)]
 enum State {
@@ -106,88 +107,6 @@ impl Gradual {
         }
         self.state = State::Rising(effect.min(scale::largest_effect(s)));
         true
-    }
-}
-
-/// The search of [`numerics::root::bracketed`] with each value of f told from outside; a test holds the two together.
-#[derive(Clone, Debug)]
-struct Bracket {
-    a: f64,
-    b: f64,
-    fa: f64,
-    fb: f64,
-    tolerance: f64,
-    step: u32,
-    /// Where f was asked for.
-    asked: f64,
-    root: Option<f64>,
-}
-
-/// Most steps of a search.
-const MOST_STEPS: u32 = 200;
-
-impl Bracket {
-    /// Between two places with their values of f.
-    fn new((a, fa): (f64, f64), (b, fb): (f64, f64), tolerance: f64) -> Self {
-        let root = if fa == 0.0 {
-            Some(a)
-        } else if fb == 0.0 {
-            Some(b)
-        } else if (fa > 0.0) == (fb > 0.0) {
-            Some(if fa.abs() < fb.abs() { a } else { b })
-        } else {
-            None
-        };
-        Self {
-            a,
-            b,
-            fa,
-            fb,
-            tolerance,
-            step: 0,
-            asked: a,
-            root,
-        }
-    }
-
-    /// Where f is wanted next; `None` when the root is found.
-    fn ask(&mut self) -> Option<f64> {
-        let (a, b) = (self.a, self.b);
-        let narrow = (b - a).abs() <= self.tolerance * (a.abs() + b.abs());
-        if self.root.is_some() || narrow || self.step >= MOST_STEPS {
-            return None;
-        }
-        let secant = b - self.fb * (b - a) / (self.fb - self.fa);
-        let inside = secant > a.min(b) && secant < a.max(b);
-        self.asked = if self.step % 3 == 2 || !inside {
-            0.5 * (a + b)
-        } else {
-            secant
-        };
-        self.step += 1;
-        Some(self.asked)
-    }
-
-    /// The value of f there.
-    fn tell(&mut self, fx: f64) {
-        let x = self.asked;
-        if fx == 0.0 {
-            self.root = Some(x);
-        } else if (fx > 0.0) == (self.fb > 0.0) {
-            self.b = x;
-            self.fb = fx;
-            self.fa *= 0.5;
-        } else {
-            self.a = self.b;
-            self.fa = self.fb;
-            self.b = x;
-            self.fb = fx;
-        }
-    }
-
-    /// The root as far as it is known.
-    fn root(&self) -> f64 {
-        self.root.unwrap_or(0.5 * (self.a + self.b))
     }
 }
 

@@ -7,14 +7,15 @@
 use std::cell::OnceCell;
 use std::rc::Rc;
 
+use super::write;
 use page::pool::{OnEvent, Pool, PoolEvent};
 use wasm_bindgen::prelude::{Closure, JsCast};
-use web_sys::{CustomEvent, Document};
+use web_sys::CustomEvent;
 
 const RESTART: u8 = 9;
 
-fn main() {
-    console_error_panic_hook::set_once();
+/// Starts the pool and obeys.
+pub fn begin() {
     let window = web_sys::window().expect("this runs in a page");
     let document = window.document().expect("a page has a document");
 
@@ -49,11 +50,4 @@ fn main() {
         .add_event_listener_with_callback("pool", obey.as_ref().unchecked_ref())
         .expect("a listener");
     obey.forget();
-}
-
-fn write(document: &Document, line: &str) {
-    let entry = document.create_element("li").expect("an element");
-    entry.set_text_content(Some(line));
-    let body = document.body().expect("a body");
-    body.append_child(&entry).expect("an entry");
 }

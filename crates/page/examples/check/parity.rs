@@ -7,12 +7,13 @@ use std::cell::{OnceCell, RefCell};
 use std::collections::VecDeque;
 use std::rc::Rc;
 
+use super::write;
 use engine::host::{FromWorker, ToWorker, decode, encode};
 use engine::scenario::read;
 use engine::{Job, Kind};
 use page::pool::{OnEvent, Pool, PoolEvent};
 use wasm_bindgen::prelude::{Closure, JsCast};
-use web_sys::{CustomEvent, Document};
+use web_sys::CustomEvent;
 
 const WORKERS: usize = 2;
 /// So few that both workers have a part in every answer.
@@ -87,8 +88,8 @@ impl Desk {
     }
 }
 
-fn main() {
-    console_error_panic_hook::set_once();
+/// Starts the workers and answers.
+pub fn begin() {
     let window = web_sys::window().expect("this runs in a page");
     let document = window.document().expect("a page has a document");
 
@@ -132,11 +133,4 @@ fn main() {
         .add_event_listener_with_callback("answer", obey.as_ref().unchecked_ref())
         .expect("a listener");
     obey.forget();
-}
-
-fn write(document: &Document, line: &str) {
-    let entry = document.create_element("li").expect("an element");
-    entry.set_text_content(Some(line));
-    let body = document.body().expect("a body");
-    body.append_child(&entry).expect("an entry");
 }
