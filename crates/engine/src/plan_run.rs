@@ -11,7 +11,7 @@ use survey::generator::World;
 use survey::scenario::Checked;
 use survey::search::scenario_of;
 use survey::summary::{
-    Answer, Evidence, Point, PreviewAnswer, foresee, stamps, standing, summarise_foreseen,
+    Answer, Evidence, Foreseen, Point, PreviewAnswer, foresee, stamps, standing, summarise_foreseen,
 };
 
 /// Site-years simulated and fitted in one chunk of one plan: some milliseconds, so that first results are soon there.
@@ -57,7 +57,9 @@ pub(crate) struct PlanRun {
     /// The answer, once everything is told.
     known: OnceCell<Box<Answer>>,
     /// What closed forms say of the plan, once asked for.
-    foreseen: OnceCell<PreviewAnswer>,
+    preview: OnceCell<PreviewAnswer>,
+    /// All that is said of it whatever its surveys come to, once asked for.
+    foreseen: OnceCell<Box<Foreseen>>,
     /// Its power by closed form, once asked for.
     stated_power: OnceCell<f64>,
     /// The point of a curve, until more is told.
@@ -83,6 +85,7 @@ impl PlanRun {
             looked: 0,
             stop: None,
             known: OnceCell::new(),
+            preview: OnceCell::new(),
             foreseen: OnceCell::new(),
             stated_power: OnceCell::new(),
             point: OnceCell::new(),
@@ -254,12 +257,21 @@ impl PlanRun {
         self.stated_power.get().is_some()
     }
 
+    /// What closed forms say of the plan, under the scenario as it is for this plan.
+    fn preview(&self, scenario: &Checked) -> PreviewAnswer {
+        let foreseen = || foresee(scenario, &self.size.plan);
+        *self.preview.get_or_init(foreseen)
+    }
+
     fn work_out(&self, scenario: &Checked) -> Answer {
         let scenario = &*self.size.scenario(scenario);
         let plan = self.size.plan.clone();
         let evidence = self.evidence();
-        let preview = *self.foreseen.get_or_init(|| foresee(scenario, &plan));
-        let mut answer = summarise_foreseen(scenario, &plan, preview, &evidence);
+        let foreseen = self.foreseen.get_or_init(|| {
+            let preview = self.preview(scenario);
+            Box::new(Foreseen::of(scenario, &plan, preview))
+        });
+        let mut answer = summarise_foreseen(scenario, &plan, foreseen, &evidence);
         if self.stop.is_some() {
             let extra = standing(scenario, &plan, &evidence.change, &evidence.still)
                 .map_or(0.0, |s| s.extra_se);
@@ -281,7 +293,7 @@ impl PlanRun {
         let work_out = || {
             let scenario = &*self.size.scenario(scenario);
             let plan = self.size.plan.clone();
-            let preview = *self.foreseen.get_or_init(|| foresee(scenario, &plan));
+            let preview = self.preview(scenario);
             Box::new(Point::new(scenario, &plan, axis, preview, &self.evidence()))
         };
         (**self.point.get_or_init(work_out)).clone()

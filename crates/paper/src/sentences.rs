@@ -41,7 +41,7 @@ pub use ways::{scheme, way};
 use crate::departures;
 use crate::number::{count, decimals, percent, plain, rounded};
 use plan::days_a_week;
-use survey::closed_form::preview;
+use survey::closed_form::power_at_stated;
 use survey::scenario::{Class, Effect, GradientUnit, Premise, Scenario};
 use survey::summary::{Answer, GroupToll, Share, Spread, Toll};
 
@@ -321,7 +321,7 @@ pub fn year_range(scenario: &Scenario) -> Option<String> {
         let (changed, _) = premise(&mut other);
         (changed.value, changed.low, changed.high) = (sd, None, None);
         let other = other.check().ok()?;
-        Some(preview(&other, &other.plan).power)
+        Some(power_at_stated(&other, &other.plan))
     };
     let (best, worst) = (power(low)?, power(high)?);
     ((best - worst).abs() > 0.05).then(|| {

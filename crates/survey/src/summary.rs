@@ -3,6 +3,7 @@
 mod answer;
 mod calibration;
 mod curve;
+mod foreseen;
 mod interval;
 mod judge;
 mod looks;
@@ -17,11 +18,12 @@ mod standing;
 mod toll;
 
 pub use answer::{
-    Answer, Comparison, Evidence, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, foresee,
-    stamps, summarise, summarise_foreseen,
+    Answer, Comparison, Evidence, Fits, NoWorse, PreviewAnswer, SmallestChange, TestTold, stamps,
+    summarise, summarise_foreseen,
 };
 pub use calibration::{Calibration, nulls_needed};
 pub use curve::{Curve, Point};
+pub use foreseen::{Foreseen, foresee};
 pub use looks::{
     FixedPlan, GroupSpared, LookTold, LooksAnswer, LooksToll, LooksWorld, NaiveLooks, ShownCourse,
     SimulatedStops, Spared, analysed_years, looks_answer,

@@ -83,9 +83,13 @@ four_blocks!(singles,);
 #[cfg(target_arch = "wasm32")]
 four_blocks!(vectors, #[target_feature(enable = "simd128")]);
 
+/// A way to make four blocks: of key, stream, first block, to there.
+#[cfg(target_arch = "wasm32")]
+type FourBlocks = fn(&[u32; 8], u64, u64, &mut [u64; BATCH]);
+
 /// How blocks are made where it is not one by one.
 #[cfg(target_arch = "wasm32")]
-static OTHERWISE: OnceLock<fn(&[u32; 8], u64, u64, &mut [u64; BATCH])> = OnceLock::new();
+static OTHERWISE: OnceLock<FourBlocks> = OnceLock::new();
 
 /// From now on random numbers are made by vector instructions: the same ones, sooner. A program that does not call this
 /// holds no such instruction.

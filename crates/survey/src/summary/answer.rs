@@ -1,6 +1,7 @@
 //! The answer for one plan.
 
 use super::calibration::nulls_needed;
+use super::foreseen::{Foreseen, foresee};
 use super::judge::{Judge, Moved, alternative, no_worse, plain_test};
 use super::occupied::OccupancyTold;
 use super::p_values::PValues;
@@ -9,7 +10,7 @@ use super::share::Share;
 use super::significant::{Significant, coverage};
 use super::toll::Toll;
 use crate::closed_form::{self, Preview};
-use crate::cost::{PlanCost, expected_cost};
+use crate::cost::PlanCost;
 use crate::evaluate::{Ending, Finding, Replicate};
 use crate::futures::Stamp;
 use crate::scenario::{Checked, Effect, Likelihood, Plan, Rows, Test};
@@ -228,21 +229,17 @@ impl Judged {
     }
 }
 
-/// What closed forms say of a plan.
-pub fn foresee(scenario: &Checked, plan: &Plan) -> PreviewAnswer {
-    told(scenario, &closed_form::preview(scenario, plan))
-}
-
 /// Summarises simulated surveys of one plan.
 pub fn summarise(scenario: &Checked, plan: &Plan, evidence: &Evidence) -> Answer {
-    summarise_foreseen(scenario, plan, foresee(scenario, plan), evidence)
+    let foreseen = Foreseen::of(scenario, plan, foresee(scenario, plan));
+    summarise_foreseen(scenario, plan, &foreseen, evidence)
 }
 
-/// The same where what closed forms say is known already.
+/// The same where what hangs on no survey is known already.
 pub fn summarise_foreseen(
     scenario: &Checked,
     plan: &Plan,
-    preview: PreviewAnswer,
+    foreseen: &Foreseen,
     evidence: &Evidence,
 ) -> Answer {
     let judged = Judged::of(scenario, plan, evidence);
@@ -272,12 +269,12 @@ pub fn summarise_foreseen(
         test: judged.test(scenario),
         power: judged.power(),
         false_alarm: judged.false_alarm(),
-        preview,
+        preview: foreseen.preview,
         smallest_change: judged.smallest(scenario, plan),
         no_worse: no_worse_told(scenario, plan, judged.test, found, nulls),
-        sites_by_rates: closed_form::sites_by_rates(scenario, plan),
-        range_shift: RangeShiftTold::of(scenario, plan, found),
-        occupancy: OccupancyTold::of(scenario, plan),
+        sites_by_rates: foreseen.sites_by_rates,
+        range_shift: (foreseen.range_shift.as_ref()).map(|r| r.with_surveys(scenario, found)),
+        occupancy: foreseen.occupancy,
         fits: judged.fits(),
         comparison: comparison(scenario, plan, found, nulls),
         significant: match interval {
@@ -305,7 +302,7 @@ pub fn summarise_foreseen(
         },
         estimate_sd: if measured || inventory { sd } else { f64::NAN },
         toll: Toll::of(scenario, plan, evidence, true),
-        cost: expected_cost(scenario, plan),
+        cost: foreseen.cost.clone(),
         result_digest: evidence.digest(),
     }
 }
@@ -429,7 +426,7 @@ fn no_worse_told(
 }
 
 /// A preview as told.
-pub(crate) fn told(scenario: &Checked, preview: &Preview) -> PreviewAnswer {
+pub(super) fn told(scenario: &Checked, preview: &Preview) -> PreviewAnswer {
     let of = |key: &str| scenario.question.effect.key() == key;
     let smallest = preview.smallest_change;
     PreviewAnswer {
@@ -443,6 +440,9 @@ pub(crate) fn told(scenario: &Checked, preview: &Preview) -> PreviewAnswer {
         false_alarm: preview.false_alarm,
     }
 }
+
+/// Relative width to which that effect is found: among some thousand surveys much finer than what they tell apart.
+const EFFECT_WITHIN: f64 = 1e-6;
 
 /// The effect at which the wanted share of replicates would be significant: each keeps its error in units of its
 /// standard error, and both grow with the effect as the closed form says.
@@ -488,7 +488,7 @@ fn smallest(
     }
     let mut high = closed_form::first_enough(scenario, |effect| power(effect) >= wanted)?;
     let mut low = 0.0;
-    for _ in 0..40 {
+    while high - low > EFFECT_WITHIN * high {
         let mid = 0.5 * (low + high);
         if power(mid) < wanted {
             low = mid;

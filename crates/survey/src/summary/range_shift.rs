@@ -46,8 +46,8 @@ pub struct RangeShiftTold {
 }
 
 impl RangeShiftTold {
-    /// Of a range shift, with its simulated surveys of the world of change; `None` of any other question.
-    pub(super) fn of(scenario: &Checked, plan: &Plan, change: &[Finding]) -> Option<Self> {
+    /// Of a range shift, without what its surveys say; `None` of any other question.
+    pub(super) fn of(scenario: &Checked, plan: &Plan) -> Option<Self> {
         let own = plan.transect.as_ref()?;
         let placings = placings(scenario, plan, own);
         let better = |a: &PlacedPlan, b: &PlacedPlan| b.se < a.se * (1.0 - 1e-9);
@@ -59,11 +59,19 @@ impl RangeShiftTold {
         }
         let edge = scenario.edge().is_some();
         Some(Self {
-            profile_coverage: profile_coverage(scenario, change),
+            profile_coverage: None,
             detection_per_year: edge.then(|| Detection::new(scenario, plan).of_a_year()),
             best_placing: best.cloned(),
             placings,
         })
+    }
+
+    /// With its simulated surveys of the world of change.
+    pub(super) fn with_surveys(&self, scenario: &Checked, change: &[Finding]) -> Self {
+        Self {
+            profile_coverage: profile_coverage(scenario, change),
+            ..self.clone()
+        }
     }
 }
 

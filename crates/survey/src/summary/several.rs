@@ -5,8 +5,9 @@
 
 mod found;
 
-use super::answer::{Evidence, Fits, Judged, PreviewAnswer, SmallestChange, TestTold, foresee};
+use super::answer::{Evidence, Fits, Judged, PreviewAnswer, SmallestChange, TestTold};
 use super::calibration::nulls_needed;
+use super::foreseen::foresee;
 use super::p_values::PValues;
 use super::share::Share;
 use super::toll::Toll;
