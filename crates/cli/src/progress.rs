@@ -2,6 +2,7 @@
 //! the end. Where standard error is no terminal nothing is written.
 
 use engine::Progress;
+use paper::number::count;
 use std::io::{IsTerminal, Write};
 use std::time::{Duration, Instant};
 
@@ -17,15 +18,18 @@ pub struct Line {
     begun: Instant,
     written: bool,
     wanted: bool,
+    /// Whether it is known from the first how many surveys there will be.
+    known: bool,
 }
 
 impl Line {
-    /// A job begins now.
-    pub fn new() -> Self {
+    /// A job begins now, of which it is known how many surveys it simulates or (a search) not.
+    pub fn new(known: bool) -> Self {
         Self {
             begun: Instant::now(),
             written: false,
             wanted: std::io::stderr().is_terminal(),
+            known,
         }
     }
 
@@ -34,7 +38,7 @@ impl Line {
         let spent = self.begun.elapsed();
         if self.wanted && spent >= AT_FIRST {
             self.written = true;
-            write(&format!("{WIPE}{}", told(progress, spent)));
+            write(&format!("{WIPE}{}", told(progress, self.known, spent)));
         }
     }
 }
@@ -53,11 +57,14 @@ fn write(text: &str) {
     let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
 }
 
-/// The line: surveys simulated, of how many by now, and the time left at the pace so far.
-fn told(progress: Progress, spent: Duration) -> String {
+/// The line: surveys simulated, and where their number is known their share and the time left at the pace so far.
+fn told(progress: Progress, known: bool, spent: Duration) -> String {
     let Progress { done, total } = progress;
     if done == 0 || total == 0 {
-        return "Comparing plans by closed form ...".into();
+        return "No survey simulated yet ...".into();
+    }
+    if !known {
+        return format!("{} surveys simulated, searching ...", count(done as f64));
     }
     let share = (100 * done / total).min(100);
     let left = spent.as_secs_f64() / done as f64 * total.saturating_sub(done) as f64;
@@ -75,10 +82,11 @@ mod tests {
 
     #[test]
     fn tells_how_far_and_how_long() {
-        let after =
-            |done, total, seconds| told(Progress { done, total }, Duration::from_secs(seconds));
-        assert_eq!(after(0, 0, 3), "Comparing plans by closed form ...");
-        assert_eq!(after(0, 9000, 3), "Comparing plans by closed form ...");
+        let after = |done, total, seconds| {
+            told(Progress { done, total }, true, Duration::from_secs(seconds))
+        };
+        assert_eq!(after(0, 0, 3), "No survey simulated yet ...");
+        assert_eq!(after(0, 9000, 3), "No survey simulated yet ...");
         assert_eq!(
             after(500, 2000, 4),
             "25 % of the surveys simulated, about 12 seconds left"
@@ -91,5 +99,14 @@ mod tests {
             after(2000, 2000, 8),
             "100 % of the surveys simulated, about 1 second left"
         );
+        let searched = |done| {
+            told(
+                Progress { done, total: 9000 },
+                false,
+                Duration::from_secs(3),
+            )
+        };
+        assert_eq!(searched(0), "No survey simulated yet ...");
+        assert_eq!(searched(4321), "4,321 surveys simulated, searching ...");
     }
 }

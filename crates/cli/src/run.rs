@@ -22,6 +22,7 @@ impl Shared {
 
 /// Runs a job to its end. The threads share nothing but the list of tasks, so their number changes no digit.
 pub fn run(scenario: Checked, kind: Kind, arguments: &Simulation) -> Result<Report, Failure> {
+    let known = kind != Kind::Least;
     let job = Job::new(scenario.clone(), kind, Some(arguments.replicates))
         .map_err(|e| Failure::Refused(e.to_string()))?;
     let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
@@ -38,7 +39,7 @@ pub fn run(scenario: Checked, kind: Kind, arguments: &Simulation) -> Result<Repo
         };
         let workers: Vec<_> = (0..threads).map(|_| scope.spawn(one)).collect();
         // One that broke down ends without a word, and is seen when the scope ends.
-        watch(&shared, &told, || {
+        watch(&shared, &told, known, || {
             workers.iter().all(ScopedJoinHandle::is_finished)
         });
     });
@@ -50,14 +51,20 @@ pub fn run(scenario: Checked, kind: Kind, arguments: &Simulation) -> Result<Repo
 }
 
 /// Says how far the job is until it ends, or all who work at it have left.
-fn watch(shared: &Mutex<Shared>, told: &Condvar, left: impl Fn() -> bool) {
-    let mut line = Line::new();
-    let mut state = shared.lock().unwrap_or_else(PoisonError::into_inner);
+fn watch(shared: &Mutex<Shared>, told: &Condvar, known: bool, left: impl Fn() -> bool) {
+    let lock = || shared.lock().unwrap_or_else(PoisonError::into_inner);
+    let mut line = Line::new(known);
     let mut next = Instant::now();
+    let mut state = lock();
     while !state.ended() && !left() {
         if Instant::now() >= next {
             next = Instant::now() + progress::EVERY;
-            line.show(state.job.progress());
+            let progress = state.job.progress();
+            // A terminal that is held keeps nobody from working.
+            drop(state);
+            line.show(progress);
+            state = lock();
+            continue;
         }
         let waited = told.wait_timeout(state, progress::EVERY);
         state = waited.unwrap_or_else(PoisonError::into_inner).0;
