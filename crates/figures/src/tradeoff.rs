@@ -260,29 +260,55 @@ impl Tradeoff {
         }
     }
 
-    /// Where the names go: below or above their choices, as near as no ring and no other name is in the way, to the
-    /// right where there is room.
+    /// Where the names go: below or above their choices, as near as no ring and no other name is in the way, nor, where
+    /// there is room enough, anything else that was simulated; to the right where it fits, or else to the left.
     fn names(&self, frame: &Frame) -> Vec<Placed<'_>> {
+        let y = |share: f64| frame.y.at(share.clamp(0.0, 1.0));
         let place = |c: &Choice| {
             let share = c.tried.map_or(c.foreseen, |t| t.0);
-            (frame.x.at(c.amount), frame.y.at(share.clamp(0.0, 1.0)))
+            (frame.x.at(c.amount), y(share))
         };
+        let whiskers: Vec<Area> = (self.shown())
+            .filter_map(|c| {
+                let (_, low, high) = c.tried?;
+                Some(Area::whisker(frame.x.at(c.amount), (y(high), y(low))))
+            })
+            .collect();
         let named: Vec<_> = self.shown().filter(|c| c.name.is_some()).collect();
         let mut taken: Vec<Area> = named.iter().map(|c| Area::ring(place(c))).collect();
         let mut placed = Vec::new();
         for c in named {
             let Some(name) = &c.name else { continue };
             let (x, ring) = place(c);
-            let end = x + width(name, NAME) > frame.panel.right;
-            let at = |y: f64| {
+            let long = width(name, NAME);
+            let sides = [
+                (x + long <= frame.panel.right, false),
+                (x - long >= frame.panel.left, true),
+            ];
+            let usual = !sides[0].0;
+            let at = |y: f64, end: bool| {
                 let y = y.clamp(frame.panel.top + NAME, frame.panel.bottom - 4.0);
                 Placed::new(name, x, y, end)
             };
-            let steps = (0..STEPS).map(|step| f64::from(step) * LINE);
-            let mut tries = steps.flat_map(|off| [at(ring + 24.0 + off), at(ring - 14.0 - off)]);
-            let free = tries.find(|p| !taken.iter().any(|t| t.meets(&p.area)));
+            let fitting = sides.iter().filter(|(fits, _)| *fits);
+            let tries: Vec<_> = (0..STEPS)
+                .flat_map(|step| {
+                    let off = f64::from(step) * LINE;
+                    fitting.clone().flat_map(move |&(_, end)| {
+                        [(ring + 24.0 + off, end), (ring - 14.0 - off, end)]
+                    })
+                })
+                .collect();
+            let free = |others: &[Area], most: usize| {
+                let each = tries.iter().take(most).map(|&(y, end)| at(y, end));
+                let among = |p: &Placed| taken.iter().chain(others).any(|t| t.meets(&p.area));
+                each.into_iter().find(|p| !among(p))
+            };
             // Where all is full it stands in its usual place.
-            let one = free.unwrap_or_else(|| at(ring + 24.0));
+            let near = 2 * NEAR * fitting.clone().count();
+            let one = free(&whiskers, near)
+                .or_else(|| free(&[], usize::MAX))
+                .unwrap_or_else(|| at(ring + 24.0, usual));
             taken.push(one.area);
             placed.push(one);
         }
@@ -294,6 +320,8 @@ impl Tradeoff {
 const NAME: f64 = 12.0;
 /// Places tried for a name below its choice, and as many above.
 const STEPS: u32 = 8;
+/// How many of these are near enough for a name that keeps clear of what was simulated.
+const NEAR: usize = 3;
 /// Radius of the ring about a choice that has a name.
 const RING: f64 = 8.0;
 
@@ -310,6 +338,13 @@ impl Area {
         Self {
             x: (x - r, x + r),
             y: (y - r, y + r),
+        }
+    }
+
+    fn whisker(x: f64, y: (f64, f64)) -> Self {
+        Self {
+            x: (x - 3.5, x + 3.5),
+            y,
         }
     }
 
@@ -430,6 +465,21 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// Beside a plan whose whisker reaches where its name would stand, it stands elsewhere.
+    #[test]
+    fn a_name_leaves_what_was_simulated_free() {
+        let mut figure = figure();
+        figure.choices[0].amount = 3100.0;
+        figure.choices[0].tried = Some((0.7, 0.5, 0.9));
+        let frame = figure.frame();
+        let name = figure.names(&frame)[0].area;
+        let high = frame.y.at(0.9);
+        let whisker = Area::whisker(frame.x.at(3100.0), (high, frame.y.at(0.5)));
+        assert!(!whisker.meets(&name));
+        // As near as it goes: on the other side, below.
+        assert!(name.x.1 <= frame.x.at(3000.0) + 1e-9);
     }
 
     /// Cheapest first, with what was tried and what was not.
