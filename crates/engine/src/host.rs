@@ -1,15 +1,15 @@
 //! The engine as a worker sees it: bytes in, bytes out, by postcard.
 
-/// Call it first in a program for browsers with vector instructions.
-#[cfg(target_arch = "wasm32")]
-pub use numerics::random::use_vectors;
-
 use crate::runner::Runner;
 use crate::task::{Courses, Outcome, Task};
 use serde::{Deserialize, Serialize};
 use survey::evaluate::Replicate;
 use survey::scenario::{Checked, reread};
 use survey::search::{Candidate, Relaxed, Screen};
+
+/// Call it first in a program for browsers with vector instructions.
+#[cfg(target_arch = "wasm32")]
+pub use numerics::random::use_vectors;
 
 /// What a shell says to a worker.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

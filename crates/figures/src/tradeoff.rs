@@ -3,6 +3,8 @@
 //! A dotted line through all choices, a disc with its interval at those that were tried, and a ring with its name about
 //! those that stand out. A choice that is not on the line (it costs more than it need) stands below it.
 
+mod names;
+
 use crate::document::Document;
 use crate::locale::in_english;
 use crate::marks::{circle, segment, whisker};
@@ -15,6 +17,7 @@ use crate::svg::{Element, Path, Writer, safe_id};
 use crate::table::Table;
 use crate::ticks::within;
 use crate::words::width;
+use names::{Area, Placed};
 
 /// One choice.
 #[derive(Debug, Clone, PartialEq)]
@@ -220,7 +223,7 @@ impl Tradeoff {
                 None => place(c.amount, c.foreseen),
             };
             if c.name.is_some() {
-                writer.empty(circle(x, y, RING).class("fg-ring"));
+                writer.empty(circle(x, y, names::RING).class("fg-ring"));
             }
             spot(writer, &self.told(c), circle(x, y, 9.0));
         }
@@ -260,124 +263,18 @@ impl Tradeoff {
         }
     }
 
-    /// Where the names go: below or above their choices, as near as no ring and no other name is in the way, nor, where
-    /// there is room enough, anything else that was simulated; to the right where it fits, or else to the left.
     fn names(&self, frame: &Frame) -> Vec<Placed<'_>> {
         let y = |share: f64| frame.y.at(share.clamp(0.0, 1.0));
-        let place = |c: &Choice| {
+        let named = self.shown().filter_map(|c| {
             let share = c.tried.map_or(c.foreseen, |t| t.0);
-            (frame.x.at(c.amount), y(share))
-        };
-        let whiskers: Vec<Area> = (self.shown())
-            .filter_map(|c| {
-                let (_, low, high) = c.tried?;
-                Some(Area::whisker(frame.x.at(c.amount), (y(high), y(low))))
-            })
-            .collect();
-        let named: Vec<_> = self.shown().filter(|c| c.name.is_some()).collect();
-        let mut taken: Vec<Area> = named.iter().map(|c| Area::ring(place(c))).collect();
-        let mut placed = Vec::new();
-        for c in named {
-            let Some(name) = &c.name else { continue };
-            let (x, ring) = place(c);
-            let long = width(name, NAME);
-            let sides = [
-                (x + long <= frame.panel.right, false),
-                (x - long >= frame.panel.left, true),
-            ];
-            let usual = !sides[0].0;
-            let at = |y: f64, end: bool| {
-                let y = y.clamp(frame.panel.top + NAME, frame.panel.bottom - 4.0);
-                Placed::new(name, x, y, end)
-            };
-            let fitting = sides.iter().filter(|(fits, _)| *fits);
-            let tries: Vec<_> = (0..STEPS)
-                .flat_map(|step| {
-                    let off = f64::from(step) * LINE;
-                    fitting.clone().flat_map(move |&(_, end)| {
-                        [(ring + 24.0 + off, end), (ring - 14.0 - off, end)]
-                    })
-                })
-                .collect();
-            let free = |others: &[Area], most: usize| {
-                let each = tries.iter().take(most).map(|&(y, end)| at(y, end));
-                let among = |p: &Placed| taken.iter().chain(others).any(|t| t.meets(&p.area));
-                each.into_iter().find(|p| !among(p))
-            };
-            // Where all is full it stands in its usual place.
-            let near = 2 * NEAR * fitting.clone().count();
-            let one = free(&whiskers, near)
-                .or_else(|| free(&[], usize::MAX))
-                .unwrap_or_else(|| at(ring + 24.0, usual));
-            taken.push(one.area);
-            placed.push(one);
-        }
-        placed
-    }
-}
-
-/// Size of a name's letters, in pixels.
-const NAME: f64 = 12.0;
-/// Places tried for a name below its choice, and as many above.
-const STEPS: u32 = 8;
-/// How many of these are near enough for a name that keeps clear of what was simulated.
-const NEAR: usize = 3;
-/// Radius of the ring about a choice that has a name.
-const RING: f64 = 8.0;
-
-/// A part of the picture that something covers.
-#[derive(Clone, Copy)]
-struct Area {
-    x: (f64, f64),
-    y: (f64, f64),
-}
-
-impl Area {
-    fn ring((x, y): (f64, f64)) -> Self {
-        let r = RING + 1.0;
-        Self {
-            x: (x - r, x + r),
-            y: (y - r, y + r),
-        }
-    }
-
-    fn whisker(x: f64, y: (f64, f64)) -> Self {
-        Self {
-            x: (x - 3.5, x + 3.5),
-            y,
-        }
-    }
-
-    fn meets(&self, other: &Self) -> bool {
-        let apart = |a: (f64, f64), b: (f64, f64)| a.1 <= b.0 || b.1 <= a.0;
-        !apart(self.x, other.x) && !apart(self.y, other.y)
-    }
-}
-
-/// A name and where it begins, or ends; `y` is the line that its letters stand on.
-struct Placed<'a> {
-    name: &'a str,
-    x: f64,
-    y: f64,
-    end: bool,
-    area: Area,
-}
-
-impl<'a> Placed<'a> {
-    fn new(name: &'a str, x: f64, y: f64, end: bool) -> Self {
-        let long = width(name, NAME);
-        let from = if end { x - long } else { x };
-        let area = Area {
-            x: (from, from + long),
-            y: (y - 0.8 * NAME, y + 0.3 * NAME),
-        };
-        Self {
-            name,
-            x,
-            y,
-            end,
-            area,
-        }
+            Some((c.name.as_deref()?, (frame.x.at(c.amount), y(share))))
+        });
+        let whiskers = self.shown().filter_map(|c| {
+            let (_, low, high) = c.tried?;
+            Some(Area::whisker(frame.x.at(c.amount), (y(high), y(low))))
+        });
+        let (named, whiskers): (Vec<_>, Vec<_>) = (named.collect(), whiskers.collect());
+        names::placed(&named, &whiskers, &frame.panel)
     }
 }
 

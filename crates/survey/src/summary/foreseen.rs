@@ -10,8 +10,7 @@ use crate::scenario::{Checked, Plan};
 /// What is said of a plan whatever its surveys come to: worked out once for all the answers given while they come in.
 #[derive(Clone, Debug)]
 pub struct Foreseen {
-    /// Closed forms of the stated change.
-    pub preview: PreviewAnswer,
+    pub(super) preview: PreviewAnswer,
     pub(super) sites_by_rates: Option<f64>,
     /// Without what its surveys say.
     pub(super) range_shift: Option<RangeShiftTold>,

@@ -1,0 +1,111 @@
+//! Where the names of choices stand, beside the rings about them.
+
+use crate::plot::{LINE, Panel};
+use crate::words::width;
+
+/// Radius of the ring about a choice that has a name.
+pub const RING: f64 = 8.0;
+/// Size of a name's letters, in pixels.
+const NAME: f64 = 12.0;
+/// Places tried for a name below its choice, and as many above.
+const STEPS: u32 = 8;
+/// How many of these are near enough for a name that keeps clear of what was simulated.
+const NEAR: u32 = 3;
+
+/// A part of the picture that something covers.
+#[derive(Clone, Copy)]
+pub struct Area {
+    /// From left to right.
+    pub x: (f64, f64),
+    /// From top to bottom.
+    pub y: (f64, f64),
+}
+
+impl Area {
+    /// The ring about a choice.
+    pub fn ring((x, y): (f64, f64)) -> Self {
+        let r = RING + 1.0;
+        Self {
+            x: (x - r, x + r),
+            y: (y - r, y + r),
+        }
+    }
+
+    /// What was simulated of a choice: its dot and its interval.
+    pub fn whisker(x: f64, y: (f64, f64)) -> Self {
+        Self {
+            x: (x - 3.5, x + 3.5),
+            y,
+        }
+    }
+
+    /// Whether they cover something together.
+    pub fn meets(&self, other: &Self) -> bool {
+        let apart = |a: (f64, f64), b: (f64, f64)| a.1 <= b.0 || b.1 <= a.0;
+        !apart(self.x, other.x) && !apart(self.y, other.y)
+    }
+}
+
+/// A name and where it begins, or ends; `y` is the line that its letters stand on.
+pub struct Placed<'a> {
+    pub name: &'a str,
+    pub x: f64,
+    pub y: f64,
+    pub end: bool,
+    pub area: Area,
+}
+
+impl<'a> Placed<'a> {
+    fn new(name: &'a str, x: f64, y: f64, end: bool) -> Self {
+        let long = width(name, NAME);
+        let from = if end { x - long } else { x };
+        let area = Area {
+            x: (from, from + long),
+            y: (y - 0.8 * NAME, y + 0.3 * NAME),
+        };
+        Self {
+            name,
+            x,
+            y,
+            end,
+            area,
+        }
+    }
+}
+
+/// The names of choices at their places in the picture: below or above them, as near as no ring and no other name is in
+/// the way, nor, where there is room enough, one of the whiskers; to the right where it fits, or else to the left.
+pub fn placed<'a>(
+    named: &[(&'a str, (f64, f64))],
+    whiskers: &[Area],
+    panel: &Panel,
+) -> Vec<Placed<'a>> {
+    let mut taken: Vec<Area> = named.iter().map(|&(_, at)| Area::ring(at)).collect();
+    let mut all = Vec::new();
+    for &(name, (x, ring)) in named {
+        let long = width(name, NAME);
+        let (right, left) = (x + long <= panel.right, x - long >= panel.left);
+        let at = |y: f64, end: bool| {
+            let y = y.clamp(panel.top + NAME, panel.bottom - 4.0);
+            Placed::new(name, x, y, end)
+        };
+        let free = |steps: u32, whiskers: &[Area]| {
+            let mut tries = (0..steps).flat_map(|step| {
+                let off = f64::from(step) * LINE;
+                let sides = [(right, false), (left, true)].into_iter();
+                let fitting = sides.filter(|(fits, _)| *fits);
+                fitting.flat_map(move |(_, end)| {
+                    [at(ring + 24.0 + off, end), at(ring - 14.0 - off, end)]
+                })
+            });
+            tries.find(|p| !taken.iter().chain(whiskers).any(|t| t.meets(&p.area)))
+        };
+        // Where all is full it stands in its usual place.
+        let one = free(NEAR, whiskers)
+            .or_else(|| free(STEPS, &[]))
+            .unwrap_or_else(|| at(ring + 24.0, !right));
+        taken.push(one.area);
+        all.push(one);
+    }
+    all
+}
