@@ -118,6 +118,35 @@ test("what is read stays when the page is scrolled, and goes where it went", () 
     assert.equal(await planner.text("reading"), "");
   }));
 
+test("what is read off a picture is that of the picture as it is drawn anew", () =>
+  withPlanner(async (planner) => {
+    const { page } = planner;
+    await planner.finished();
+    // Without moving focus or pointer.
+    const change = async (weeks) => {
+      await planner.at("plan.weeks").evaluate((field, weeks) => {
+        field.value = weeks;
+        field.dispatchEvent(new Event("input", { bubbles: true }));
+      }, weeks);
+      await planner.answered();
+      await planner.finished();
+    };
+    const spots = planner.at("curve").locator(".fg-spot");
+    const title = (spot) => spot.locator("title").first().evaluate((t) => t.textContent);
+    for (const [how, read] of [
+      ["key", async () => { await planner.at("curve").focus(); await page.keyboard.press("End"); }],
+      ["pointer", async () => { await page.keyboard.press("Escape"); await spots.last().hover(); }],
+    ]) {
+      await read();
+      const before = await planner.text("reading");
+      assert.equal(before, await title(spots.last()));
+      await change(how === "key" ? "3" : "5");
+      const after = await planner.text("reading");
+      assert.notEqual(after, before, how);
+      assert.equal(after, await title(spots.last()), how);
+    }
+  }));
+
 test("a picture is saved as pixels", () =>
   withPlanner(async (planner) => {
     await planner.finished();

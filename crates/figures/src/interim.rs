@@ -96,7 +96,7 @@ impl InterimLines {
             .looks
             .iter()
             .map(|l| l.upper)
-            .filter(|u| *u < 3.0 * last)
+            .filter(|u| *u < 4.0 * last)
             .chain(courses().copied())
             .filter(|v| v.is_finite())
             .fold(last.max(1.0), f64::max)

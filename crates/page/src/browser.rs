@@ -185,18 +185,20 @@ pub fn close_dialog(id: &str) {
 }
 
 /// Gives an element the whole screen, or takes it back. A browser that does not let it leaves things as they are.
-pub fn full_screen(id: &str) {
+pub fn full_screen() {
     let Some(document) = web_sys::window().and_then(|w| w.document()) else {
         return;
     };
     if document.fullscreen_element().is_some() {
         document.exit_fullscreen();
-    } else if let Some(element) = document.get_element_by_id(id) {
-        let _ = element.request_fullscreen();
+    } else if let Some(page) = document.document_element() {
+        // A dialog, which stands before all of the page, may not ask for it itself.
+        let _ = page.request_fullscreen();
     }
 }
 
-/// Room for a picture of the show, in pixels: as wide as lets its height fit the window too.
+/// What a picture of the show is drawn for, in pixels: on a wide screen it is shown larger than that, its words too, so
+/// that they are read at the back of a room.
 pub fn show_width() -> f64 {
     let size = |v: Result<wasm_bindgen::JsValue, _>| v.ok().and_then(|w| w.as_f64());
     let Some(window) = web_sys::window() else {
@@ -204,7 +206,7 @@ pub fn show_width() -> f64 {
     };
     let wide = size(window.inner_width()).unwrap_or(960.0) - 96.0;
     let high = size(window.inner_height()).unwrap_or(720.0) - 280.0;
-    wide.min(1.7 * high).clamp(300.0, 1500.0)
+    wide.min(1.7 * high).clamp(300.0, 640.0)
 }
 
 /// Whether the visitor asked for as little motion as can be.

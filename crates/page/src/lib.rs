@@ -5,15 +5,14 @@
 mod apart;
 mod app;
 mod browser;
-mod demos;
-mod link;
 mod marks;
 pub mod pool;
 mod state;
 mod views;
-mod words;
 
 use app::App;
+// Named by all of the page as its own.
+use stand::{demos, link, words};
 
 /// Starts the page in the browser, or the engine in a worker of it: one program is both, so that what both need (the
 /// scenario, its reading and checking, closed forms) is loaded once.

@@ -1,10 +1,11 @@
 //! One picture at a time for people who are not statisticians, each with a sentence that they understand.
 
-use crate::number::{count, percent};
+use crate::number::{count, percent, rounded};
 use crate::sentences;
 use crate::{curve_figure, futures_figure};
 use figures::hundred::Kind;
 use figures::{Hundred, Shape};
+use survey::axis::Axis;
 use survey::futures::Futures;
 use survey::scenario::{Class, Effect, Plan, Scenario};
 use survey::summary::{Answer, Curve, GroupToll};
@@ -40,7 +41,7 @@ pub fn slides(scenario: &Scenario, known: &Known, width: f64) -> Vec<Slide> {
         picture: None,
         sentence: format!(
             "{} The plan: {}.",
-            sentences::question(scenario),
+            asked(scenario),
             sentences::plan(&scenario.plan)
         ),
     }];
@@ -74,6 +75,29 @@ pub fn slides(scenario: &Scenario, known: &Known, width: f64) -> Vec<Slide> {
     all
 }
 
+/// The question without what it accepts and wants, which the pictures tell.
+fn asked(scenario: &Scenario) -> String {
+    let whole = sentences::question(scenario);
+    if !scenario.question.effect.has_two_sides() {
+        return whole;
+    }
+    match whole.split_once("; ") {
+        Some((asked, _)) => format!("{asked}."),
+        None => whole,
+    }
+}
+
+/// Whether that is enough.
+fn enough(scenario: &Scenario, a: &Answer) -> String {
+    let wanted = scenario.question.wanted_power;
+    let wanted = figures::in_a_hundred(&[wanted, 1.0 - wanted])[0];
+    match sentences::surely(scenario, a) {
+        Some(true) => format!(" {wanted} are wanted: the plan answers."),
+        Some(false) => format!(" {wanted} are wanted: the plan does not answer."),
+        None => format!(" {wanted} are wanted: too close to call."),
+    }
+}
+
 /// Share of surveys that find it the right way, the wrong way, and not at all.
 fn outcomes(answer: &Answer) -> [f64; 3] {
     let wrong = answer.significant.wrong_sign.unwrap_or(0.0);
@@ -105,7 +129,11 @@ fn hundred(scenario: &Scenario, a: &Answer, width: f64) -> Option<Slide> {
         1 => " One would see the opposite.".into(),
         w => format!(" {w} would see the opposite."),
     };
-    let sentence = format!("Of 100 surveys like this, {} {found}.{wrongly}", n[0]);
+    let sentence = format!(
+        "Of 100 surveys like this, {} {found}.{wrongly}{}",
+        n[0],
+        enough(scenario, a)
+    );
     let figure = Hundred {
         id: "hundred".into(),
         title: format!("A hundred surveys {}", sentences::with_effect(scenario)),
@@ -132,12 +160,36 @@ fn wolf(scenario: &Scenario, a: &Answer, width: f64) -> Option<Slide> {
     }
     let alarms = a.false_alarm.estimate;
     let name = sentences::false_alarms(scenario);
-    let sentence = format!(
-        "Of 100 surveys {}, {} would end in {name}: that is the price of listening at all. {} are accepted.",
-        sentences::still_world(scenario),
-        figures::in_a_hundred(&[alarms, 1.0 - alarms])[0],
-        percent(scenario.question.significance)
-    );
+    let n = figures::in_a_hundred(&[alarms, 1.0 - alarms])[0];
+    let accepted = percent(scenario.question.significance);
+    let (sentence, rest) = match scenario.question.effect {
+        Effect::Baseline(_) => (
+            format!(
+                "Of 100 surveys like this, {n} would give a range that misses the true mean; {accepted} are accepted."
+            ),
+            "hold the true mean",
+        ),
+        Effect::Inventory(_) => (
+            format!(
+                "Of 100 surveys {}, {n} would claim the share without having reached it; {accepted} are accepted.",
+                sentences::still_world(scenario)
+            ),
+            "claim nothing false",
+        ),
+        _ => (
+            format!(
+                "Of 100 surveys {}, {n} would end in {name}: that is the price of listening at all. {accepted} are accepted.",
+                sentences::still_world(scenario)
+            ),
+            "stay quiet",
+        ),
+    };
+    let more = if a.false_alarm.low > scenario.question.significance {
+        " This plan has more."
+    } else {
+        ""
+    };
+    let sentence = format!("{sentence}{more}");
     let figure = Hundred {
         id: "wolf".into(),
         title: format!("A hundred surveys {}", sentences::still_world(scenario)),
@@ -145,7 +197,7 @@ fn wolf(scenario: &Scenario, a: &Answer, width: f64) -> Option<Slide> {
         description: sentence.clone(),
         kinds: kinds([
             (name, alarms, Shape::Cross),
-            ("stay quiet", 1.0 - alarms, Shape::Bar),
+            (rest, 1.0 - alarms, Shape::Bar),
             ("", 0.0, Shape::Ring),
         ]),
         width,
@@ -166,11 +218,25 @@ fn wolf(scenario: &Scenario, a: &Answer, width: f64) -> Option<Slide> {
 fn fewer(scenario: &Scenario, curve: &Curve) -> String {
     let own = curve.over.of(&scenario.plan);
     let counted = || curve.points.iter().filter(|p| p.power.replicates > 0);
-    let smaller = counted().rfind(|p| p.value() * 4 <= own * 3);
     let present = counted().find(|p| p.value() == own);
     let found = sentences::found(scenario);
-    match (smaller, present) {
-        (Some(s), Some(p)) => format!(
+    // Of places along the season or a gradient none is fewer.
+    let kills_less = matches!(
+        curve.over,
+        Axis::Sites | Axis::Traps | Axis::Weeks | Axis::Years | Axis::Exposure
+    );
+    let fewer = || counted().filter(|p| kills_less && p.value() < own);
+    // The next one that is surely weaker: of others the difference is luck.
+    let weaker = present.and_then(|own| fewer().rfind(|p| p.power.high < own.power.low));
+    match (weaker, present, fewer().next()) {
+        (None, Some(p), Some(s)) => format!(
+            "With {} {} instead of {own}, {} of 100 surveys {found}, not {}: too small a difference to be told by these surveys, with fewer animals killed.",
+            s.value(),
+            curve.over.label(),
+            (100.0 * s.power.estimate).round(),
+            (100.0 * p.power.estimate).round(),
+        ),
+        (Some(s), Some(p), _) => format!(
             "With {} {} instead of {own}, {} of 100 surveys {found}, not {} ({} {} and {}).",
             s.value(),
             curve.over.label(),
@@ -190,19 +256,23 @@ fn kill(scenario: &Scenario, a: &Answer) -> Option<Slide> {
     let t = a.toll.as_ref()?;
     let group = |g: &GroupToll| {
         let open = g.not_excluded.map_or(String::new(), |n| {
-            format!(", up to {} not excluded", count(n))
+            format!(", up to {} not excluded", rounded(n))
         });
         match g.class {
-            Class::Arthropod => format!("{} {}{open}", count(g.mean), g.group),
+            Class::Arthropod => format!("{} {}{open}", rounded(g.mean), g.group),
             c => format!(
                 "{} {} ({}{open})",
-                count(g.mean),
+                rounded(g.mean),
                 g.group,
                 sentences::class(c)
             ),
         }
     };
-    let target = format!("{} {}", count(t.target.mean), scenario.premises.target.name);
+    let target = format!(
+        "{} {}",
+        rounded(t.target.mean),
+        scenario.premises.target.name
+    );
     let groups: Vec<String> = std::iter::once(target)
         .chain(t.bycatch.iter().map(group))
         .collect();
@@ -211,10 +281,10 @@ fn kill(scenario: &Scenario, a: &Answer) -> Option<Slide> {
         picture: None,
         sentence: format!(
             "About {} animals over all years: {}. With luck of the draw, from {} to {}.",
-            count(t.total.mean),
+            rounded(t.total.mean),
             groups.join(", "),
-            count(t.total.low),
-            count(t.total.high)
+            rounded(t.total.low),
+            rounded(t.total.high)
         ),
     })
 }
@@ -224,11 +294,11 @@ fn least(answer: Option<&Answer>, plan: &Plan, toll: f64) -> Slide {
     let than = match now {
         Some(now) if now > toll * 1.005 => format!(
             " That is {} fewer than the plan shown before.",
-            count(now - toll)
+            rounded(now - toll)
         ),
         Some(now) if toll > now * 1.005 => format!(
             " That is {} more than the plan shown before, which does not answer as surely.",
-            count(toll - now)
+            rounded(toll - now)
         ),
         _ => String::new(),
     };
@@ -238,7 +308,7 @@ fn least(answer: Option<&Answer>, plan: &Plan, toll: f64) -> Slide {
         sentence: format!(
             "{}: about {} animals.{than}",
             sentences::plan(plan),
-            count(toll)
+            rounded(toll)
         ),
     }
 }

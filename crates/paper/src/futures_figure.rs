@@ -233,36 +233,49 @@ pub(crate) fn sentence(scenario: &Scenario, f: &Futures) -> String {
         stamped(&f.change, Stamp::WrongWay),
     );
     let false_ones = stamped(&f.still, Stamp::FalseAlarm);
-    let wrong = if wrong > 0 {
-        format!(" and {wrong} see the opposite")
-    } else {
-        String::new()
+    let wrong = match wrong {
+        0 => String::new(),
+        1 => " and 1 sees the opposite".into(),
+        n => format!(" and {n} see the opposite"),
+    };
+    let verb = |n: usize, of_one: &'static str, of_more: &'static str| {
+        if n == 1 { of_one } else { of_more }
     };
     if let Effect::Baseline(_) = scenario.question.effect {
         return format!(
-            "Of these {n} surveys {found} know the mean as closely as wanted (of all simulated ones {}); of as many others the interval of {false_ones} misses the truth (of all {}). They are the first {n} of those behind the answer, not chosen.",
+            "Of these {n} surveys {found} {} the mean as closely as wanted (of all simulated ones {}); of as many others the interval of {false_ones} misses the truth (of all {}). They are the first {n} of those behind the answer, not chosen.",
+            verb(found, "knows", "know"),
             percent(f.power.estimate),
             percent(f.false_alarm.estimate)
         );
     }
     if let Effect::Inventory(_) = scenario.question.effect {
         return format!(
-            "Of these {n} surveys {found} record the wanted share (of all simulated ones {}); of as many others {false_ones} claim it falsely (of all {}). They are the first {n} of those behind the answer, not chosen.",
+            "Of these {n} surveys {found} {} the wanted share (of all simulated ones {}); of as many others {false_ones} {} it falsely (of all {}). They are the first {n} of those behind the answer, not chosen.",
+            verb(found, "records", "record"),
             percent(f.power.estimate),
+            verb(false_ones, "claims", "claim"),
             percent(f.false_alarm.estimate)
         );
     }
     if let Effect::Absence(_) = scenario.question.effect {
         return format!(
-            "Of these {n} surveys {found} catch at least one, if they are there at that density (of all simulated ones {}); where none are there, none can be caught. They are the first {n} of those behind the answer, not chosen.",
+            "Of these {n} surveys {found} {} at least one, if they are there at that density (of all simulated ones {}); where none are there, none can be caught. They are the first {n} of those behind the answer, not chosen.",
+            verb(found, "catches", "catch"),
             percent(f.power.estimate)
         );
     }
     let claims = !scenario.question.effect.has_two_sides();
     let (do_it, falsely) = if claims {
-        ("may make the claim", "make it all the same")
+        (
+            "may make the claim",
+            verb(false_ones, "makes it all the same", "make it all the same"),
+        )
     } else {
-        ("find it", "raise a false alarm")
+        (
+            verb(found, "finds it", "find it"),
+            verb(false_ones, "raises a false alarm", "raise a false alarm"),
+        )
     };
     format!(
         "Of these {n} surveys {found} {do_it}{wrong} (of all simulated ones {}); of as many {} {false_ones} {falsely} (of all {}). They are the first {n} of those behind the answer, not chosen.",

@@ -85,7 +85,7 @@ fn cell(s: &Scenario, c: &Cell) -> HeatCell {
 /// What a cell says, in a sentence.
 pub fn told(s: &Scenario, map: &Map, row: usize, column: usize) -> Option<String> {
     let (years, sites) = (map.axes.years.get(column)?, map.sites_in_a_year.get(row)?);
-    let plan = format!("{years} years, {sites} sites{}", in_a_year(s));
+    let plan = format!("{}, {sites} sites{}", in_years(*years), in_a_year(s));
     Some(match map.at(row, column)? {
         Cell::Found {
             smallest, reaches, ..
@@ -106,6 +106,13 @@ pub fn told(s: &Scenario, map: &Map, row: usize, column: usize) -> Option<String
         Cell::Nothing => format!("{plan}: no change is found with the wanted power."),
         Cell::Impossible(why) => format!("{plan}: no such plan. {why}."),
     })
+}
+
+fn in_years(years: u32) -> String {
+    match years {
+        1 => "1 year".into(),
+        n => format!("{n} years"),
+    }
 }
 
 fn in_a_year(s: &Scenario) -> &'static str {
@@ -140,18 +147,18 @@ pub fn sentences(s: &Scenario, map: &Map) -> Vec<String> {
     let smallest = found.iter().min_by_key(|(years, sites)| (sites, years));
     lines.push(match (soonest, smallest) {
         (Some(a), Some(b)) if a == b => format!(
-            "The smallest plan on the map that reaches the wanted change has {} sites{} in {} years.",
+            "The smallest plan on the map that reaches the wanted change has {} sites{} in {}.",
             a.1,
             in_a_year(s),
-            a.0
+            in_years(a.0)
         ),
         (Some(a), Some(b)) => format!(
-            "On the map the wanted change is reached soonest in {} years, with {} sites{}; with the fewest sites, {}, in {} years.",
-            a.0,
+            "On the map the wanted change is reached soonest in {}, with {} sites{}; with the fewest sites, {}, in {}.",
+            in_years(a.0),
             a.1,
             in_a_year(s),
             b.1,
-            b.0
+            in_years(b.0)
         ),
         _ => "No plan on the map reaches the wanted change.".into(),
     });

@@ -9,7 +9,7 @@ pub use figure::figure;
 pub use tables::{cost_table, csv, looks_table, toll_table};
 
 use crate::number::{count, decimals, in_full, percent};
-use crate::sentences::{false_alarms, with_effect};
+use crate::sentences::{capital, false_alarms, with_effect};
 use survey::scenario::{Direction, FutilityRule, LookBoundary, Looks, Scenario};
 use survey::summary::{LooksAnswer, Share};
 
@@ -164,6 +164,17 @@ fn with_interval(s: &Share) -> String {
     )
 }
 
+/// What lines would come to that are not calibrated, once simulated.
+fn as_designed(share: &Share, alarms: &str) -> String {
+    match share.replicates {
+        0 => String::new(),
+        _ => format!(
+            " As designed they would raise {alarms} of {}.",
+            with_interval(share)
+        ),
+    }
+}
+
 /// What the looks come to, one line each.
 pub fn told(scenario: &Scenario, a: &LooksAnswer) -> Vec<String> {
     let alarms = false_alarms(scenario);
@@ -192,9 +203,9 @@ pub fn told(scenario: &Scenario, a: &LooksAnswer) -> Vec<String> {
         lines.push(stand_in_looks(needed));
     } else if a.planned_test == "calibrated" {
         lines.push(format!(
-            "The lines are calibrated: all stand at {} times their designed place on the normal scale, so that simulated surveys without the change hold the level. As designed they would raise {alarms} of {}.",
+            "The lines are calibrated: all stand at {} times their designed place on the normal scale, so that simulated surveys without the change hold the level.{}",
             decimals(a.factor, 3),
-            with_interval(&a.false_alarm_as_designed)
+            as_designed(&a.false_alarm_as_designed, alarms)
         ));
     }
     lines.extend(years(scenario, a));
@@ -206,7 +217,9 @@ pub fn told(scenario: &Scenario, a: &LooksAnswer) -> Vec<String> {
             with_interval(&a.wrong_way)
         ));
     }
-    lines.push(naive(scenario, a));
+    if a.naive.every_year.replicates > 0 {
+        lines.push(naive(scenario, a));
+    }
     lines.extend(early(scenario, a));
     let failed: u64 = a.looks.iter().map(|l| l.failed_fits).sum();
     if failed > 0 {
@@ -283,11 +296,4 @@ pub fn naive(scenario: &Scenario, a: &LooksAnswer) -> String {
         with_interval(&a.naive.every_year),
         with_interval(&a.naive.at_looks)
     )
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }

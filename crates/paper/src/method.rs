@@ -9,7 +9,7 @@ use survey::scenario::Test;
 const SIZE: &str = include_str!("../../../tests/reference/size/size.csv");
 
 /// How many surveys without a change stand behind each cell, and in which worlds.
-pub const SIZE_CAPTION: &str = "Share of surveys in which nothing changes that raise a false alarm, where 5 % are accepted: 4,000 surveys in each of 144 worlds (10, 30 and 100 sites; 5, 8, 10 and 20 years; SD of shared years 0, .1, .2 and .4; dispersion k .5, 2 and Poisson; 12 animals a site-year, SD of sites .8)";
+pub const SIZE_CAPTION: &str = "Share of surveys in which nothing changes that raise a false alarm, where 5 % are accepted: 4,000 surveys in each of 144 worlds (10, 30 and 100 sites; 5, 8, 10 and 20 years; SD of shared years 0, 0.1, 0.2 and 0.4; dispersion k 0.5, 2 and Poisson; 12 animals a site-year, SD of sites 0.8)";
 
 /// The column of critical values calibrated at a year SD of .2, whatever that of the world.
 const BELIEVED: &str = "calibrated_at_believed";
@@ -22,7 +22,7 @@ const COLUMNS: [(&str, &str); 9] = [
     ),
     (
         BELIEVED,
-        "calibrated, but wrongly believing the SD of years to be .2",
+        "calibrated, but wrongly believing the SD of years to be 0.2",
     ),
     ("annual_index", "regression of yearly means"),
     ("restricted_t", "t, restricted likelihood"),
@@ -42,9 +42,9 @@ pub const SENTENCES: [&str; 14] = [
     "The analysis is a mixed model of the counts (negative binomial or Poisson) with sites and years as random effects, fitted by Laplace's approximation; standard errors come from the full observed information. A spread estimated as 0 is an answer and is used. A fit that fails counts as nothing found, in power and in false alarms alike, and is counted beside them.",
     "The power's 95 % interval holds the luck of the simulation and, for the calibrated test, what is not known of its critical value. It does not hold what the premises do not know.",
     "No closed test of the mixed model holds its level everywhere, as the table shows: z raises up to 4.3 times the accepted false alarms, the likelihood ratio and Satterthwaite's t up to 3.2 times; t with few degrees of freedom raises far fewer than accepted when years are alike. So the critical value is taken from simulated surveys without a change, by default.",
-    "A calibrated value is as good as the premises. Where the SD of shared years is really .4, and .2 was believed, at most 8.4 % of surveys raise a false alarm in place of 5 %; where it is really 0, fewer do, often far fewer, and less is found.",
+    "A calibrated value is as good as the premises. Where the SD of shared years is really 0.4, and 0.2 was believed, at most 8.4 % of surveys raise a false alarm in place of 5 %; where it is really 0, fewer do, often far fewer, and less is found.",
     "The regression of yearly means holds its level whatever the SD of years; it finds somewhat less, and answers the questions of a decline and of no worse a fall in site-year totals alone.",
-    "Two groups of sites: the same mixed model, with the group, or group, period and their product (before and after), in place of the year; pairs add random effects of the pair and of its years. Good and bad years that all sites share drop out. The table above is of declines: with groups t holds its level where there are two years or more, and raises up to about 8 % false alarms with a single one.",
+    "Two groups of sites: the same mixed model, with the group, or group, period and their product (before and after), in place of the year; pairs add random effects of the pair and of its years. Good and bad years that all sites share drop out. The table of sizes is of declines: with groups t holds its level where there are two years or more, and raises up to about 8 % false alarms with a single one.",
     "No worse a fall: the world without the effect is the one in which the fall is just the margin, and a false alarm is the claim made there.",
     "Occupied sites: occupancy and the chance of detection are fitted together to the weeks with and without a catch (maximum likelihood; MacKenzie et al. 2002, Ecology 83:2248). Where a year's occupancy is estimated as none or all there is no standard error, and the likelihood ratio stands for it. The chance of detection is not a premise: it follows from the premises of the catch. Where sites are closed early, what they would still have killed is spared; of by-catch the average share of the weeks left out.",
     "Edge of a range: sites beyond the edge are occupied ever more rarely. Either whether anything was caught at a site in a year is fitted by place and year (binomial mixed model), or occupancy and detection together; the move is the ratio of two coefficients, with its error by the delta method or by profile likelihood. Both take a site's years to be independent given the site: where sites stay as they are from year to year, z, t and the likelihood ratio raise far too many false alarms (up to a fifth of surveys where a quarter of the sites change hands), and only the calibrated test holds its level.",
@@ -114,7 +114,7 @@ pub fn size_summary() -> Table {
         let high = shares().fold(0.0, f64::max);
         let held = shares().filter(|s| HOLDS.contains(s)).count();
         Some(vec![
-            (*name).into(),
+            retold(name),
             marked(low),
             marked(high),
             format!("{held} of {}", own().count()),
@@ -136,7 +136,7 @@ pub const DISPERSIONS: [&str; 3] = ["0.5", "2", "Poisson"];
 pub fn size_cells(k: &str) -> Table {
     let places: Vec<usize> = COLUMNS.iter().filter_map(|(key, _)| column(key)).collect();
     let world = ["sites", "years", "SD of years"].map(String::from);
-    let names = COLUMNS.iter().map(|(_, name)| (*name).to_string());
+    let names = COLUMNS.iter().map(|(_, name)| retold(name));
     let line = |c: Cell| -> Vec<String> {
         let shares = places.iter().filter_map(|&at| c.shares.get(at).copied());
         [c.sites, c.years, pointed(&c.year_sd)]

@@ -71,4 +71,4 @@ pub fn recruit(plan: &Plan, recruit: &Recruit) -> Vec<String> {
 }
 
 /// Where the numbers of people come from.
-pub const SOURCES: &str = "For comparison: 82 % of active volunteers came back the next year in a bird survey (Bonter 2023, BioScience), which is .18 a year that give up; a heavy protocol lost 31 % a year (Reyna & Rollins). Losses in clusters within sites are common practice, without a source.";
+pub const SOURCES: &str = "For comparison: 82 % of active volunteers came back the next year in a bird survey (Bonter 2023, BioScience), which is 0.18 a year that give up; a heavy protocol lost 31 % a year (Reyna & Rollins). Losses in clusters within sites are common practice, without a source.";

@@ -1,6 +1,6 @@
 //! Which sites are visited in which years, in words, as a calendar, and what each pattern makes of the plan.
 
-use crate::number::{count, power_with_alarms, scientific};
+use crate::number::{count, decimals, power_with_alarms};
 use figures::{Table, Visits, VisitsGrid};
 use survey::patterns::{Outcome, Pattern};
 use survey::scenario::{Checked, Plan, Revisit, Scenario};
@@ -103,14 +103,20 @@ pub fn patterns_table(patterns: &[Pattern]) -> Table {
         "different sites",
         "sites in a year",
         "site-years",
-        "variance of the estimate",
+        "variance, as a multiple of this plan’s",
         "power (false alarms), closed form",
         "animals killed",
     ];
+    let variance = |p: &Pattern| match p.outcome {
+        Outcome::Planned { variance, .. } => Some(variance),
+        Outcome::Refused(_) => None,
+    };
+    let own = patterns.iter().find(|p| p.own).and_then(variance);
+    let own = own.unwrap_or(f64::NAN);
     let line = |p: &Pattern| {
-        let own = if p.own { " (this plan)" } else { "" };
+        let this = if p.own { " (this plan)" } else { "" };
         let mut cells = vec![
-            format!("{}{own}", name(p.revisit)),
+            format!("{}{this}", name(p.revisit)),
             p.sites.to_string(),
             p.sites_in_a_year.to_string(),
             count(f64::from(p.site_years)),
@@ -123,7 +129,7 @@ pub fn patterns_table(patterns: &[Pattern]) -> Table {
                 toll,
                 ..
             } => cells.extend([
-                scientific(*variance, 3),
+                decimals(*variance / own, 3),
                 power_with_alarms(*power, *false_alarm),
                 count(*toll),
             ]),

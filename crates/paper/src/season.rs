@@ -1,7 +1,7 @@
 //! The season by week, the best weeks of a number, and what a moving season does to them: picture, tables, sentences.
 
 use crate::number::{count, percent, percent_fine, plain, power_with_alarms, signed};
-use crate::sentences::weeks;
+use crate::sentences::{in_weeks, weeks};
 use figures::{Calendar, Table, WeekPanel};
 use survey::scenario::Scenario;
 use survey::season::{
@@ -60,8 +60,8 @@ pub fn figure(scenario: &Scenario, all: &[Week], weights: &Weights) -> Calendar 
         title: format!("The season by week: {target}"),
         show_title: true,
         description: format!(
-            "For each week of the year what it kills over all sites and years, by kind, and what it tells per animal killed. Open in this plan: week {}.",
-            weeks(&open)
+            "For each week of the year what it kills over all sites and years, by kind, and what it tells per animal killed. Open in this plan: {}.",
+            in_weeks(&open)
         ),
         x_label: "week of the year".into(),
         chosen_label: "open in this plan".into(),
@@ -173,7 +173,7 @@ pub fn search(own: &Found, number: u32, best: &[Best]) -> String {
                 (Some(a), Some(b)) => format!(", and {} reproductive ones more", count(b - a)),
                 _ => String::new(),
             };
-            format!(" The smallest toll with the wanted power (week {}) {animals}{reproductive}, against this plan's weeks.", weeks(&set.weeks))
+            format!(" The smallest toll with the wanted power ({}) {animals}{reproductive}, against this plan's weeks.", in_weeks(&set.weeks))
         });
     format!("Sets of {number} weeks: {how}.{avoided}")
 }

@@ -28,7 +28,7 @@ pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use inventory::{animals, further, inventory, reach, species_range};
 pub use least::{binding, fewer, missed, search_space, standing_of_smaller, worth_of_smaller};
 pub use occupancy::occupancy;
-pub use plan::{plan, weeks};
+pub use plan::{in_weeks, plan, weeks};
 pub use question::question;
 pub use range_shift::{placing, range_shift};
 pub use reproductives::reproductives;
@@ -39,7 +39,7 @@ pub use several::{
 pub use ways::{scheme, way};
 
 use crate::departures;
-use crate::number::{count, decimals, percent, plain, rounded};
+use crate::number::{count, decimals, percent, percent_fine, plain, rounded};
 use plan::days_a_week;
 use survey::closed_form::power_at_stated;
 use survey::scenario::{Class, Effect, GradientUnit, Premise, Scenario};
@@ -89,20 +89,14 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
     if answer.power.replicates == 0 {
         return "Nothing simulated yet.".into();
     }
-    let inventory = matches!(scenario.question.effect, Effect::Inventory(_));
-    let alarms = answer.false_alarm.low > scenario.question.significance;
-    let judged = if baseline::is_asked(scenario) {
-        if baseline::far_off(scenario, answer) {
-            "This plan's answer could not be trusted: more than twice as many of its intervals miss the truth as accepted."
-        } else {
-            answers(scenario, answer)
-        }
-    } else if alarms && inventory {
-        "Such surveys could not be trusted to know it: too many would claim the share without having reached it."
-    } else if alarms {
-        "This plan's answer could not be trusted: its analysis raises too many false alarms."
-    } else {
+    let judged = if is_trusted(scenario, answer) {
         answers(scenario, answer)
+    } else if baseline::is_asked(scenario) {
+        "This plan's answer could not be trusted: more than twice as many of its intervals miss the truth as accepted.".into()
+    } else if matches!(scenario.question.effect, Effect::Inventory(_)) {
+        "Such surveys could not be trusted to know it: too many would claim the share without having reached it.".into()
+    } else {
+        "This plan's answer could not be trusted: its analysis raises too many false alarms.".into()
     };
     // A significant change the wrong way does not find the stated one.
     let wrong = answer.significant.wrong_sign.unwrap_or(0.0);
@@ -120,21 +114,58 @@ pub fn verdict(scenario: &Scenario, answer: &Answer) -> String {
         .map_or(String::new(), |t| kill(scenario, t));
     let found = change::found(scenario);
     let judged =
-        several::alone(scenario).map_or(judged.to_owned(), |alone| format!("{alone} {judged}"));
+        several::alone(scenario).map_or(judged.clone(), |alone| format!("{alone} {judged}"));
     format!("{judged} Of 100 surveys like this {of_100} {found}.{kill}")
 }
 
-/// Whether the power is the wanted one, and how surely.
-fn answers(scenario: &Scenario, answer: &Answer) -> &'static str {
-    let wanted = scenario.question.wanted_power;
-    if answer.power.low >= wanted {
-        "The plan answers the question."
-    } else if answer.power.high < wanted {
-        "The plan does not answer the question."
-    } else if answer.power.estimate >= wanted {
-        "The plan reaches the wanted power by its estimate, within Monte Carlo error: more simulated surveys would settle it."
+/// A text that begins a sentence.
+pub(crate) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// Whether no more false alarms are raised than accepted, or of a baseline no far more intervals miss.
+fn is_trusted(scenario: &Scenario, answer: &Answer) -> bool {
+    if baseline::is_asked(scenario) {
+        !baseline::far_off(scenario, answer)
     } else {
-        "The plan falls short by its estimate, within Monte Carlo error: more simulated surveys would settle it."
+        answer.false_alarm.low <= scenario.question.significance
+    }
+}
+
+/// Whether the power is the wanted one, and how surely.
+fn answers(scenario: &Scenario, answer: &Answer) -> String {
+    let wanted = scenario.question.wanted_power;
+    match surely(scenario, answer) {
+        Some(true) => "The plan answers the question.".into(),
+        Some(false) => "The plan does not answer the question.".into(),
+        None => {
+            let does = if answer.power.estimate >= wanted {
+                "reaches"
+            } else {
+                "falls short of"
+            };
+            format!(
+                "Too close to call: by its estimate of {} the plan {does} the wanted power of {}, within Monte Carlo error; more simulated surveys would settle it.",
+                percent_fine(answer.power.estimate),
+                percent(wanted)
+            )
+        }
+    }
+}
+
+/// Whether the plan answers; `None` while the simulated surveys leave it open.
+pub fn surely(scenario: &Scenario, answer: &Answer) -> Option<bool> {
+    let wanted = scenario.question.wanted_power;
+    let trusted = is_trusted(scenario, answer);
+    if trusted && answer.power.low >= wanted {
+        Some(true)
+    } else if !trusted || answer.power.high < wanted {
+        Some(false)
+    } else {
+        None
     }
 }
 

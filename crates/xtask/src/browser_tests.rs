@@ -10,8 +10,14 @@ use anyhow::{Context, Result, bail};
 use crate::process::{self, find_program};
 use crate::serve::Server;
 
-/// The oldest Node whose test runner the tests can use.
-const LEAST_NODE: u32 = 20;
+/// The oldest Node whose test runner the tests can use: the first that takes how many files it may run at once.
+const LEAST_NODE: (u32, u32) = (20, 10);
+
+/// Files of tests that measure time or memory, and so have the computer for themselves.
+const ALONE: [&str; 2] = ["calm.test.mjs", "memory.test.mjs"];
+
+/// Files that run at once: much of a test is waiting.
+const AT_ONCE: usize = 2;
 
 /// The programs that the tests need beside Chromium.
 pub struct Node {
@@ -25,17 +31,18 @@ impl Node {
     /// # Errors
     /// Says what to install when one is missing or too old.
     pub fn find() -> Result<Self> {
+        let least = format!("{}.{}", LEAST_NODE.0, LEAST_NODE.1);
         let (Some(node), Some(npm)) = (find_program("node"), find_program("npm")) else {
             bail!(
-                "the browser tests need Node {LEAST_NODE} or later with npm. Please install both (on \
+                "the browser tests need Node {least} or later with npm. Please install both (on \
                  Debian and Ubuntu: apt-get install nodejs npm); or leave the browser tests out with \
                  --skip-browser."
             );
         };
         let version = process::output(Command::new(&node).arg("--version"))?;
-        if major(&version)? < LEAST_NODE {
+        if numbers(&version)? < LEAST_NODE {
             bail!(
-                "the browser tests need Node {LEAST_NODE} or later; {} is {}",
+                "the browser tests need Node {least} or later; {} is {}",
                 node.display(),
                 version.trim()
             );
@@ -44,14 +51,12 @@ impl Node {
     }
 }
 
-/// First number of a version such as `v20.20.2`.
-fn major(version: &str) -> Result<u32> {
-    version
-        .trim()
-        .trim_start_matches('v')
-        .split('.')
-        .next()
-        .and_then(|number| number.parse().ok())
+/// The first two numbers of a version such as `v20.20.2`.
+fn numbers(version: &str) -> Result<(u32, u32)> {
+    let mut parts = version.trim().trim_start_matches('v').split('.');
+    let mut next = || parts.next()?.parse().ok();
+    next()
+        .zip(next())
         .with_context(|| format!("Node gave a version that is not understood: {version:?}"))
 }
 
@@ -79,15 +84,24 @@ pub fn run(
     server: &Server,
     command_line: &Path,
 ) -> Result<()> {
-    process::run(
-        Command::new(&node.node)
-            .current_dir(folder(root))
-            .arg("--test")
-            .args(test_files(&folder(root))?)
-            .env("SITE_URL", server.url())
-            .env("CHROMIUM", chromium)
-            .env("LEASTCATCH", command_line),
-    )
+    let (alone, together): (Vec<_>, Vec<_>) = test_files(&folder(root))?
+        .into_iter()
+        .partition(|file| ALONE.iter().any(|alone| file == alone));
+    if alone.len() != ALONE.len() {
+        bail!("of {ALONE:?} there are only {alone:?}");
+    }
+    for (files, at_once) in [(together, AT_ONCE), (alone, 1)] {
+        process::run(
+            Command::new(&node.node)
+                .current_dir(folder(root))
+                .args(["--test", &format!("--test-concurrency={at_once}")])
+                .args(files)
+                .env("SITE_URL", server.url())
+                .env("CHROMIUM", chromium)
+                .env("LEASTCATCH", command_line),
+        )?;
+    }
+    Ok(())
 }
 
 /// Runs the measurements against the server, with the browser given and the program that measures the engine outside.
@@ -138,8 +152,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_first_number_of_a_version_counts() {
-        assert_eq!(major("v20.20.2\n").expect("a version"), 20);
-        assert!(major("unknown").is_err());
+    fn the_first_two_numbers_of_a_version_count() {
+        assert_eq!(numbers("v20.20.2\n").expect("a version"), (20, 20));
+        assert!(numbers("v9.11.0").expect("a version") < LEAST_NODE);
+        assert!(numbers("unknown").is_err());
+        assert!(numbers("v20").is_err());
     }
 }

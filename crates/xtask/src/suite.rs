@@ -1,5 +1,6 @@
 //! `cargo xtask test`: every check of the project, cheapest first, stopping at the first that fails.
 
+use std::process::Command;
 use std::time::Instant;
 
 use anyhow::{Context, Result};
@@ -30,7 +31,7 @@ pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
         absences::check(root)
     })?;
     stage("Tests of all crates", || {
-        run_command(cargo(root).args(["test", "--workspace"]))
+        run_command(without_browser(cargo(root).args(["test", "--workspace"])))
     })?;
     let site = stage("Site", || {
         let site = site::build(workspace, None)?;
@@ -57,24 +58,24 @@ pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
     })
 }
 
-/// What is for the browser alone, and linted as compiled for it.
+/// What is for the browser alone: linted as compiled for it, and tested in it.
 const OF_BROWSER: [&str; 2] = ["page", "worker"];
+
+/// The command for all crates but those of the browser.
+fn without_browser(command: &mut Command) -> &mut Command {
+    command.args(OF_BROWSER.iter().flat_map(|package| ["--exclude", package]))
+}
 
 /// Lints everything as compiled for this computer, and what is for the browser as compiled for that.
 fn lints(workspace: &Workspace) -> Result<()> {
     let root = workspace.root();
     let strict = ["--all-targets", "--", "-D", "warnings"];
-    let mut here = cargo(root);
-    here.args(["clippy", "--workspace"]);
+    run_command(without_browser(cargo(root).args(["clippy", "--workspace"])).args(strict))?;
     wasm::ensure_target(workspace)?;
+    let of_browser = OF_BROWSER.iter().flat_map(|package| ["--package", package]);
     let mut there = cargo(root);
     there.args(["clippy", "--target", wasm::TARGET]);
-    for package in OF_BROWSER {
-        here.args(["--exclude", package]);
-        there.args(["--package", package]);
-    }
-    run_command(here.args(strict))?;
-    run_command(there.args(strict))
+    run_command(there.args(of_browser).args(strict))
 }
 
 /// Prints a header, runs a stage, prints how long it took, and names the stage if it fails.

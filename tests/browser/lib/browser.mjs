@@ -24,8 +24,55 @@ const FLAGS = [
   "--disable-features=AutofillServerCommunication,OptimizationHints,OptimizationGuideModelDownloading,NetworkTimeServiceQuerying,MediaRouter,Translate,CertificateTransparencyComponentUpdater,HttpsUpgrades,PaintHolding,LensOverlay,DestroyProfileOnBrowserClose",
 ];
 
+/** Starts Chromium by `launch`; now and then it dies before it has begun, which says nothing of the page. */
+const begun = (launch) =>
+  launch().catch((error) => {
+    console.error(`Chromium did not start, once more: ${error.message.split("\n")[0]}`);
+    return launch();
+  });
+
+/** The Chromium that tests of a file share: it is closed once nobody has asked for it for this many milliseconds. */
+const IDLE = 500;
+let shared;
+let closing;
+
+/** A context, which shares nothing with any other, in the file's Chromium. */
+async function contextOfFile(options) {
+  clearTimeout(closing);
+  if (!shared?.isConnected()) {
+    shared = await begun(() => chromium.launch({ executablePath: setting("CHROMIUM"), args: FLAGS }));
+  }
+  const context = await shared.newContext(options);
+  await context.newPage();
+  const close = async () => {
+    await context.close();
+    const browser = shared;
+    if (browser.contexts().length > 0) return;
+    closing = setTimeout(() => {
+      shared = undefined;
+      browser.close();
+    }, IDLE);
+  };
+  return { context, close };
+}
+
+/** A context of a Chromium of its own, with a profile on disk. */
+async function contextOfItsOwn(options, flags) {
+  const profile = await mkdtemp(join(tmpdir(), "leastcatch-browser-"));
+  const args = [...FLAGS, ...flags];
+  const context = await begun(() =>
+    chromium.launchPersistentContext(profile, { executablePath: setting("CHROMIUM"), args, ...options }),
+  );
+  const close = async () => {
+    await context.close();
+    await rm(profile, { recursive: true, force: true, maxRetries: 5 });
+  };
+  return { context, close };
+}
+
 /**
- * Runs `use(page, watch)` in a fresh browser and fails if anything went wrong on the way.
+ * Runs `use(page, watch)` with nothing left of any test before and fails if anything went wrong on the way. To start a
+ * browser takes as long as many a test, so those of a file share one, but where flags or a service worker are wanted.
  *
  * @param {(page: import("playwright-core").Page, watch: Watch) => Promise<void>} use
  * @param {import("playwright-core").BrowserContextOptions} options viewport, reduced motion and the like
@@ -33,28 +80,17 @@ const FLAGS = [
  * @param {string} url address of the site, where it is not the usual one
  */
 export async function withPage(use, options = {}, flags = [], url = siteUrl) {
-  const profile = await mkdtemp(join(tmpdir(), "leastcatch-browser-"));
-  const start = () =>
-    chromium.launchPersistentContext(profile, {
-      executablePath: setting("CHROMIUM"),
-      args: [...FLAGS, ...flags],
-      // A service worker would answer requests that tests answer themselves; its own tests allow it.
-      serviceWorkers: "block",
-      ...options,
-    });
-  // Now and then Chromium dies before it has begun, which says nothing of the page.
-  const context = await start().catch((error) => {
-    console.error(`Chromium did not start, once more: ${error.message.split("\n")[0]}`);
-    return start();
-  });
+  // A service worker would answer requests that tests answer themselves; its own tests allow it.
+  const all = { serviceWorkers: "block", ...options };
+  const own = flags.length > 0 || all.serviceWorkers === "allow";
+  const { context, close } = await (own ? contextOfItsOwn(all, flags) : contextOfFile(all));
   try {
     const watch = new Watch(context, url);
     const [page] = context.pages();
     await use(page, watch);
     watch.assertQuiet();
   } finally {
-    await context.close();
-    await rm(profile, { recursive: true, force: true, maxRetries: 5 });
+    await close();
   }
 }
 

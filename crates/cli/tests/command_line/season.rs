@@ -94,7 +94,7 @@ fn weeks_as_json_and_files() {
         "20",
     ])
     .answered();
-    assert!(curve.contains("(week 21 to 23, 25 and 27)"), "{curve}");
+    assert!(curve.contains("(weeks 21 to 23, 25 and 27)"), "{curve}");
 }
 
 #[test]

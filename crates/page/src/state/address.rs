@@ -1,10 +1,10 @@
 //! What is kept in the browser, and the scenario in the page's address.
 
-use super::stand::{Stand, keep};
 use super::{Model, Notice};
 use crate::words::link as words;
 use crate::{browser, link};
 use leptos::prelude::*;
+use stand::{Stand, keep};
 use std::time::Duration;
 
 /// How long an edit may rest before the address is written anew.

@@ -2,8 +2,6 @@
 
 use super::address::Link;
 use super::apart::{Apart, Waiting};
-use super::history::History;
-use super::stand::{Marks, Stand};
 use crate::apart::Begin;
 use crate::browser;
 use crate::state::{Driver, Layout};
@@ -15,6 +13,8 @@ use engine::summary::{Answer, Curve, LooksAnswer, Several};
 use engine::{Beside, Futures, Ignoring, beside};
 use leptos::prelude::*;
 use paper::meaning::Meaning;
+use stand::History;
+use stand::{Marks, Stand};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 

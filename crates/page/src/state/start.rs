@@ -1,11 +1,11 @@
 //! How the page begins: with the link in its address, or what an earlier visit kept, or the first demo.
 
 use super::Notice;
-use super::stand::{Stand, kept};
 use crate::demos::FIRST;
 use crate::words::{link as words, steps};
 use crate::{browser, link};
 use engine::scenario::reread;
+use stand::{Stand, kept};
 
 /// What the page begins with.
 pub struct Start {

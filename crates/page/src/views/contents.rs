@@ -247,7 +247,7 @@ fn paid(model: Model) -> Option<String> {
 fn weeks(model: Model) -> Option<String> {
     model.scenario.with(|s| {
         let weeks = s.plan.open_weeks();
-        Some(parts::trapped_in(&sentences::weeks(&weeks)))
+        Some(parts::trapped_in(&sentences::in_weeks(&weeks)))
     })
 }
 

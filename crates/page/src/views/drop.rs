@@ -6,29 +6,8 @@ use crate::state::{Model, Notice};
 use crate::words::steps as words;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use stand::{FileKind, file_kind};
 use web_sys::{DragEvent, File};
-
-/// What a file's name says it is.
-#[derive(Debug, PartialEq, Eq)]
-enum Kind {
-    Scenario,
-    Pilot,
-    Other,
-}
-
-fn kind(name: &str) -> Kind {
-    let name = name.to_lowercase();
-    if name.ends_with(".json") {
-        Kind::Scenario
-    } else if [".csv", ".tsv", ".txt"]
-        .iter()
-        .any(|end| name.ends_with(end))
-    {
-        Kind::Pilot
-    } else {
-        Kind::Other
-    }
-}
 
 /// Whether files are dragged, and not a piece of text.
 fn brings_files(event: &DragEvent) -> bool {
@@ -65,14 +44,14 @@ fn take(model: Model, files: Vec<File>) {
         );
     };
     let (file, name) = (file.clone(), file.name());
-    let kind = kind(&name);
-    if kind == Kind::Other {
+    let kind = file_kind(&name);
+    if kind == FileKind::Other {
         return refuse(model, words::other_kind(&name));
     }
     spawn_local(async move {
         match bytes(&file).await {
             Err(problem) => refuse(model, problem),
-            Ok(content) if kind == Kind::Pilot => files::learn_apart(model, name, content),
+            Ok(content) if kind == FileKind::Pilot => files::learn_apart(model, name, content),
             Ok(content) => files::take_bytes(model, name, content, move |name| {
                 let lines = vec![words::opened(name)];
                 model.notice.set(Some(Notice { bad: false, lines }));
@@ -115,18 +94,5 @@ pub fn view(model: Model) -> impl IntoView {
         <div class="drop-hint" id="drop-hint" role="status" class:drop-hint-shown=move || over.get().is_positive()>
             {move || over.get().is_positive().then_some(words::DROP)}
         </div>
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn files_are_known_by_their_ending() {
-        assert_eq!(kind("Mine.JSON"), Kind::Scenario);
-        assert_eq!(kind("pilot.tsv"), Kind::Pilot);
-        assert_eq!(kind("beetle.json.png"), Kind::Other);
-        assert_eq!(kind("folder"), Kind::Other);
     }
 }

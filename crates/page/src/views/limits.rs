@@ -5,43 +5,13 @@ mod ways;
 
 use super::apart::{self, Part};
 use super::plan::{choice, fields};
+use super::tick::tick;
 use crate::state::Model;
 use crate::words::{limits as words, numbers};
 use engine::scenario::{Class, Limits, TollLimit, TollWeight, WeekChoice};
-use figures::locale::{marks, typed};
 use leptos::prelude::*;
-use paper::number::{plain, unmarked};
-
-/// Numbers of a list as a person types them: commas, spaces and semicolons part them, and decimals have a full stop.
-///
-/// Of readers whose decimal mark is the comma "3,5" could be one number or two, so that it is none; beside a semicolon
-/// it is one.
-fn numbers(text: &str) -> Option<Vec<f64>> {
-    let parts = |at: &[char]| -> Vec<String> {
-        let each = text.split(at).map(str::trim);
-        each.filter(|t| !t.is_empty()).map(Into::into).collect()
-    };
-    let decimal_comma = marks().decimal() == ',';
-    if decimal_comma && text.contains(';') {
-        return parts(&[';']).iter().map(|t| typed(t).number()).collect();
-    }
-    let digit = |b: &u8| b.is_ascii_digit();
-    let mut glued = text.as_bytes().windows(3);
-    let glued = glued.any(|w| digit(&w[0]) && w[1] == b',' && digit(&w[2]));
-    if decimal_comma && glued {
-        return None;
-    }
-    let number = |t: &String| t.parse::<f64>().ok().filter(|v| v.is_finite());
-    parts(&[',', ';', ' ']).iter().map(number).collect()
-}
-
-/// One number in the reader's marks, or nothing.
-fn one_or_none(text: &str) -> Option<Vec<f64>> {
-    if text.trim().is_empty() {
-        return Some(Vec::new());
-    }
-    typed(text).number().map(|v| vec![v])
-}
+use paper::number::plain;
+use stand::{listed, numbers, one_or_none};
 
 /// A text that stands for a part of the limits; what does not fit stays in its field with the reason.
 fn text(
@@ -101,11 +71,6 @@ fn text(
             <span class="problem" id=problem_id role="status">{move || problem.get()}</span>
         </div>
     }
-}
-
-fn listed(values: &[f64]) -> String {
-    let each: Vec<String> = values.iter().map(|v| unmarked(*v)).collect();
-    each.join(", ")
 }
 
 /// A number that may be left empty.
@@ -218,17 +183,12 @@ fn trap_options(model: Model) -> impl IntoView {
                         name.clone()
                     };
                     let (asked, told) = (name.clone(), name);
-                    view! {
-                        <label>
-                            <input
-                                type="checkbox"
-                                id=format!("limits-trap-{i}")
-                                prop:checked=move || listed(&asked)
-                                on:change=move |e| set(told.clone(), event_target_checked(&e))
-                            />
-                            {format!("\u{a0}{shown} ")}
-                        </label>
-                    }
+                    tick(
+                        format!("limits-trap-{i}"),
+                        shown,
+                        move || listed(&asked),
+                        move |on| set(told.clone(), on),
+                    )
                 })
                 .collect_view();
             view! {
@@ -318,28 +278,5 @@ pub fn inside(model: Model) -> impl IntoView {
                 <p class="aside">{words::NOTE}</p>
                 <span class="problem" role="status">{move || problem.get()}</span>
             </div>
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use figures::locale::{Marks, in_english, set};
-
-    #[test]
-    fn lists_are_never_guessed() {
-        assert_eq!(numbers("8,10, 12"), Some(vec![8.0, 10.0, 12.0]));
-        assert_eq!(numbers("3.5 7"), Some(vec![3.5, 7.0]));
-        assert_eq!(one_or_none("1,500"), None);
-        in_english(|| {
-            set(Marks::new(',', Some('.'), 1).expect("sound"));
-            assert_eq!((numbers("3,5"), numbers("2, 3,5")), (None, None));
-            assert_eq!(numbers("3,5; 7"), Some(vec![3.5, 7.0]));
-            assert_eq!(numbers("2, 4, 7"), Some(vec![2.0, 4.0, 7.0]));
-            assert_eq!(numbers(&listed(&[3.5, 7.0])), Some(vec![3.5, 7.0]));
-            assert_eq!(one_or_none("1.500"), None);
-            assert_eq!(one_or_none(&plain(0.5)), Some(vec![0.5]));
-        });
-        assert_eq!(one_or_none(" "), Some(vec![]));
     }
 }

@@ -2,6 +2,7 @@
 
 use super::frame::measured;
 use super::plan::{choice, fields};
+use super::tick::tick;
 use crate::state::Model;
 use crate::words::{looks as words, reading, shared};
 use engine::looks_foreseen;
@@ -112,18 +113,12 @@ fn years(model: Model) -> impl IntoView {
     view! {
         <fieldset class="told" id="looks-years" aria-describedby="looks-years-problem">
             <legend>{words::AFTER}</legend>
-            {move || offered.get().into_iter().map(|year| view! {
-                <label>
-                    <input
-                        type="checkbox"
-                        id=format!("look-{year}")
-                        prop:checked=move || chosen(year)
-                        on:change=move |e| set(year, event_target_checked(&e))
-                    />
-                    {format!("\u{a0}{year} ")}
-                </label>
-            }).collect_view()}
-            <span>{move || model.scenario.with(|s| words::last(s.plan.years))}</span>
+            <div class="ticks">
+                {move || offered.get().into_iter().map(|year| {
+                    tick(format!("look-{year}"), year.to_string(), move || chosen(year), move |on| set(year, on))
+                }).collect_view()}
+                <span>{move || model.scenario.with(|s| words::last(s.plan.years))}</span>
+            </div>
         </fieldset>
         <span class="problem" id="looks-years-problem" role="status">{move || problem.get()}</span>
     }

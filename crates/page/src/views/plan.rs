@@ -3,6 +3,7 @@
 use super::binding;
 use super::field::control;
 use super::limits;
+use super::tick::tick;
 use crate::state::Model;
 use crate::words::{analysis, plan as words};
 use engine::scenario::{
@@ -188,17 +189,12 @@ fn told(model: Model, of: Known) -> impl IntoView {
             }
         });
     };
-    view! {
-        <label class="told-line">
-            <input
-                type="checkbox"
-                id=id
-                prop:checked=move || model.scenario.with(|s| s.analysis.knows.contains(&of))
-                on:change=move |e| set(event_target_checked(&e))
-            />
-            <span>{analysis::told(sentences::known(of), sentences::how_told(of))}</span>
-        </label>
-    }
+    tick(
+        id,
+        analysis::told(sentences::known(of), sentences::how_told(of)),
+        move || model.scenario.with(|s| s.analysis.knows.contains(&of)),
+        set,
+    )
 }
 
 fn analysis(model: Model) -> impl IntoView {

@@ -14,7 +14,8 @@ mod several;
 use super::apart::{self, Part};
 use crate::state::{Apart, Model};
 use crate::words::{page, question as words};
-use engine::scenario::{Analysis, Direction, Scenario, Test};
+use engine::scenario::fields::find;
+use engine::scenario::{Analysis, Direction, Effect, Scenario, Seasons, Test};
 use leptos::prelude::*;
 use paper::sentences;
 use parts::{direction, number, target};
@@ -87,6 +88,14 @@ fn turn(s: &mut Scenario, kind: &Kind) {
     if s.edge().is_some() {
         // An edge has an analysis of its own.
         s.analysis = Analysis::default();
+    }
+    let ends = s.plan.visits.as_ref();
+    if let (Effect::Occupancy(o), Some(Seasons::FirstAndLast)) =
+        (&s.question.effect, ends.map(|v| v.seasons))
+    {
+        // Between two years lie as many as the plan may need of the next question.
+        let most = find("plan.years").map_or(2.0, |years| years.high);
+        s.plan.years = o.over_years.round().clamp(2.0, most) as u32;
     }
     s.premises.gradient = None;
     s.premises.pair_correlation = None;

@@ -6,8 +6,8 @@ use crate::words::reading as words;
 use leptos::ev::{KeyboardEvent, PointerEvent};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use wasm_bindgen::JsCast;
-use web_sys::Element;
+use wasm_bindgen::prelude::{Closure, JsCast};
+use web_sys::{Element, MutationObserver, MutationObserverInit};
 
 /// What is read, and where on the screen, in pixels from its left and top edge.
 #[derive(Clone, PartialEq)]
@@ -19,10 +19,10 @@ struct Read {
 }
 
 /// What chose the place that is read.
-#[derive(Clone, Copy, PartialEq)]
+#[derive(Clone, PartialEq)]
 enum By {
-    /// Keys, which leave a mark on it.
-    Key,
+    /// Keys, which leave a mark on it: the frame and the place's number in it.
+    Key(Element, usize),
     /// A pointer, in pixels from the screen's left and top edge.
     Pointer(f32, f32),
 }
@@ -31,7 +31,6 @@ enum By {
 const SPOTS: &str = ".fg-spot";
 /// The one that is read by key.
 const NOW: &str = "fg-spot fg-read";
-const MARKED: &str = ".fg-read";
 
 fn read(spot: &Element, by: By) -> Option<Read> {
     let text = spot.query_selector("title").ok()??.text_content()?;
@@ -44,17 +43,20 @@ fn read(spot: &Element, by: By) -> Option<Read> {
     })
 }
 
-/// What is read once the page has been scrolled: the same place, where it is now, or nothing if it is no longer there
-/// or another one lies below the pointer.
-fn after_scroll(before: &Read) -> Option<Read> {
-    let document = document();
-    let spot = match before.by {
-        By::Key => document.query_selector(MARKED).ok().flatten(),
-        By::Pointer(x, y) => document
-            .element_from_point(x, y)
-            .and_then(|below| below.closest(SPOTS).ok().flatten()),
+/// What is read at the same place of a page that has been scrolled or of a picture that has been drawn anew.
+fn again(before: &Read) -> Option<Read> {
+    let spot = match &before.by {
+        By::Key(frame, at) => {
+            let spot = all(frame).into_iter().nth(*at)?;
+            mark(frame, Some(&spot));
+            spot
+        }
+        By::Pointer(x, y) => {
+            let below = document().element_from_point(*x, *y)?;
+            below.closest(SPOTS).ok()??
+        }
     };
-    read(&spot?, before.by).filter(|now| now.text == before.text)
+    read(&spot, before.by.clone())
 }
 
 fn all(frame: &Element) -> Vec<Element> {
@@ -81,7 +83,7 @@ fn frame_of(event: &KeyboardEvent) -> Option<Element> {
 
 /// The label that follows pointer and key, over the whole page.
 pub fn view() -> impl IntoView {
-    let now = RwSignal::new(None::<Read>);
+    let now = RwSignal::new_local(None::<Read>);
     let point = move |event: PointerEvent| {
         let target = event.target().and_then(|t| t.dyn_into::<Element>().ok());
         let spot = target.and_then(|t| t.closest(SPOTS).ok().flatten());
@@ -115,7 +117,7 @@ pub fn view() -> impl IntoView {
         if let Some(spot) = spots.get(to) {
             event.prevent_default();
             mark(&frame, Some(spot));
-            now.set(read(spot, By::Key));
+            now.set(read(spot, By::Key(frame, to)));
         }
     };
     let left = move |event: leptos::ev::FocusEvent| {
@@ -126,11 +128,41 @@ pub fn view() -> impl IntoView {
             now.set(None);
         }
     };
+    // Below a pointer that has not moved there may be another place by now, which nobody asked for.
     let scrolled = move |_| {
-        if let Some(told) = now.with_untracked(|n| n.as_ref().map(after_scroll)) {
-            now.set(told);
-        }
+        let Some(before) = now.get_untracked() else {
+            return;
+        };
+        let there = again(&before);
+        let same = |there: &Read| matches!(before.by, By::Key(..)) || there.text == before.text;
+        now.set(there.filter(same));
     };
+    // A picture that is drawn anew tells its new value: the old one would be believed of it.
+    let drawn = Closure::<dyn FnMut()>::new(move || {
+        let before = now.get_untracked();
+        let there = before.as_ref().and_then(again);
+        if there != before {
+            now.set(there);
+        }
+    });
+    if let Ok(observer) = MutationObserver::new(drawn.as_ref().unchecked_ref()) {
+        let is_read = Memo::new(move |_| now.with(Option::is_some));
+        Effect::new(move |_| {
+            let body = document().body();
+            match body.filter(|_| is_read.get()) {
+                Some(body) => {
+                    let what = MutationObserverInit::new();
+                    what.set_child_list(true);
+                    what.set_subtree(true);
+                    // Without it the value stays until the pointer moves.
+                    let _ = observer.observe_with_options(&body, &what);
+                }
+                None => observer.disconnect(),
+            }
+        });
+    }
+    // As long as the page.
+    drawn.forget();
     let listeners = [
         window_event_listener(leptos::ev::pointermove, point),
         window_event_listener(leptos::ev::pointerdown, point),

@@ -1,6 +1,7 @@
 //! Whether reproductive animals are told apart, and their share.
 
 use super::plan::fields;
+use super::tick::tick;
 use crate::state::Model;
 use crate::words::premises as words;
 use engine::scenario::{Premise, Reproductives, Scenario, Source};
@@ -25,18 +26,12 @@ pub fn view(model: Model) -> impl IntoView {
             .with(|s| s.premises.target.reproductives.is_some())
     });
     view! {
-        <label class="told-line">
-            <input
-                type="checkbox"
-                id="tell-reproductives"
-                prop:checked=move || given.get()
-                on:change=move |e| {
-                    let on = event_target_checked(&e);
-                    model.edit(|s| s.premises.target.reproductives = on.then(|| guessed(s)));
-                }
-            />
-            <span>{words::REPRODUCTIVES}</span>
-        </label>
+        {tick(
+            "tell-reproductives".into(),
+            words::REPRODUCTIVES.into(),
+            move || given.get(),
+            move |on| model.edit(|s| s.premises.target.reproductives = on.then(|| guessed(s))),
+        )}
         {move || given.get().then(|| fields(model, &[
             "premises.target.reproductives.share_at_peak",
             "premises.target.reproductives.peak_week",

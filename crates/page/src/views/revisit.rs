@@ -3,6 +3,7 @@
 
 use super::frame::measured;
 use super::plan::{choice, fields};
+use super::tick::tick;
 use crate::state::Model;
 use crate::words::{reading, revisit as words};
 use engine::scenario::{Effect, Plan, Revisit, Scenario};
@@ -103,8 +104,7 @@ fn gaps(model: Model) -> impl IntoView {
     let one = move |year: u32| {
         let id = format!("gap-{year}");
         let told = move || model.scenario.with(|s| s.plan.gap_years.contains(&year));
-        let mark = move |event| {
-            let on = event_target_checked(&event);
+        let mark = move |on: bool| {
             model.edit(|s| {
                 s.plan.gap_years.retain(|y| *y != year);
                 if on {
@@ -113,17 +113,12 @@ fn gaps(model: Model) -> impl IntoView {
                 }
             });
         };
-        view! {
-            <div class="control">
-                <input type="checkbox" id=id.clone() prop:checked=told on:change=mark/>
-                <label for=id>{words::year(year)}</label>
-            </div>
-        }
+        tick(id, words::year(year), told, mark)
     };
     view! {
         <details id="gap-years">
             <summary>{words::GAPS}</summary>
-            {move || (2..years.get()).map(one).collect_view()}
+            <div class="ticks">{move || (2..years.get()).map(one).collect_view()}</div>
         </details>
     }
 }

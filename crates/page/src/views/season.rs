@@ -229,7 +229,7 @@ fn result(model: Model, r: &SeasonReport) -> impl IntoView + use<> {
     };
     let take = r.best.iter().filter_map(|b: &Best| {
         let weeks = b.set.as_ref()?.weeks.clone();
-        let text = words::take(&sentences::weeks(&weeks), told::goal(b.goal));
+        let text = words::take(&sentences::in_weeks(&weeks), told::goal(b.goal));
         let id = format!("take-{}", told::goal(b.goal).replace(' ', "-"));
         Some(view! {
             <button type="button" id=id on:click=move |_| model.edit(|s| s.plan = s.plan.in_weeks(&weeks))>{text}</button>

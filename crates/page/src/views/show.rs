@@ -110,8 +110,8 @@ pub fn inside(model: Model) -> impl IntoView {
             <button type="button" id="show-back" disabled=move || place.get() == 0 on:click=move |_| step(false)>{words::BACK}</button>
             <span id="show-place">{move || words::place(place.get() + 1, count())}</span>
             <button type="button" class="first-choice" id="show-next" disabled=move || { place.get() + 1 >= count() } on:click=move |_| step(true)>{words::NEXT}</button>
-            <span class="note">{move || if counting() { words::COUNTING } else { words::KEYS }}</span>
-            <button type="button" id="show-full" on:click=move |_| browser::full_screen(ID)>{words::FULL}</button>
+            <span class="note" class:keys=move || !counting()>{move || if counting() { words::COUNTING } else { words::KEYS }}</span>
+            <button type="button" id="show-full" on:click=move |_| browser::full_screen()>{words::FULL}</button>
             <button type="button" id="show-end" on:click=move |_| browser::close_dialog(ID)>{words::END}</button>
         </p>
     }

@@ -140,10 +140,11 @@ fn progress(model: Model) -> impl IntoView {
             .into_any();
         }
         if r.what.is_empty() {
-            let text = if model.answer.with(Option::is_some) {
-                words::DONE
-            } else {
-                words::REFUSED
+            let text = match (model.answer.with(Option::is_some), is_blocked(model)) {
+                (false, _) => words::REFUSED,
+                // The notice above says what is wrong.
+                (true, true) => "",
+                (true, false) => words::DONE,
             };
             return view! { <p class="progress" id="progress" data-state="idle">{text}</p> }
                 .into_any();
@@ -185,12 +186,18 @@ fn fits(a: &Answer) -> (String, String) {
     )
 }
 
+/// Whether a field that the answer hangs on was refused.
+fn of_answer(path: &String) -> bool {
+    !whole::ASIDE.contains(&path.as_str())
+}
+
+fn is_blocked(model: Model) -> bool {
+    model.marks.with(|m| m.keys().any(of_answer)) || model.checked.with(Result::is_err)
+}
+
 fn blocked(model: Model) -> impl IntoView {
     move || {
-        let of_answer = |path: &String| !whole::ASIDE.contains(&path.as_str());
-        let blocked =
-            model.marks.with(|m| m.keys().any(of_answer)) || model.checked.with(|c| c.is_err());
-        blocked.then(|| {
+        is_blocked(model).then(|| {
             let mut lines = model.checked.with(|c| match c {
                 Err(faults) => faults.iter().map(ToString::to_string).collect::<Vec<_>>(),
                 Ok(_) => vec![words::LAST.to_string()],
@@ -230,8 +237,19 @@ fn verdicts(model: Model) -> impl IntoView {
             model.scenario.with(|s| sentences::list_verdict(s, list))
         })
     });
+    let class = move || {
+        let sure = model.answer.with(|a| {
+            let sure = |a| model.scenario.with(|s| sentences::surely(s, a));
+            a.as_ref().filter(|a| a.power.replicates > 0).and_then(sure)
+        });
+        match sure {
+            Some(true) => "verdict verdict-yes",
+            Some(false) => "verdict verdict-no",
+            None => "verdict",
+        }
+    };
     view! {
-        {move || verdict.get().map(|text| view! { <p class="verdict" id="verdict">{text}</p> })}
+        {move || verdict.get().map(|text| view! { <p class=class id="verdict">{text}</p> })}
         {move || list.get().map(|text| view! { <p class="verdict" id="list-verdict">{text}</p> })}
     }
 }

@@ -2,6 +2,7 @@
 
 use super::binding::{of, of_factor, of_option};
 use super::field::control;
+use super::tick::tick;
 use crate::state::Model;
 use crate::words::{parts, shared, traps as words};
 use engine::scenario::{
@@ -231,20 +232,19 @@ fn local_population(model: Model) -> impl IntoView {
     view! {
         <details id="local-population" prop:open=has.get_untracked()>
             <summary>{words::END}</summary>
-            <div class="control">
-                <label for="has-local-population">{words::HAS_END}</label>
-                <input type="checkbox" id="has-local-population" prop:checked=move || has.get() on:change=move |e| {
-                    let on = event_target_checked(&e);
-                    model.edit(|s| {
-                        let usual = (s.premises.target.catch_per_trap_week.value * 100.0).clamp(1.0, 1e9);
-                        s.premises.local_population = on.then(|| LocalPopulation {
-                            animals: Premise::new(usual, Source::Guess),
-                            recovery: None,
-                        });
+            {tick(
+                "has-local-population".into(),
+                words::HAS_END.into(),
+                move || has.get(),
+                move |on| model.edit(|s| {
+                    let usual = (s.premises.target.catch_per_trap_week.value * 100.0).clamp(1.0, 1e9);
+                    s.premises.local_population = on.then(|| LocalPopulation {
+                        animals: Premise::new(usual, Source::Guess),
+                        recovery: None,
                     });
-                } />
-                <span class="problem" role="status">{move || problem.get()}</span>
-            </div>
+                }),
+            )}
+            <span class="problem" role="status">{move || problem.get()}</span>
             {move || has.get().then(|| view! {
                 {of("premises.local_population.animals").map(|b| control(model, b))}
                 {of("premises.local_population.recovery").map(|b| control(model, b))}

@@ -19,28 +19,28 @@ pub(super) const OF: &[Entry] = &[
     says(
         &["target.site_sd"],
         "SD of sites",
-        "How much sites differ in their catch. Trends at the same sites are free of it; for a mean, and where sites change, the larger, the more sites are needed. The placeholder .6 is common practice.",
+        "How much sites differ in their catch. Trends at the same sites are free of it; for a mean, and where sites change, the larger, the more sites are needed. The placeholder 0.6 is common practice.",
     )
     .formula("two sites of three catch between e^−SD and e^SD times the typical one")
     .source("Larsen et al. 2001, BioScience 51:1069 (sites drop out of a trend)"),
     says(
         &["target.year_sd"],
         "SD of years shared by all sites",
-        "How much good and bad years differ that all sites share. No number of traps helps against them: the larger it is, the more years a trend needs. The placeholder .2 is common practice.",
+        "How much good and bad years differ that all sites share. No number of traps helps against them: the larger it is, the more years a trend needs. The placeholder 0.2 is common practice.",
     )
     .formula("variance of a slope is at least SD²/(T(T² − 1)/12); T years")
     .source("Larsen et al. 2001, BioScience 51:1069"),
     says(
         &["target.site_year_sd"],
         "SD of a site's own year",
-        "How much a site's good and bad years are its own. The larger it is, the more sites or years are needed; more traps at a site do not help. The placeholder .35 is common practice.",
+        "How much a site's good and bad years are its own. The larger it is, the more sites or years are needed; more traps at a site do not help. The placeholder 0.35 is common practice.",
     )
     .formula("adds SD²/S/(T(T² − 1)/12) to a slope's variance; S sites, T years")
     .source("Larsen et al. 2001, BioScience 51:1069"),
     says(
         &["target.trap_sd"],
         "SD of traps within a site",
-        "How much the points of a site's traps differ. Traps that stay in place take it out of a trend; at new points every year, the larger, the more traps it takes. The placeholder .3 is common practice.",
+        "How much the points of a site's traps differ. Traps that stay in place take it out of a trend; at new points every year, the larger, the more traps it takes. The placeholder 0.3 is common practice.",
     )
     .formula("adds ln(1 + (e^(SD²) − 1)/m) to a site's year; m traps, at new points")
     .source("Fenton 1960, IRE Trans. Commun. Syst. 8:57 (mean of lognormal numbers)"),

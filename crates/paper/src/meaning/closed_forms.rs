@@ -22,7 +22,7 @@ pub(super) const OF: &[Entry] = &[
     says(
         &["delta", "noncentrality"],
         "effect over its standard error",
-        "How many standard errors the true change is away from none. The larger it is, the surer it is found; about 2.8 gives a power of .8 at 5 % where years are many.",
+        "How many standard errors the true change is away from none. The larger it is, the surer it is found; about 2.8 gives a power of 0.8 at 5 % where years are many.",
     )
     .formula("δ = effect/standard error"),
     says(

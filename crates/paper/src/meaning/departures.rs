@@ -73,7 +73,7 @@ pub(super) const OF: &[Entry] = &[
         "The share of sites, or of their volunteers, that stop for good from one year to the next. The larger it is, the more must be recruited to keep enough.",
     )
     .formula("still there after y years = (1 − share)^y")
-    .source("For comparison: Bonter 2023, BioScience (.18 a year in a bird survey)"),
+    .source("For comparison: Bonter 2023, BioScience (0.18 a year in a bird survey)"),
     says(
         &["late_share"],
         "samples back after the cut-off date",

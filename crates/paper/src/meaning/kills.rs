@@ -32,7 +32,7 @@ pub(super) const OF: &[Entry] = &[
         "not excluded",
         "Animals that may die although the pilot caught none: none in n trap-weeks still allows a rate of 3/n. The longer the pilot, the smaller it is.",
     )
-    .formula("highest mean after none in n trap-weeks = −ln(.05)/n, about 3/n (95 %, Poisson)")
+    .formula("highest mean after none in n trap-weeks = −ln(0.05)/n, about 3/n (95 %, Poisson)")
     .source("Green & Young 1993, Ecol. Appl. 3:351"),
     says(
         &["if_nothing_changes"],

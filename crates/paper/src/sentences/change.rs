@@ -112,14 +112,14 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
         Effect::NoWorse(n) if estimate < 0.0 => (
             format!("a rise of {} %", decimals(-estimate, 1)),
             format!(
-                "no less than that over {} years is claimed",
+                "over {} years, which can be claimed at the least",
                 plain(n.over_years)
             ),
         ),
         Effect::NoWorse(n) => (
             format!("{} %", decimals(estimate, 1)),
             format!(
-                "no more than that over {} years is claimed",
+                "fall over {} years that can be ruled out",
                 plain(n.over_years)
             ),
         ),
@@ -166,8 +166,8 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
 /// What a wanted share is a share of.
 pub(super) fn share_of(of: Recorded) -> &'static str {
     match of {
-        Recorded::Coverage => "of all individuals belong to recorded species",
-        Recorded::Species => "of the species reckoned to be there are recorded",
+        Recorded::Coverage => "of all individuals, by the species recorded",
+        Recorded::Species => "of the species reckoned to be there",
     }
 }
 

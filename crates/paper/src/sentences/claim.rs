@@ -25,10 +25,10 @@ pub fn claim(scenario: &Scenario, answer: &Answer) -> Option<String> {
                 * plan.exposure_days
                 / 7.0;
             Some(format!(
-                "A survey by this plan that catches none may write: “In {} trap-weeks (take off those that were lost) at {} sites, in week {}, no {target} were caught; with {} confidence their mean catch is {} a trap-week at the season's peak.” It rests on the premises of how catches clump and sites differ.",
+                "A survey by this plan that catches none may write: “In {} trap-weeks (take off those that were lost) at {} sites, in {}, no {target} were caught; with {} confidence their mean catch is {} a trap-week at the season's peak.” It rests on the premises of how catches clump and sites differ.",
                 count(trap_weeks),
                 plan.sites,
-                super::weeks(&plan.open_weeks()),
+                super::in_weeks(&plan.open_weeks()),
                 percent(q.wanted_power),
                 smallest.value
             ))

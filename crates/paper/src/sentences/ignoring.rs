@@ -81,7 +81,10 @@ fn sure(c: &Cost) -> bool {
 /// What the numbers of one line mean.
 pub fn cost(c: &Cost) -> String {
     let alarms = |side: &Side| percent(side.false_alarm.estimate);
-    let points = |lost: f64| format!("{:.0} percentage points", 100.0 * lost.abs());
+    let points = |lost: f64| match (100.0 * lost.abs()).round() {
+        1.0 => "1 percentage point".into(),
+        n => format!("{n:.0} percentage points"),
+    };
     let lost = match c.power_lost {
         Some(lost) if lost.abs() < 0.005 => {
             "; at the accepted level both find the change as often".into()

@@ -1,5 +1,6 @@
 //! What is said of the least plan and the search for it.
 
+use super::capital;
 use crate::number::{count, decimals, in_full, percent_fine};
 use figures::locale::retold;
 use survey::scenario::{Limits, Scenario, WeekChoice};
@@ -138,9 +139,8 @@ pub fn binding(r: &Relaxed) -> String {
         None => format!("no such limit instead of {now}"),
     };
     format!(
-        "{} ({}): with {given}, {} would do, killing about {}.",
-        r.limit,
-        r.about,
+        "{}: with {given}, {} would do, killing about {}.",
+        capital(&r.about),
         super::plan(&r.candidate.plan),
         count(r.candidate.toll.total())
     )

@@ -22,7 +22,7 @@ pub fn plan(plan: &Plan) -> String {
             count(whole)
         )
     };
-    let weeks = format!("week {}", weeks(&plan.open_weeks()));
+    let weeks = in_weeks(&plan.open_weeks());
     let first_and_last = plan
         .visits
         .as_ref()
@@ -110,6 +110,12 @@ pub fn weeks(weeks: &[u32]) -> String {
     }
 }
 
+/// The same with the word before: "week 23", "weeks 21 to 25".
+pub fn in_weeks(of: &[u32]) -> String {
+    let word = if of.len() == 1 { "week" } else { "weeks" };
+    format!("{word} {}", weeks(of))
+}
+
 /// An exposure in words.
 pub(super) fn days_a_week(days: f64) -> String {
     format!(
@@ -121,7 +127,7 @@ pub(super) fn days_a_week(days: f64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::weeks;
+    use super::{in_weeks, weeks};
 
     #[test]
     fn weeks_in_words() {
@@ -135,6 +141,8 @@ mod tests {
             (vec![], "none"),
         ] {
             assert_eq!(weeks(&of), want);
+            let word = if of.len() == 1 { "week" } else { "weeks" };
+            assert_eq!(in_weeks(&of), format!("{word} {want}"));
         }
     }
 }

@@ -1,30 +1,11 @@
 //! Boxes for the patterns of revisits and the schemes of visits that the search may choose among.
 
 use crate::state::Model;
+use crate::views::tick::tick;
 use crate::words::search_ways::{REVISITS, REVISITS_NOTE, SCHEMES};
 use engine::scenario::{Effect, Plan, Revisit, Scenario, Scheme};
 use leptos::prelude::*;
 use paper::{revisit, sentences};
-
-/// A box that puts something on a list, or takes it off.
-fn tick(
-    id: String,
-    shown: String,
-    listed: impl Fn() -> bool + Send + Sync + 'static,
-    set: impl Fn(bool) + Send + Sync + 'static,
-) -> impl IntoView {
-    view! {
-        <label>
-            <input
-                type="checkbox"
-                id=id
-                prop:checked=listed
-                on:change=move |e| set(event_target_checked(&e))
-            />
-            {format!("\u{a0}{shown} ")}
-        </label>
-    }
-}
 
 /// The patterns that are offered: those listed, the plan's own, and the usual ones with as many sites in a year as the
 /// plan has; none where the question takes none.

@@ -17,9 +17,14 @@ pub(super) const KIND: Kind = Kind {
 };
 
 fn begin(s: &mut Scenario) {
+    // Over the years of a plan that had some; the first and the last of them are trapped.
+    let over_years = match s.plan.years {
+        0..=2 => 10.0,
+        years => f64::from(years),
+    };
     s.question.effect = Effect::Occupancy(OccupancyChange {
         to_share: 0.3,
-        over_years: 10.0,
+        over_years,
     });
     s.premises.occupancy = Some(Occupancy {
         occupied: Premise::new(0.6, Source::Guess),

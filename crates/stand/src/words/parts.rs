@@ -167,5 +167,5 @@ pub fn killed(all: &str, apart: &str) -> String {
 
 /// The weeks.
 pub fn trapped_in(weeks: &str) -> String {
-    format!("Traps are open in week {weeks}.")
+    format!("Traps are open in {weeks}.")
 }

@@ -1,6 +1,6 @@
 //! The three ways in.
 
-use crate::state::Way;
+use crate::Way;
 
 /// Name of the choice.
 pub const CHOICE: &str = "What brings you here?";

@@ -31,7 +31,7 @@ pub const DAYS: &str = "days a week to try (the plan's own when empty)";
 /// What to type there.
 pub const DAYS_BOUND: &str = "numbers with commas between them, such as 2, 4, 7";
 /// Below the caps.
-pub const NOTE: &str = "Caps hold for expected numbers. Groups by name can be capped and weighted in the scenario's file (limits.toll, limits.weights).";
+pub const NOTE: &str = "Caps hold for expected numbers. Groups by name can be capped and weighted in the scenario's file.";
 
 /// A cap on what is killed of a class.
 pub fn most_killed(class: &str) -> String {

@@ -41,5 +41,5 @@ pub fn find(weeks: u32) -> String {
 
 /// Name of the button that takes them.
 pub fn take(weeks: &str, goal: &str) -> String {
-    format!("Take week {weeks}: {goal}")
+    format!("Take {weeks}: {goal}")
 }

@@ -1,6 +1,6 @@
 //! Names of steps, and what undoing them says.
 
-use crate::state::Change;
+use crate::Change;
 use engine::Axis;
 use engine::scenario::fields::{BYCATCH, CATCH_FACTOR, Field, STEPPED, TARGET, TRAP_OPTION, find};
 use paper::number::plain;
@@ -40,7 +40,7 @@ pub fn undone(name: &str, none_left: bool, full: bool) -> String {
     let end = match (none_left, full) {
         (true, true) => format!(
             " That was the oldest step kept: at most {} are.",
-            crate::state::MOST_STEPS
+            crate::MOST_STEPS
         ),
         (true, false) => " Nothing is left to undo.".into(),
         _ => String::new(),
@@ -174,7 +174,7 @@ pub fn step(changes: &[Change]) -> String {
 mod tests {
     use super::*;
     use crate::demos::DEMOS;
-    use crate::state::{Stand, between};
+    use crate::{Stand, between};
     use engine::scenario::read;
 
     fn named(change: fn(&mut Stand)) -> String {

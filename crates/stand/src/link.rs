@@ -3,8 +3,8 @@
 //! Version 1: two lines, compressed as zlib (whose checksum tells a link that was cut or altered): the settings that are
 //! not the usual ones, and the scenario as in a file but without white space.
 
-use crate::state::{Stand, axis};
 use crate::words::link as words;
+use crate::{Stand, axis};
 use engine::scenario::reread;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use miniz_oxide::inflate::decompress_to_vec_zlib_with_limit;

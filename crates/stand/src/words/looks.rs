@@ -37,5 +37,5 @@ pub const DIGEST: &str = "Digest of the results of the looks: ";
 
 /// The last year, after the others.
 pub fn last(year: u32) -> String {
-    format!("and {year}, the last")
+    format!("and after year {year}, the last")
 }

@@ -18,6 +18,29 @@ pub struct Mark {
 /// Marks by the path of their fields.
 pub type Marks = BTreeMap<String, Mark>;
 
+/// Marks without those of entry `i` of a list; those of later entries move up.
+pub fn without(marks: &Marks, list: &str, i: usize) -> Marks {
+    let moved = |path: &String| -> Option<String> {
+        let Some((at, key)) = path
+            .strip_prefix(list)
+            .and_then(|rest| rest.strip_prefix('['))
+            .and_then(|rest| rest.split_once(']'))
+        else {
+            return Some(path.clone());
+        };
+        let at: usize = at.parse().ok()?;
+        let now = match at.cmp(&i) {
+            std::cmp::Ordering::Less => at,
+            std::cmp::Ordering::Equal => return None,
+            std::cmp::Ordering::Greater => at - 1,
+        };
+        Some(format!("{list}[{now}]{key}"))
+    };
+    let kept = marks.iter();
+    kept.filter_map(|(path, mark)| Some((moved(path)?, mark.clone())))
+        .collect()
+}
+
 /// Everything that a person chose or typed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stand {
@@ -116,5 +139,34 @@ mod tests {
         let text = keep(&stand, "1.abc".into());
         assert_eq!(kept(&text), Ok((stand, "1.abc".into())));
         assert!(kept("{}").is_err());
+    }
+
+    #[test]
+    fn what_was_refused_moves_up_with_its_entry() {
+        let mark = |text: &str| Mark {
+            text: text.into(),
+            problem: String::new(),
+        };
+        let marks: Marks = [
+            ("premises.bycatch[0].site_sd", "a"),
+            ("premises.bycatch[1].site_sd", "b"),
+            ("premises.bycatch[2].site_sd", "c"),
+            ("plan.sites", "d"),
+        ]
+        .map(|(path, text)| (path.to_string(), mark(text)))
+        .into();
+        let left = without(&marks, "premises.bycatch", 1);
+        let left: Vec<_> = left
+            .iter()
+            .map(|(p, m)| (p.as_str(), m.text.as_str()))
+            .collect();
+        assert_eq!(
+            left,
+            [
+                ("plan.sites", "d"),
+                ("premises.bycatch[0].site_sd", "a"),
+                ("premises.bycatch[1].site_sd", "c")
+            ]
+        );
     }
 }

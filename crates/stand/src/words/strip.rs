@@ -99,8 +99,8 @@ pub fn hours(n: &str) -> String {
 pub fn over_staff(hours: String, times: usize) -> String {
     match times {
         0 => hours,
-        1 => format!("{hours}; over staff once"),
-        n => format!("{hours}; over staff {n} times"),
+        1 => format!("{hours}; in 1 month more work than staff"),
+        n => format!("{hours}; in {n} months more work than staff"),
     }
 }
 
