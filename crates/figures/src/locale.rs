@@ -218,7 +218,7 @@ mod tests {
     fn what_stands_about_the_digits_stays() {
         read_by(german(), || {
             assert_eq!(written("1.5e-7"), "1,5e-7");
-            assert_eq!(written("<0.1%"), "<0,1%");
+            assert_eq!(written("<0.1 %"), "<0,1 %");
             assert_eq!(written("not known"), "not known");
             assert_eq!(pointed("1234.5"), "1234,5");
         });

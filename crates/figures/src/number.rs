@@ -79,12 +79,12 @@ pub fn percent(share: f64) -> String {
         return NOT_AVAILABLE.to_string();
     }
     if share > 0.0 && share < 0.0005 {
-        return pointed("<0.1%");
+        return pointed("<0.1 %");
     }
     if (0.9995..1.0).contains(&share) {
-        return pointed(">99.9%");
+        return pointed(">99.9 %");
     }
-    format!("{}%", grouped(share * 100.0, 1))
+    format!("{} %", grouped(share * 100.0, 1))
 }
 
 /// A number for a machine to read: up to ten significant digits, full stop, no separators; empty if not finite.
@@ -155,11 +155,11 @@ mod tests {
 
     #[test]
     fn percentages_do_not_claim_certainty() {
-        assert_eq!(percent(0.8125), "81.2%");
-        assert_eq!(percent(0.0), "0.0%");
-        assert_eq!(percent(0.0001), "<0.1%");
-        assert_eq!(percent(0.99999), ">99.9%");
-        assert_eq!(percent(1.0), "100.0%");
+        assert_eq!(percent(0.8125), "81.2 %");
+        assert_eq!(percent(0.0), "0.0 %");
+        assert_eq!(percent(0.0001), "<0.1 %");
+        assert_eq!(percent(0.99999), ">99.9 %");
+        assert_eq!(percent(1.0), "100.0 %");
         assert_eq!(percent(f64::NAN), NOT_AVAILABLE);
     }
 
@@ -172,8 +172,8 @@ mod tests {
             assert_eq!((tidy(12_345.0), tidy(0.5)), ("12.345".into(), "0,5".into()));
             assert_eq!(tick(2e-9, 1e-9, 9), "2e\u{2212}9");
             assert_eq!(tidy(1.5e-5), "1,5e\u{2212}5");
-            assert_eq!(percent(0.0001), "<0,1%");
-            assert_eq!(percent(0.8125), "81,2%");
+            assert_eq!(percent(0.0001), "<0,1 %");
+            assert_eq!(percent(0.8125), "81,2 %");
             assert_eq!(
                 (exact(1234.5), decimals(1234.56, 1)),
                 ("1234,5".into(), "1234,6".into())

@@ -186,18 +186,18 @@ impl Tradeoff {
         let key = format!("●  {}   ·····  {}", self.tried_label, self.foreseen_label);
         writer.text(words(PAD, frame.panel.top - 12.0, "fg-text"), &key);
         let tenths = [0.0, 2.0, 4.0, 6.0, 8.0, 10.0];
-        let heights = tenths.map(|t| (t / 10.0, format!("{:.0}%", 10.0 * t)));
+        let heights = tenths.map(|t| (t / 10.0, format!("{:.0} %", 10.0 * t)));
         frame.panel.heights(writer, &frame.y, &heights);
         let ticks = within(0.0, frame.x.domain().1, 6, 0.0);
         frame.panel.places(writer, &frame.x, &labelled(&ticks));
         frame.panel.name_below(writer, &self.x_label);
-        let (name, share) = &self.wanted;
+        let share = self.wanted.1;
         if share.is_finite() {
             let y = frame.y.at(share.clamp(0.0, 1.0));
             let rule = segment((frame.panel.left, y), (frame.panel.right, y));
             writer.empty(rule.class(&crate::legend::rule_class(0)));
-            let text = format!("{name} {}", percent(*share));
-            writer.text(words(frame.panel.left + 6.0, y - 5.0, "fg-tag"), &text);
+            let at = words(frame.panel.left + 6.0, y - 5.0, "fg-tag");
+            writer.text(at, &self.wanted_text());
         }
     }
 
@@ -253,11 +253,24 @@ impl Tradeoff {
     }
 
     /// Names beside their choices.
+    fn wanted_text(&self) -> String {
+        let (name, share) = &self.wanted;
+        format!("{name} {}", percent(*share))
+    }
+
     fn draw_names(&self, writer: &mut Writer, frame: &Frame) {
         for Placed {
-            name, x, y, end, ..
+            name,
+            x,
+            y,
+            end,
+            leader,
+            ..
         } in self.names(frame)
         {
+            if let Some((from, to)) = leader {
+                writer.empty(segment((x, from), (x, to)).class("fg-leader"));
+            }
             let class = if end { "fg-tag fg-end" } else { "fg-tag" };
             writer.text(words(x, y, class), name);
         }
@@ -273,7 +286,20 @@ impl Tradeoff {
             let (_, low, high) = c.tried?;
             Some(Area::whisker(frame.x.at(c.amount), (y(high), y(low))))
         });
-        let (named, whiskers): (Vec<_>, Vec<_>) = (named.collect(), whiskers.collect());
+        let (named, mut whiskers): (Vec<_>, Vec<_>) = (named.collect(), whiskers.collect());
+        // The rule of the wanted share, with its words.
+        let (rule, text) = (y(self.wanted.1), self.wanted_text());
+        let left = frame.panel.left;
+        whiskers.extend([
+            Area {
+                x: (left, frame.panel.right),
+                y: (rule - 2.0, rule + 2.0),
+            },
+            Area {
+                x: (left, left + 6.0 + width(&text, 12.0)),
+                y: (rule - 16.0, rule),
+            },
+        ]);
         names::placed(&named, &whiskers, &frame.panel)
     }
 }
@@ -386,7 +412,10 @@ mod tests {
         let amounts: Vec<&str> = rows.iter().map(|r| r[1].as_str()).collect();
         assert_eq!(amounts, ["1,000", "3,000", "4,000", "5,000"]);
         assert_eq!(rows[0][3], "—");
-        assert_eq!(rows[1][2..], ["81.0%", "82.0%", "79.0%", "85.0%", "5.0%"]);
+        assert_eq!(
+            rows[1][2..],
+            ["81.0 %", "82.0 %", "79.0 %", "85.0 %", "5.0 %"]
+        );
         assert!(rows[1][0].ends_with("(the least plan)"));
     }
 }

@@ -1,6 +1,6 @@
 //! One picture at a time for people who are not statisticians, each with a sentence that they understand.
 
-use crate::number::{count, percent, rounded};
+use crate::number::{percent, rounded};
 use crate::sentences;
 use crate::{curve_figure, futures_figure};
 use figures::hundred::Kind;

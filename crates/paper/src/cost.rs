@@ -287,7 +287,8 @@ pub fn unsourced(scenario: &Scenario) -> Option<String> {
     bare.premises.costs = Some(Costs::new("", none));
     let premises = survey::scenario::fields::COSTS.iter().filter_map(|f| {
         let premise = f.premise?;
-        premise(scenario).filter(|p| premise(&bare) != Some(*p))
+        // A number that is not stated and not 0 is used all the same, as a guess.
+        premise(scenario).filter(|p| premise(&bare) != Some(*p) || p.value != 0.0)
     });
     let stepped = costs.stepped.iter().flat_map(|s| [&s.takes_on, &s.money]);
     let (mut guess, mut common, mut all) = (0, 0, 0);

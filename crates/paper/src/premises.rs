@@ -54,7 +54,9 @@ fn stated(
         let of_costs = f.path.starts_with("premises.costs.");
         let premise = f.premise?;
         let stated = premise(scenario)?;
-        let kept = of_costs == costs && !(of_costs && premise(&bare) == Some(stated));
+        // A cost that is not stated and not 0 is used all the same, as a guess.
+        let bare = of_costs && premise(&bare) == Some(stated) && stated.value == 0.0;
+        let kept = of_costs == costs && !bare;
         kept.then_some((f, stated))
     })
 }

@@ -66,7 +66,7 @@ impl Frame {
         let room = full - 2.0 * PAD;
 
         let percents: Vec<_> = (0..=5)
-            .map(|n| (0.2 * f64::from(n), format!("{}%", 20 * n)))
+            .map(|n| (0.2 * f64::from(n), format!("{} %", 20 * n)))
             .collect();
         let amounts = amounts(figure);
         let amount_labels: Vec<_> = amounts
@@ -162,7 +162,7 @@ impl Frame {
 
 /// A rule in words: its label and its height.
 pub(super) fn rule_text(rule: &super::Rule) -> String {
-    format!("{} {}%", rule.label, tidy(rule.y * 100.0))
+    format!("{} {} %", rule.label, tidy(rule.y * 100.0))
 }
 
 fn widest_line<'a>(lines: impl Iterator<Item = &'a String>) -> f64 {

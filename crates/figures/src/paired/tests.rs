@@ -25,12 +25,12 @@ pub(crate) fn sample(width: f64) -> PairedPanels {
         title: "Chance to find the decline, and what the survey kills".into(),
         show_title: true,
         description:
-            "Power rises with sites and passes 80% at 28 sites; the toll rises in proportion."
+            "Power rises with sites and passes 80 % at 28 sites; the toll rises in proportion."
                 .into(),
         x_label: "sites".into(),
         upper_label: "Chance that the survey finds a decline".into(),
         lower_label: "Animals killed over the whole survey".into(),
-        total_label: "all animals, 90% range".into(),
+        total_label: "all animals, 90 % range".into(),
         lines: vec![
             line(
                 "power",
@@ -137,7 +137,7 @@ fn is_well_formed_and_named_at_every_width() {
 fn every_point_tells_its_numbers() {
     let svg = sample(700.0).svg();
     assert!(
-        svg.contains("sites 12: power 48.4% (43.9% to 52.9%)"),
+        svg.contains("sites 12: power 48.4 % (43.9 % to 52.9 %)"),
         "{svg}"
     );
     assert!(svg.contains("ground beetles (target) 492; other beetles 204; spiders 108; wild bees 48; total 852 (696 to 1,056)"));
@@ -242,7 +242,7 @@ fn table_and_csv_hold_the_same_rows() {
     assert_eq!(csv.lines().count(), 11);
     assert_eq!(
         table.rows[2][..4],
-        ["12", "48.4%", "43.9%", "52.9%"].map(String::from)
+        ["12", "48.4 %", "43.9 %", "52.9 %"].map(String::from)
     );
     assert!(
         csv.contains("\r\n12,0.4836842105,0.4386842105,0.5286842105,"),
@@ -257,7 +257,8 @@ fn table_and_csv_hold_the_same_rows() {
             >= 6
     );
     assert!(
-        table.caption.contains("wanted power 80%") && table.caption.contains("this plan: 12 sites")
+        table.caption.contains("wanted power 80 %")
+            && table.caption.contains("this plan: 12 sites")
     );
 }
 
@@ -349,9 +350,9 @@ fn a_crowded_figure_is_sound() {
 #[test]
 fn a_whisker_that_is_nowhere_is_not_explained() {
     let mut figure = sample(760.0);
-    assert!(figure.svg().contains("all animals, 90% range"));
+    assert!(figure.svg().contains("all animals, 90 % range"));
     for column in &mut figure.columns {
         (column.low, column.high) = (f64::NAN, f64::NAN);
     }
-    assert!(!figure.svg().contains("all animals, 90% range"));
+    assert!(!figure.svg().contains("all animals, 90 % range"));
 }

@@ -31,6 +31,15 @@ impl Area {
         }
     }
 
+    /// The surroundings of a ring, where a name would be taken for that choice's.
+    fn about((x, y): (f64, f64)) -> Self {
+        let r = RING + NAME;
+        Self {
+            x: (x - r, x + r),
+            y: (y - r, y + r),
+        }
+    }
+
     /// What was simulated of a choice: its dot and its interval.
     pub fn whisker(x: f64, y: (f64, f64)) -> Self {
         Self {
@@ -53,15 +62,25 @@ pub struct Placed<'a> {
     pub y: f64,
     pub end: bool,
     pub area: Area,
+    /// Where a line leads from the ring to the name, where that is further off than usual: its ends' heights.
+    pub leader: Option<(f64, f64)>,
 }
 
 impl<'a> Placed<'a> {
-    fn new(name: &'a str, x: f64, y: f64, end: bool) -> Self {
+    fn new(name: &'a str, (x, ring): (f64, f64), y: f64, end: bool) -> Self {
         let long = width(name, NAME);
         let from = if end { x - long } else { x };
         let area = Area {
             x: (from, from + long),
             y: (y - 0.8 * NAME, y + 0.3 * NAME),
+        };
+        let (below, above) = (area.y.0 - ring, ring - area.y.1);
+        let leader = if below > 2.0 * NAME {
+            Some((ring + RING, area.y.0))
+        } else if above > 2.0 * NAME {
+            Some((ring - RING, area.y.1))
+        } else {
+            None
         };
         Self {
             name,
@@ -69,12 +88,14 @@ impl<'a> Placed<'a> {
             y,
             end,
             area,
+            leader,
         }
     }
 }
 
 /// The names of choices at their places in the picture: below or above them, as near as no ring and no other name is in
-/// the way, nor, where there is room enough, one of the whiskers; to the right where it fits, or else to the left.
+/// the way, nor, where there is room enough, the surroundings of another ring or one of the whiskers; to the right where
+/// it fits, or else to the left.
 pub fn placed<'a>(
     named: &[(&'a str, (f64, f64))],
     whiskers: &[Area],
@@ -82,14 +103,17 @@ pub fn placed<'a>(
 ) -> Vec<Placed<'a>> {
     let mut taken: Vec<Area> = named.iter().map(|&(_, at)| Area::ring(at)).collect();
     let mut all = Vec::new();
-    for &(name, (x, ring)) in named {
+    for (i, &(name, (x, ring))) in named.iter().enumerate() {
+        let others = named.iter().enumerate().filter(|(j, _)| *j != i);
+        let others: Vec<Area> = others.map(|(_, &(_, at))| Area::about(at)).collect();
+        let all_soft = [whiskers, &others].concat();
         let long = width(name, NAME);
         let (right, left) = (x + long <= panel.right, x - long >= panel.left);
         let at = |y: f64, end: bool| {
             let y = y.clamp(panel.top + NAME, panel.bottom - 4.0);
-            Placed::new(name, x, y, end)
+            Placed::new(name, (x, ring), y, end)
         };
-        let free = |steps: u32, whiskers: &[Area]| {
+        let free = |steps: u32, soft: &[Area]| {
             let mut tries = (0..steps).flat_map(|step| {
                 let off = f64::from(step) * LINE;
                 let sides = [(right, false), (left, true)].into_iter();
@@ -98,10 +122,11 @@ pub fn placed<'a>(
                     [at(ring + 24.0 + off, end), at(ring - 14.0 - off, end)]
                 })
             });
-            tries.find(|p| !taken.iter().chain(whiskers).any(|t| t.meets(&p.area)))
+            tries.find(|p| !taken.iter().chain(soft).any(|t| t.meets(&p.area)))
         };
         // Where all is full it stands in its usual place.
-        let one = free(NEAR, whiskers)
+        let one = free(NEAR, &all_soft)
+            .or_else(|| free(STEPS, &others))
             .or_else(|| free(STEPS, &[]))
             .unwrap_or_else(|| at(ring + 24.0, !right));
         taken.push(one.area);

@@ -185,16 +185,28 @@ fn beside(model: Model, least: &Least) -> impl IntoView + use<> {
             within_limits: true,
             stopped: None,
         };
+        let before = present.plan.clone();
+        let title = move || {
+            if model.scenario.with(|s| s.plan == before) {
+                words::THIS_PLAN
+            } else {
+                words::PLAN_BEFORE
+            }
+        };
         view! {
             <div class="cards" id="least-cards">
-                {card(model, words::THIS_PLAN, &present)}
-                {card(model, parts::LEAST.1, &own)}
+                {card(model, title, &present)}
+                {card(model, || parts::LEAST.1, &own)}
             </div>
         }
     })
 }
 
-fn card(model: Model, title: &'static str, p: &PlanAnswer) -> impl IntoView + use<> {
+fn card(
+    model: Model,
+    title: impl Fn() -> &'static str + Send + Sync + 'static,
+    p: &PlanAnswer,
+) -> AnyView {
     let toll = p
         .toll
         .as_ref()
@@ -230,6 +242,7 @@ fn card(model: Model, title: &'static str, p: &PlanAnswer) -> impl IntoView + us
             </dl>
         </div>
     }
+    .into_any()
 }
 
 fn why_not_fewer(model: Model, least: &Least) -> impl IntoView + use<> {

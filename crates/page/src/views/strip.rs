@@ -187,12 +187,12 @@ fn fits(a: &Answer) -> (String, String) {
 }
 
 /// Whether a field that the answer hangs on was refused.
-fn of_answer(path: &String) -> bool {
-    !whole::ASIDE.contains(&path.as_str())
+fn of_answer(path: &str) -> bool {
+    !whole::ASIDE.contains(&path)
 }
 
 fn is_blocked(model: Model) -> bool {
-    model.marks.with(|m| m.keys().any(of_answer)) || model.checked.with(Result::is_err)
+    model.marks.with(|m| m.keys().any(|path| of_answer(path))) || model.checked.with(Result::is_err)
 }
 
 fn blocked(model: Model) -> impl IntoView {

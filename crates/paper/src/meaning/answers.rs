@@ -14,7 +14,7 @@ pub(super) const OF: &[Entry] = &[
     says(
         &["false_alarm", "false_alarms"],
         "false alarms",
-        "How many of 100 surveys would find a change although nothing changes. The larger it is, the less a finding can be trusted; above the accepted level the power is flattered.",
+        "How many of 100 surveys would find a change although nothing changes. The larger it is, the less a finding can be trusted. A calibrated test is set to the accepted level by simulated surveys, so that every plan shows about the same.",
     )
     .formula("false alarms = simulated surveys that find a change/all in which nothing changes"),
     says(

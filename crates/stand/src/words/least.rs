@@ -15,6 +15,8 @@ pub const HELP: &str =
 pub const NO_PLAN: &str = "No plan lies within the limits.";
 /// The present plan.
 pub const THIS_PLAN: &str = "This plan";
+/// The same once another one is in force.
+pub const PLAN_BEFORE: &str = "The plan before";
 /// What a plan costs.
 pub const COST: &str = "cost";
 /// The least plan, in its row.
