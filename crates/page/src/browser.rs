@@ -197,6 +197,15 @@ pub fn full_screen() {
     }
 }
 
+/// Scrolls to an element unless its top is in the window.
+pub fn bring_into_view(element: &web_sys::Element) {
+    let height = web_sys::window().and_then(|w| w.inner_height().ok()?.as_f64());
+    let top = element.get_bounding_client_rect().top();
+    if top < 0.0 || height.is_some_and(|height| top >= height) {
+        element.scroll_into_view_with_bool(true);
+    }
+}
+
 /// What a picture of the show is drawn for, in pixels: on a wide screen it is shown larger than that, its words too, so
 /// that they are read at the back of a room.
 pub fn show_width() -> f64 {

@@ -51,6 +51,8 @@ pub fn slides(scenario: &Scenario, known: &Known, width: f64) -> Vec<Slide> {
     }
     if let Some(f) = known.futures.filter(|f| !f.change.is_empty()) {
         let mut figure = futures_figure(scenario, f);
+        // A screen is wide and low: ten surveys in a line, but for a phone.
+        let width = if width < 500.0 { width } else { 1160.0 };
         (figure.show_title, figure.width) = (false, width);
         all.push(Slide {
             heading: "What the survey may look like".into(),
@@ -236,16 +238,21 @@ fn fewer(scenario: &Scenario, curve: &Curve) -> String {
             (100.0 * s.power.estimate).round(),
             (100.0 * p.power.estimate).round(),
         ),
-        (Some(s), Some(p), _) => format!(
-            "With {} {} instead of {own}, {} of 100 surveys {found}, not {} ({} {} and {}).",
-            s.value(),
-            curve.over.label(),
-            (100.0 * s.power.estimate).round(),
-            (100.0 * p.power.estimate).round(),
-            sentences::false_alarms(scenario),
-            percent(s.false_alarm.estimate),
-            percent(p.false_alarm.estimate)
-        ),
+        (Some(s), Some(p), _) => {
+            let alarms = [s, p].map(|p| percent(p.false_alarm.estimate));
+            let alarms = match alarms {
+                [a, b] if a == b => format!("{a} in both"),
+                [a, b] => format!("{a} and {b}"),
+            };
+            format!(
+                "With {} {} instead of {own}, {} of 100 surveys {found}, not {} ({} {alarms}).",
+                s.value(),
+                curve.over.label(),
+                (100.0 * s.power.estimate).round(),
+                (100.0 * p.power.estimate).round(),
+                sentences::false_alarms(scenario),
+            )
+        }
         _ => {
             format!("The line shows how many of 100 surveys {found}; the bars, the animals killed.")
         }

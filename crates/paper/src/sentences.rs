@@ -28,7 +28,7 @@ pub use ignoring::{NOTHING_TO_IGNORE, cost, costs_table, how_told, known};
 pub use inventory::{animals, further, inventory, reach, species_range};
 pub use least::{binding, fewer, missed, search_space, standing_of_smaller, worth_of_smaller};
 pub use occupancy::occupancy;
-pub use plan::{in_weeks, plan, weeks};
+pub use plan::{days_a_week, in_weeks, plan, weeks};
 pub use question::question;
 pub use range_shift::{placing, range_shift};
 pub use reproductives::reproductives;
@@ -40,7 +40,7 @@ pub use ways::{scheme, way};
 
 use crate::departures;
 use crate::number::{count, decimals, percent, percent_fine, plain, rounded};
-use plan::days_a_week;
+
 use survey::closed_form::power_at_stated;
 use survey::scenario::{Class, Effect, GradientUnit, Premise, Scenario};
 use survey::summary::{Answer, GroupToll, Share, Spread, Toll};

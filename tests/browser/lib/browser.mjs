@@ -72,7 +72,8 @@ async function contextOfItsOwn(options, flags) {
 
 /**
  * Runs `use(page, watch)` with nothing left of any test before and fails if anything went wrong on the way. To start a
- * browser takes as long as many a test, so those of a file share one, but where flags or a service worker are wanted.
+ * browser takes as long as many a test, so those of a file share one, but where flags, a service worker or a proxy are
+ * wanted.
  *
  * @param {(page: import("playwright-core").Page, watch: Watch) => Promise<void>} use
  * @param {import("playwright-core").BrowserContextOptions} options viewport, reduced motion and the like
@@ -82,7 +83,8 @@ async function contextOfItsOwn(options, flags) {
 export async function withPage(use, options = {}, flags = [], url = siteUrl) {
   // A service worker would answer requests that tests answer themselves; its own tests allow it.
   const all = { serviceWorkers: "block", ...options };
-  const own = flags.length > 0 || all.serviceWorkers === "allow";
+  // Through a proxy one sees what the browser itself asks for, which is the same from browser to browser alone.
+  const own = flags.length > 0 || all.serviceWorkers === "allow" || "proxy" in all;
   const { context, close } = await (own ? contextOfItsOwn(all, flags) : contextOfFile(all));
   try {
     const watch = new Watch(context, url);

@@ -247,6 +247,7 @@ fn card(
 
 fn why_not_fewer(model: Model, least: &Least) -> impl IntoView + use<> {
     let alarms = model.scenario.with_untracked(sentences::false_alarms);
+    let exposure = own(least).map(|p| p.plan.exposure_days);
     let rows = own(least)
         .iter()
         .map(|p| row(model, p, words::LEAST_ROW.into()))
@@ -258,7 +259,14 @@ fn why_not_fewer(model: Model, least: &Least) -> impl IntoView + use<> {
             let stopped = p.stopped.map_or(String::new(), |s| {
                 format!("; {}", sentences::stopped(s.after, s.of))
             });
-            row(model, p, format!("{told}{stopped}"))
+            // The table has no column for it.
+            let days = p.plan.exposure_days;
+            let days = if Some(days) == exposure {
+                String::new()
+            } else {
+                format!(", {}", sentences::days_a_week(days))
+            };
+            row(model, p, format!("{told}{stopped}{days}"))
         }))
         .collect_view();
     table(rows, words::WHY_NOT_FEWER, alarms)
@@ -294,10 +302,10 @@ fn table(rows: impl IntoView, caption: &'static str, alarms: &'static str) -> im
             <table id="least-table">
                 <caption>{caption}</caption>
                 <thead><tr>
+                    <th scope="col" class="words">{words::WHAT}</th>
                     <th scope="col">{words::SITES}</th><th scope="col">{words::TRAPS}</th><th scope="col">{words::WEEKS}</th><th scope="col">{words::YEARS}</th>
                     <th scope="col">{shared::POWER}</th><th scope="col">{alarms}</th><th scope="col">{shared::ANIMALS_KILLED}</th><th scope="col">{words::SPARED}</th>
                     <th scope="col">{words::SMALLEST}</th><th scope="col">{words::WRONG_WAY}</th><th scope="col">{words::TOO_LARGE}</th>
-                    <th scope="col" class="words">{words::WHAT}</th>
                 </tr></thead>
                 <tbody>{rows}</tbody>
             </table>
@@ -327,11 +335,11 @@ fn row(model: Model, p: &PlanAnswer, what: String) -> impl IntoView + use<> {
     };
     view! {
         <tr>
+            <th scope="row" class="words">{if way.is_empty() { what } else { format!("{what} ({way})") }}</th>
             <td>{p.plan.sites}</td><td>{p.plan.traps_per_site}</td><td>{p.plan.weeks}</td><td>{p.plan.years}</td>
             <td>{share(&p.power)}</td><td>{share(&p.false_alarm)}</td>
             <td>{p.toll.as_ref().map_or("…".to_string(), |t| sentences::spread(&t.total))}</td>
             <td>{spared}</td><td>{change.unwrap_or_else(none)}</td><td>{wrong}</td><td>{size}</td>
-            <td class="words">{if way.is_empty() { what } else { format!("{what} ({way})") }}</td>
         </tr>
     }
 }

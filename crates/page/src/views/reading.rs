@@ -18,6 +18,16 @@ struct Read {
     by: By,
 }
 
+impl Read {
+    /// The place alone.
+    fn untold(&self) -> Self {
+        Self {
+            text: String::new(),
+            ..self.clone()
+        }
+    }
+}
+
 /// What chose the place that is read.
 #[derive(Clone, PartialEq)]
 enum By {
@@ -128,21 +138,24 @@ pub fn view() -> impl IntoView {
             now.set(None);
         }
     };
-    // Below a pointer that has not moved there may be another place by now, which nobody asked for.
     let scrolled = move |_| {
-        let Some(before) = now.get_untracked() else {
-            return;
-        };
-        let there = again(&before);
-        let same = |there: &Read| matches!(before.by, By::Key(..)) || there.text == before.text;
-        now.set(there.filter(same));
+        if let Some(before) = now.get_untracked() {
+            let there = again(&before);
+            now.set(match before.by {
+                By::Key(..) => Some(there.unwrap_or_else(|| before.untold())),
+                // Below a pointer that has not moved there may be another place by now, which nobody asked for.
+                By::Pointer(..) => there.filter(|there| there.text == before.text),
+            });
+        }
     };
-    // A picture that is drawn anew tells its new value: the old one would be believed of it.
+    // A picture that is drawn anew tells its new value: the old one would be believed of it. While nothing is drawn
+    // nothing is told, and the place is kept.
     let drawn = Closure::<dyn FnMut()>::new(move || {
-        let before = now.get_untracked();
-        let there = before.as_ref().and_then(again);
-        if there != before {
-            now.set(there);
+        if let Some(before) = now.get_untracked() {
+            let there = again(&before).unwrap_or_else(|| before.untold());
+            if there != before {
+                now.set(Some(there));
+            }
         }
     });
     if let Ok(observer) = MutationObserver::new(drawn.as_ref().unchecked_ref()) {
@@ -177,7 +190,7 @@ pub fn view() -> impl IntoView {
             class="reading"
             id="reading"
             role="status"
-            class:shown=move || now.with(Option::is_some)
+            class:shown=move || now.with(|n| n.as_ref().is_some_and(|r| !r.text.is_empty()))
             style:left=move || now.with(|n| n.as_ref().map_or(String::new(), |r| pixels(r.left)))
             style:top=move || now.with(|n| n.as_ref().map_or(String::new(), |r| pixels(r.top)))
         >

@@ -117,7 +117,7 @@ pub fn in_weeks(of: &[u32]) -> String {
 }
 
 /// An exposure in words.
-pub(super) fn days_a_week(days: f64) -> String {
+pub fn days_a_week(days: f64) -> String {
     format!(
         "{} {} a week",
         plain(days),
