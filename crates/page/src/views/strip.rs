@@ -237,19 +237,19 @@ fn verdicts(model: Model) -> impl IntoView {
             model.scenario.with(|s| sentences::list_verdict(s, list))
         })
     });
-    let class = move || {
+    let answers = move || {
         let sure = model.answer.with(|a| {
             let sure = |a| model.scenario.with(|s| sentences::surely(s, a));
             a.as_ref().filter(|a| a.power.replicates > 0).and_then(sure)
         });
         match sure {
-            Some(true) => "verdict verdict-yes",
-            Some(false) => "verdict verdict-no",
-            None => "verdict",
+            Some(true) => "yes",
+            Some(false) => "no",
+            None => "open",
         }
     };
     view! {
-        {move || verdict.get().map(|text| view! { <p class=class id="verdict">{text}</p> })}
+        {move || verdict.get().map(|text| view! { <p class="verdict" id="verdict" data-answers=answers>{text}</p> })}
         {move || list.get().map(|text| view! { <p class="verdict" id="list-verdict">{text}</p> })}
     }
 }
