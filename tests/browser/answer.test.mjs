@@ -36,6 +36,19 @@ test("a number of the sentence changes the preview at once and the answer in the
     assert.notEqual(await planner.digest(), digest);
   }));
 
+test("whether the plan answers is said and marked", () =>
+  withPlanner(async (planner) => {
+    const verdict = planner.at("verdict");
+    for (const [sites, surely, said] of [["6", "no", /^The plan does not answer/], ["60", "yes", /^The plan answers/]]) {
+      await planner.type("plan.sites", sites);
+      await planner.type("plan.years", "12");
+      await planner.simulate(300);
+      await planner.answered();
+      assert.match(await verdict.textContent(), said);
+      assert.equal(await verdict.getAttribute("data-answers"), surely);
+    }
+  }));
+
 test("each part of the question and of the analysis counts", () =>
   withPlanner(async (planner) => {
     let power = await planner.value("power");

@@ -190,6 +190,37 @@ test("the show goes by arrow keys, one picture at a time, each with its sentence
     await planner.at("show").waitFor({ state: "hidden" });
   }));
 
+for (const [screen, viewport] of [
+  ["a projector", { width: 1280, height: 720 }],
+  ["a phone", { width: 360, height: 740 }],
+]) {
+  test(`every picture of the show is seen from its top on ${screen}`, () =>
+    withPlanner(
+      async (planner) => {
+        const { page } = planner;
+        await page.getByLabel("Show an audience").check();
+        await planner.at("begin-show").click();
+        await planner.at("show-place").getByText(/of 6/).waitFor({ timeout: 60_000 });
+        for (let i = 1; i <= 6; i++) {
+          await planner.at("show-place").getByText(`${i} of 6`).waitFor();
+          const [slide, top, bottom] = await page.evaluate(() => {
+            const box = (of) => document.querySelector(of).getBoundingClientRect();
+            return [box(".slide"), box(".slide h2").top, box(".slide .said").bottom];
+          });
+          assert.ok(top >= slide.top - 1, `the heading of ${i} is ${top}`);
+          // On a projector nothing is below the edge either; a phone is scrolled.
+          if (screen === "a projector") assert.ok(bottom <= slide.bottom + 1, `the sentence of ${i} ends at ${bottom}`);
+          await page.keyboard.press("ArrowRight");
+        }
+        await planner.at("show-full").click();
+        await page.waitForFunction(() => document.fullscreenElement !== null);
+        await planner.at("show-full").click();
+        await page.waitForFunction(() => document.fullscreenElement === null);
+      },
+      { viewport },
+    ));
+}
+
 test("surveys are shown one by one, beside those of other plans", () =>
   withPlanner(async (planner) => {
     const { page } = planner;

@@ -171,6 +171,18 @@ test("closing sites after the first catch shows the lives it spares", () =>
     assert.equal(await planner.at("plan.years").inputValue(), "10");
   }));
 
+test("the years of a plan come back when a question that traps two of them is left", () =>
+  withPlanner(async (planner) => {
+    await planner.type("plan.years", "8");
+    await planner.choose("question-kind", "occupancy");
+    await planner.at("question.effect.occupancy.over_years").waitFor();
+    assert.equal(await planner.at("question.effect.occupancy.over_years").inputValue(), "8");
+    await planner.choose("question-kind", "range_shift");
+    await planner.at("plan.years").waitFor();
+    assert.equal(await planner.at("plan.years").inputValue(), "8");
+    await planner.answered();
+  }));
+
 test("absence has no fits and no law of counts to choose", () =>
   withPlanner(async (planner) => {
     await planner.choose("demo", { label: "an alien beetle in orchards: absence" });

@@ -252,12 +252,13 @@ impl Tradeoff {
         )
     }
 
-    /// Names beside their choices.
+    /// What stands at the rule of the wanted share.
     fn wanted_text(&self) -> String {
         let (name, share) = &self.wanted;
         format!("{name} {}", percent(*share))
     }
 
+    /// Names beside their choices.
     fn draw_names(&self, writer: &mut Writer, frame: &Frame) {
         for Placed {
             name,
@@ -287,19 +288,21 @@ impl Tradeoff {
             Some(Area::whisker(frame.x.at(c.amount), (y(high), y(low))))
         });
         let (named, mut whiskers): (Vec<_>, Vec<_>) = (named.collect(), whiskers.collect());
-        // The rule of the wanted share, with its words.
-        let (rule, text) = (y(self.wanted.1), self.wanted_text());
-        let left = frame.panel.left;
-        whiskers.extend([
-            Area {
-                x: (left, frame.panel.right),
-                y: (rule - 2.0, rule + 2.0),
-            },
-            Area {
-                x: (left, left + 6.0 + width(&text, 12.0)),
-                y: (rule - 16.0, rule),
-            },
-        ]);
+        if self.wanted.1.is_finite() {
+            // The rule of the wanted share, with its words.
+            let (rule, text) = (y(self.wanted.1), self.wanted_text());
+            let left = frame.panel.left;
+            whiskers.extend([
+                Area {
+                    x: (left, frame.panel.right),
+                    y: (rule - 2.0, rule + 2.0),
+                },
+                Area {
+                    x: (left, left + 6.0 + width(&text, 12.0)),
+                    y: (rule - 16.0, rule),
+                },
+            ]);
+        }
         names::placed(&named, &whiskers, &frame.panel)
     }
 }
@@ -403,6 +406,29 @@ mod tests {
         assert!(!whisker.meets(&name));
         // As near as it goes: on the other side, below.
         assert!(name.x.1 <= frame.x.at(3000.0) + 1e-9);
+    }
+
+    /// Two plans that lie close: no name stands where it would be taken for the other's, and one further off has a line
+    /// to its ring.
+    #[test]
+    fn a_name_is_its_own_rings() {
+        let mut figure = figure();
+        figure.choices[3].amount = 3150.0;
+        figure.choices[3].tried = Some((0.74, 0.7, 0.78));
+        let frame = figure.frame();
+        let names = figure.names(&frame);
+        let ring = |amount: f64, share: f64| (frame.x.at(amount), frame.y.at(share));
+        let rings = [ring(3000.0, 0.82), ring(3150.0, 0.74)];
+        for (name, other) in names.iter().zip([rings[1], rings[0]]) {
+            let about = Area::ring((other.0, other.1));
+            let wider = Area {
+                x: (about.x.0 - 10.0, about.x.1 + 10.0),
+                y: (about.y.0 - 10.0, about.y.1 + 10.0),
+            };
+            assert!(!name.area.meets(&wider), "{}", name.name);
+        }
+        assert!(names.iter().any(|n| n.leader.is_some()));
+        assert!(figure.svg().contains("class=\"fg-leader\""));
     }
 
     /// Cheapest first, with what was tried and what was not.

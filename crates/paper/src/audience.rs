@@ -333,6 +333,103 @@ mod tests {
         assert!(all[0].sentence.contains("fall of 30 % in ground beetles"));
     }
 
+    /// A scenario with a few surveys of it.
+    fn simulated(text: &str) -> (Scenario, Answer) {
+        let s = read(text).unwrap().check().unwrap();
+        let a = crate::reader_tests::answer(&s);
+        (s.as_written().clone(), a)
+    }
+
+    fn share(estimate: f64, by: f64) -> survey::summary::Share {
+        survey::summary::Share {
+            estimate,
+            low: estimate - by,
+            high: estimate + by,
+            replicates: 1000,
+        }
+    }
+
+    #[test]
+    fn fewer_is_told_by_the_next_plan_that_is_surely_weaker() {
+        let (s, a) = simulated(include_str!("../../../demo-data/meadow-beetles.json"));
+        let curve = |over: Axis, powers: &[(u32, f64)]| Curve {
+            over,
+            points: powers
+                .iter()
+                .map(|&(value, power)| survey::summary::Point {
+                    at: [(over.key(), value)].into(),
+                    test: a.test.clone(),
+                    power: share(power, 0.03),
+                    false_alarm: share(0.05, 0.01),
+                    preview: a.preview.clone(),
+                    fits: a.fits,
+                    toll: None,
+                    cost: None,
+                    result_digest: String::new(),
+                })
+                .collect(),
+        };
+        let sites = curve(Axis::Sites, &[(8, 0.5), (16, 0.6), (20, 0.74), (24, 0.75)]);
+        assert_eq!(
+            fewer(&s, &sites),
+            "With 16 sites instead of 24, 60 of 100 surveys would find the fall, not 75 (false alarms 5.0 % in both)."
+        );
+        // As many surveys find it but for luck: that is no reason for more.
+        let traps = curve(Axis::Traps, &[(3, 0.76), (4, 0.75), (5, 0.77)]);
+        assert!(
+            fewer(&s, &traps).contains("too small a difference to be told"),
+            "{}",
+            fewer(&s, &traps)
+        );
+        // An earlier week is not fewer.
+        let first = curve(Axis::FirstWeek, &[(10, 0.1), (21, 0.75)]);
+        assert!(fewer(&s, &first).starts_with("The line shows"));
+    }
+
+    #[test]
+    fn each_question_is_wrong_in_its_own_words() {
+        let told = |text| {
+            let (s, a) = simulated(text);
+            wolf(&s, &a, 600.0).unwrap().sentence
+        };
+        let beetles = told(include_str!("../../../demo-data/meadow-beetles.json"));
+        assert!(beetles.contains("in which nothing changes"), "{beetles}");
+        let flies = told(include_str!("../../../demo-data/orchard-baseline.json"));
+        assert!(
+            flies.contains("misses the true mean") && !flies.contains("nothing changes"),
+            "{flies}"
+        );
+        let inventory = told(include_str!("../../../demo-data/meadow-inventory.json"));
+        assert!(
+            inventory.contains("without having reached it"),
+            "{inventory}"
+        );
+    }
+
+    #[test]
+    fn whether_that_is_enough_follows_the_interval() {
+        let (s, mut a) = simulated(include_str!("../../../demo-data/meadow-beetles.json"));
+        a.false_alarm = share(0.05, 0.01);
+        for (power, by, want) in [
+            (0.9, 0.02, "the plan answers."),
+            (0.7, 0.02, "the plan does not answer."),
+            (0.797, 0.02, "too close to call."),
+        ] {
+            a.power = share(power, by);
+            let told = enough(&s, &a);
+            assert!(
+                told.starts_with(" 80 are wanted: ") && told.ends_with(want),
+                "{told}"
+            );
+        }
+        // The verdict says by how little.
+        let verdict = sentences::verdict(&s, &a);
+        assert!(
+            verdict.starts_with("Too close to call: by its estimate of 79.7 % the plan falls short of the wanted power of 80 %"),
+            "{verdict}"
+        );
+    }
+
     #[test]
     fn the_least_plan_is_set_against_the_present_one() {
         let s = read(include_str!("../../../demo-data/meadow-beetles.json")).unwrap();

@@ -57,7 +57,7 @@ fn surveys(s: &Checked, plan: &Plan, seed: u64) -> [Vec<Replicate>; 2] {
     })
 }
 
-fn answer(s: &Checked) -> Answer {
+pub(crate) fn answer(s: &Checked) -> Answer {
     let [change, still] = surveys(s, &s.plan, 1);
     summarise(s, &s.plan, &Evidence::whole(&change, &still))
 }

@@ -425,6 +425,7 @@ pub fn notes(scenario: &Scenario, answer: &Answer) -> Vec<String> {
     notes.extend(departures::notes(scenario, answer));
     notes.extend(preview_note(scenario, answer));
     notes.extend(year_range(scenario));
+    notes.extend(change::goes_on(scenario));
     notes.push(
         "The toll's intervals hold the luck of the draw, not what the premises do not know.".into(),
     );

@@ -10,9 +10,9 @@ use anyhow::{Context, Result, bail};
 
 use crate::process;
 
-/// The crates that compute or draw. Everything above them is a shell.
+/// The crates that compute, draw or hold what a shell shows. Everything above them is a shell.
 pub const CORE: &[&str] = &[
-    "numerics", "models", "survey", "pilot", "figures", "paper", "engine",
+    "numerics", "models", "survey", "pilot", "figures", "paper", "engine", "stand",
 ];
 
 /// Crates that run the core and so decide which features its dependencies are built with.

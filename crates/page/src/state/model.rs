@@ -13,8 +13,7 @@ use engine::summary::{Answer, Curve, LooksAnswer, Several};
 use engine::{Beside, Futures, Ignoring, beside};
 use leptos::prelude::*;
 use paper::meaning::Meaning;
-use stand::History;
-use stand::{Marks, Stand};
+use stand::{History, Marks, Stand};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 

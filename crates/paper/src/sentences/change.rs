@@ -163,6 +163,22 @@ fn told(scenario: &Scenario, estimate: f64) -> Smallest {
     }
 }
 
+/// That a change over some years goes on evenly over those of the plan, where these are others.
+pub(super) fn goes_on(scenario: &Scenario) -> Option<String> {
+    let Effect::Decline(d) = &scenario.question.effect else {
+        return None;
+    };
+    let (over, a_year) = (d.over_years, d.percent_a_year());
+    let years = scenario.plan.years;
+    ((f64::from(years) - over).abs() > 0.5).then(|| {
+        format!(
+            "The question names {} years and the plan {years}: the fall is taken to go on evenly, by {} % a year, and the answer comes after the last year of trapping.",
+            plain(over),
+            decimals(a_year, 2)
+        )
+    })
+}
+
 /// What a wanted share is a share of.
 pub(super) fn share_of(of: Recorded) -> &'static str {
     match of {
@@ -202,6 +218,17 @@ pub fn smallest_preview(scenario: &Scenario, estimate: f64) -> Option<Smallest> 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_plan_of_other_years_than_the_question_says_what_goes_on() {
+        let text = include_str!("../../../../demo-data/meadow-beetles.json");
+        let mut s = survey::scenario::read(text).expect("a demo");
+        assert_eq!(goes_on(&s), None);
+        s.plan.years = 14;
+        // 30 % over 10 years: 1 - 0.7^(1/10) = 3.50 % a year.
+        let told = goes_on(&s).expect("14 years are not 10");
+        assert!(told.contains("names 10 years and the plan 14") && told.contains("3.50 % a year"));
+    }
 
     #[test]
     fn densities_are_rounded_upwards() {

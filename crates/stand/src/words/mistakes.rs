@@ -1,7 +1,7 @@
 //! Words of the part with the mistakes.
 
 /// What it is for.
-pub const ABOUT: &str = "Usual mistakes, to play with. Each begins with this plan's numbers; move them and see what becomes of a survey. Your plan stays as it is.";
+pub const ABOUT: &str = "Usual mistakes, to play with. Each begins with this plan's numbers, in a simple model of its own, so that its chances lie near those of the answer and are not the same; move them and see what becomes of a survey. Your plan stays as it is.";
 /// What is shown while the scenario is refused.
 pub const MEND: &str =
     "They begin once the plan and its premises fit together: see the marked numbers.";
