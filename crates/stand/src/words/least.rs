@@ -48,7 +48,7 @@ pub const WHAT: &str = "what it is";
 /// Heading of the frontier.
 pub const FRONTIER: &str = "What more kills buy: the surest plan for each toll";
 /// Saves its table.
-pub const SAVE_TABLE: &str = "Save table";
+pub const SAVE_TABLE: &str = "Save table (CSV)";
 /// Fold-out of its table.
 pub const READ_FRONTIER: &str = "The frontier as a table; any plan can be opened";
 /// Heading of its table.
