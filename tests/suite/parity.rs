@@ -169,11 +169,10 @@ fn every_other_choice_and_departure() {
 }
 
 /// The plans of a curve over sites or years are drawn together where they can be: each has the very results it has by
-/// itself, for every question, analysis and departure, and over every axis.
-#[test]
-fn a_plan_on_a_curve_is_that_plan_alone() {
+/// itself, for every question, analysis and departure, and over every axis. How many were compared.
+fn compared_with_plans_alone(variants: impl Iterator<Item = Variant>) -> usize {
     let mut compared = 0;
-    for Variant { name, scenario } in analysed().into_iter().chain(departing()) {
+    for Variant { name, scenario } in variants {
         for over in Axis::of_scenario(&scenario) {
             let around = over.around(&scenario);
             let own = around[around.len() / 2];
@@ -200,7 +199,37 @@ fn a_plan_on_a_curve_is_that_plan_alone() {
             }
         }
     }
-    assert!(compared > 300, "{compared}");
+    compared
+}
+
+/// In parts, which run side by side.
+fn every_third_analysis(from: usize) {
+    let compared = compared_with_plans_alone(analysed().into_iter().skip(from).step_by(3));
+    assert!(compared > MANY, "{compared}");
+}
+
+/// Plans compared in each part, at least.
+const MANY: usize = 60;
+
+#[test]
+fn a_plan_on_a_curve_is_that_plan_alone() {
+    every_third_analysis(0);
+}
+
+#[test]
+fn a_plan_on_a_curve_is_that_plan_alone_by_further_analyses() {
+    every_third_analysis(1);
+}
+
+#[test]
+fn a_plan_on_a_curve_is_that_plan_alone_by_the_other_analyses() {
+    every_third_analysis(2);
+}
+
+#[test]
+fn a_plan_on_a_curve_is_that_plan_alone_under_departures() {
+    let compared = compared_with_plans_alone(departing().into_iter());
+    assert!(compared > MANY, "{compared}");
 }
 
 #[test]

@@ -361,7 +361,7 @@ mod tests {
                     test: a.test.clone(),
                     power: share(power, 0.03),
                     false_alarm: share(0.05, 0.01),
-                    preview: a.preview.clone(),
+                    preview: a.preview,
                     fits: a.fits,
                     toll: None,
                     cost: None,

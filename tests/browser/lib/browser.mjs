@@ -116,9 +116,12 @@ export class Watch {
         this.#add(`request that leaves the site: ${url}`);
       }
     });
-    context.on("requestfailed", (request) =>
-      this.#add(`request failed: ${request.url()} (${request.failure()?.errorText})`),
-    );
+    context.on("requestfailed", (request) => {
+      const why = request.failure()?.errorText;
+      // A page that is left gives up what it still waits for.
+      const left = why === "net::ERR_ABORTED" && new URL(request.url()).origin === origin;
+      if (!left) this.#add(`request failed: ${request.url()} (${why})`);
+    });
     context.on("response", (response) => {
       if (response.status() >= 400) {
         this.#add(`answer ${response.status()}: ${response.url()}`);

@@ -134,3 +134,18 @@ pub fn placed<'a>(
     }
     all
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_far_from_its_ring_has_a_line_to_it() {
+        let leader = |y: f64| Placed::new("this plan", (50.0, 100.0), y, false).leader;
+        assert_eq!((leader(124.0), leader(86.0)), (None, None));
+        let (from, to) = leader(160.0).expect("it stands below");
+        assert!(from == 108.0 && (150.0..152.0).contains(&to), "{from} {to}");
+        let (from, to) = leader(60.0).expect("it stands above");
+        assert!(from == 92.0 && (62.0..65.0).contains(&to), "{from} {to}");
+    }
+}
