@@ -209,7 +209,7 @@ fn every_third_analysis(from: usize) {
 }
 
 /// Plans compared in each part, at least.
-const MANY: usize = 60;
+const MANY: usize = 75;
 
 #[test]
 fn a_plan_on_a_curve_is_that_plan_alone() {

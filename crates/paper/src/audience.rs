@@ -1,11 +1,13 @@
 //! One picture at a time for people who are not statisticians, each with a sentence that they understand.
 
+mod fewer;
+
 use crate::number::{percent, rounded};
 use crate::sentences;
 use crate::{curve_figure, futures_figure};
+use fewer::fewer;
 use figures::hundred::Kind;
 use figures::{Hundred, Shape};
-use survey::axis::Axis;
 use survey::futures::Futures;
 use survey::scenario::{Class, Effect, Plan, Scenario};
 use survey::summary::{Answer, Curve, GroupToll};
@@ -216,49 +218,6 @@ fn wolf(scenario: &Scenario, a: &Answer, width: f64) -> Option<Slide> {
     })
 }
 
-/// What a smaller plan than the present one comes to, by the curve.
-fn fewer(scenario: &Scenario, curve: &Curve) -> String {
-    let own = curve.over.of(&scenario.plan);
-    let counted = || curve.points.iter().filter(|p| p.power.replicates > 0);
-    let present = counted().find(|p| p.value() == own);
-    let found = sentences::found(scenario);
-    // Of places along the season or a gradient none is fewer.
-    let kills_less = matches!(
-        curve.over,
-        Axis::Sites | Axis::Traps | Axis::Weeks | Axis::Years | Axis::Exposure
-    );
-    let fewer = || counted().filter(|p| kills_less && p.value() < own);
-    // The next one that is surely weaker: of others the difference is luck.
-    let weaker = present.and_then(|own| fewer().rfind(|p| p.power.high < own.power.low));
-    match (weaker, present, fewer().next()) {
-        (None, Some(p), Some(s)) => format!(
-            "With {} {} instead of {own}, {} of 100 surveys {found}, not {}: too small a difference to be told by these surveys, with fewer animals killed.",
-            s.value(),
-            curve.over.label(),
-            (100.0 * s.power.estimate).round(),
-            (100.0 * p.power.estimate).round(),
-        ),
-        (Some(s), Some(p), _) => {
-            let alarms = [s, p].map(|p| percent(p.false_alarm.estimate));
-            let alarms = match alarms {
-                [a, b] if a == b => format!("{a} in both"),
-                [a, b] => format!("{a} and {b}"),
-            };
-            format!(
-                "With {} {} instead of {own}, {} of 100 surveys {found}, not {} ({} {alarms}).",
-                s.value(),
-                curve.over.label(),
-                (100.0 * s.power.estimate).round(),
-                (100.0 * p.power.estimate).round(),
-                sentences::false_alarms(scenario),
-            )
-        }
-        _ => {
-            format!("The line shows how many of 100 surveys {found}; the bars, the animals killed.")
-        }
-    }
-}
-
 fn kill(scenario: &Scenario, a: &Answer) -> Option<Slide> {
     let t = a.toll.as_ref()?;
     let group = |g: &GroupToll| {
@@ -334,56 +293,19 @@ mod tests {
     }
 
     /// A scenario with a few surveys of it.
-    fn simulated(text: &str) -> (Scenario, Answer) {
+    pub(super) fn simulated(text: &str) -> (Scenario, Answer) {
         let s = read(text).unwrap().check().unwrap();
         let a = crate::reader_tests::answer(&s);
         (s.as_written().clone(), a)
     }
 
-    fn share(estimate: f64, by: f64) -> survey::summary::Share {
+    pub(super) fn share(estimate: f64, by: f64) -> survey::summary::Share {
         survey::summary::Share {
             estimate,
             low: estimate - by,
             high: estimate + by,
             replicates: 1000,
         }
-    }
-
-    #[test]
-    fn fewer_is_told_by_the_next_plan_that_is_surely_weaker() {
-        let (s, a) = simulated(include_str!("../../../demo-data/meadow-beetles.json"));
-        let curve = |over: Axis, powers: &[(u32, f64)]| Curve {
-            over,
-            points: powers
-                .iter()
-                .map(|&(value, power)| survey::summary::Point {
-                    at: [(over.key(), value)].into(),
-                    test: a.test.clone(),
-                    power: share(power, 0.03),
-                    false_alarm: share(0.05, 0.01),
-                    preview: a.preview,
-                    fits: a.fits,
-                    toll: None,
-                    cost: None,
-                    result_digest: String::new(),
-                })
-                .collect(),
-        };
-        let sites = curve(Axis::Sites, &[(8, 0.5), (16, 0.6), (20, 0.74), (24, 0.75)]);
-        assert_eq!(
-            fewer(&s, &sites),
-            "With 16 sites instead of 24, 60 of 100 surveys would find the fall, not 75 (false alarms 5.0 % in both)."
-        );
-        // As many surveys find it but for luck: that is no reason for more.
-        let traps = curve(Axis::Traps, &[(3, 0.76), (4, 0.75), (5, 0.77)]);
-        assert!(
-            fewer(&s, &traps).contains("too small a difference to be told"),
-            "{}",
-            fewer(&s, &traps)
-        );
-        // An earlier week is not fewer.
-        let first = curve(Axis::FirstWeek, &[(10, 0.1), (21, 0.75)]);
-        assert!(fewer(&s, &first).starts_with("The line shows"));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use engine::scenario::Scenario;
 use engine::scenario::fields::find;
 
 /// Whether a scenario has the number at a path. Paths that are none of its numbers are always there.
-pub fn has(s: &Scenario, path: &str) -> bool {
+pub fn has_field(s: &Scenario, path: &str) -> bool {
     if let Some(field) = find(path) {
         return (field.read)(s).is_some();
     }
@@ -33,10 +33,15 @@ mod tests {
     fn a_field_is_there_while_the_scenario_has_its_number() {
         let s = engine::scenario::read(crate::demos::DEMOS[0].1).expect("a demo");
         let last = s.premises.bycatch.len() - 1;
-        assert!(has(&s, "plan.sites") && has(&s, "limits.years") && has(&s, "seed"));
-        assert!(has(&s, "question.effect.decline.change_percent"));
-        assert!(!has(&s, "question.effect.no_worse.margin_percent"));
-        assert!(has(&s, &format!("premises.bycatch[{last}].site_sd")));
-        assert!(!has(&s, &format!("premises.bycatch[{}].site_sd", last + 1)));
+        assert!(
+            has_field(&s, "plan.sites") && has_field(&s, "limits.years") && has_field(&s, "seed")
+        );
+        assert!(has_field(&s, "question.effect.decline.change_percent"));
+        assert!(!has_field(&s, "question.effect.no_worse.margin_percent"));
+        assert!(has_field(&s, &format!("premises.bycatch[{last}].site_sd")));
+        assert!(!has_field(
+            &s,
+            &format!("premises.bycatch[{}].site_sd", last + 1)
+        ));
     }
 }

@@ -15,9 +15,9 @@ mod way;
 pub mod words;
 
 pub use changes::{Change, between};
-pub use fields::has;
+pub use fields::has_field;
 pub use file_kind::{FileKind, file_kind};
 pub use history::{History, MOST as MOST_STEPS};
 pub use lists::{listed, numbers, one_or_none};
-pub use stand::{Mark, Marks, Stand, axis, keep, kept, without};
+pub use stand::{Mark, Marks, Stand, axis, keep, kept, marks_without};
 pub use way::Way;

@@ -19,7 +19,7 @@ pub struct Mark {
 pub type Marks = BTreeMap<String, Mark>;
 
 /// Marks without those of entry `i` of a list; those of later entries move up.
-pub fn without(marks: &Marks, list: &str, i: usize) -> Marks {
+pub fn marks_without(marks: &Marks, list: &str, i: usize) -> Marks {
     let moved = |path: &String| -> Option<String> {
         let Some((at, key)) = path
             .strip_prefix(list)
@@ -155,7 +155,7 @@ mod tests {
         ]
         .map(|(path, text)| (path.to_string(), mark(text)))
         .into();
-        let left = without(&marks, "premises.bycatch", 1);
+        let left = marks_without(&marks, "premises.bycatch", 1);
         let left: Vec<_> = left
             .iter()
             .map(|(p, m)| (p.as_str(), m.text.as_str()))

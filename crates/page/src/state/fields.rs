@@ -4,7 +4,7 @@ use super::Model;
 use engine::scenario::Fault;
 use figures::locale::retold;
 use leptos::prelude::*;
-use stand::{Mark, has};
+use stand::{Mark, has_field};
 use std::time::Duration;
 
 impl Model {
@@ -58,7 +58,7 @@ impl Model {
         let shown = self
             .shown
             .with_value(|s| s.get(path).is_some_and(|n| *n > 0));
-        !shown && !self.scenario.with_untracked(|s| has(s, path))
+        !shown && !self.scenario.with_untracked(|s| has_field(s, path))
     }
 
     /// Takes back the marks of fields that are gone, once the page is drawn: nobody could mend them.

@@ -6,7 +6,7 @@ use crate::words::undo as words;
 use engine::Axis;
 use engine::scenario::Scenario;
 use leptos::prelude::*;
-use stand::{Change, Marks, Stand, between, without};
+use stand::{Change, Marks, Stand, between, marks_without};
 use std::sync::Arc;
 
 impl Model {
@@ -42,7 +42,7 @@ impl Model {
         let before = self.stand();
         let mut after = before.clone();
         change(&mut after.scenario);
-        after.marks = without(&before.marks, list, i);
+        after.marks = marks_without(&before.marks, list, i);
         let changes = between(&before, &after);
         self.step(before, after, &changes, None);
     }

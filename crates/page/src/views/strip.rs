@@ -225,9 +225,16 @@ fn verdicts(model: Model) -> impl IntoView {
         model.answer.with(|a| {
             let a = a.as_ref()?;
             Some(if counting {
-                words::counting(a.power.replicates)
+                (words::counting(a.power.replicates), "open")
             } else {
-                model.scenario.with(|s| sentences::verdict(s, a))
+                model.scenario.with(|s| {
+                    let answers = match sentences::surely(s, a) {
+                        Some(true) => "yes",
+                        Some(false) => "no",
+                        None => "open",
+                    };
+                    (sentences::verdict(s, a), answers)
+                })
             })
         })
     });
@@ -237,19 +244,8 @@ fn verdicts(model: Model) -> impl IntoView {
             model.scenario.with(|s| sentences::list_verdict(s, list))
         })
     });
-    let answers = move || {
-        let sure = model.answer.with(|a| {
-            let sure = |a| model.scenario.with(|s| sentences::surely(s, a));
-            a.as_ref().filter(|a| a.power.replicates > 0).and_then(sure)
-        });
-        match sure {
-            Some(true) => "yes",
-            Some(false) => "no",
-            None => "open",
-        }
-    };
     view! {
-        {move || verdict.get().map(|text| view! { <p class="verdict" id="verdict" data-answers=answers>{text}</p> })}
+        {move || verdict.get().map(|(text, answers)| view! { <p class="verdict" id="verdict" data-answers=answers>{text}</p> })}
         {move || list.get().map(|text| view! { <p class="verdict" id="list-verdict">{text}</p> })}
     }
 }
