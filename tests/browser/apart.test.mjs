@@ -24,8 +24,8 @@ test("the first answer does not wait for what is apart", () =>
     const asked = [];
     page.on("request", (request) => asked.push(new URL(request.url()).pathname));
     const release = await hold(page);
-    await page.goto(siteUrl);
     const planner = new Planner(page);
+    await planner.begin();
     await planner.finished();
     assert.ok(asked.some((path) => APART.test(path)), "nobody asked for it");
     assert.equal(await planner.at("part-season").getAttribute("open"), null);
@@ -40,8 +40,8 @@ test("where it does not come the page says so, loses nothing, and tries again", 
     watch.expect(/ERR_FAILED|Failed to fetch/);
     let fails = true;
     await page.route(APART, (route) => (fails ? route.abort() : route.continue()));
-    await page.goto(siteUrl);
     const planner = new Planner(page);
+    await planner.begin();
     await planner.finished();
     await planner.type("plan.sites", "13");
     await page.locator("#part-season > summary").click();
@@ -72,8 +72,8 @@ for (const [what, ask, answer] of [
   test(`${what} waits for it`, () =>
     withPage(async (page) => {
       const release = await hold(page);
-      await page.goto(siteUrl);
       const planner = new Planner(page);
+      await planner.begin();
       await planner.finished();
       await ask(planner);
       assert.equal(await page.locator(answer).count(), 0);

@@ -2,7 +2,7 @@
 import { test } from "node:test";
 import assert from "node:assert/strict";
 import { siteUrl, withPage } from "./lib/browser.mjs";
-import { Planner, withPlanner } from "./lib/planner.mjs";
+import { FEW, Planner, withPlanner } from "./lib/planner.mjs";
 
 /** Rows of the table of plans as texts. */
 function plans(planner) {
@@ -77,7 +77,9 @@ test("a search that is cancelled keeps what it has found", () =>
     await planner.at("axis").selectOption("years");
     await planner.finished();
     await page.locator("#least-stopped, #least-plan[data-complete=false]", { hasText: "was cancelled" }).waitFor();
-    // A new search begins anew.
+    // A new search, of fewer surveys, begins anew.
+    await planner.simulate(FEW);
+    await planner.answered();
     await planner.at("find-least").click();
     await page.locator("#least-plan[data-complete=true]").waitFor({ timeout: 120_000 });
   }));

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result};
 use serde_json::Value;
 
+use crate::native;
 use crate::process::{self, cargo};
 
 /// Builds the program and returns where it is. Cargo is asked for the place, because a person may have
@@ -14,9 +15,7 @@ use crate::process::{self, cargo};
 /// # Errors
 /// When it does not compile, or cargo does not say where it is.
 pub fn build(root: &Path) -> Result<PathBuf> {
-    let told = process::output(cargo(root).args([
-        "test",
-        "--workspace",
+    let told = process::output(native::tests(root).args([
         "--test",
         "command_line",
         "--no-run",

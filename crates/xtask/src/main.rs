@@ -14,6 +14,7 @@ mod browser_tests;
 mod chromium;
 mod command_line;
 mod directions;
+mod native;
 mod offline;
 mod opener;
 mod peers;

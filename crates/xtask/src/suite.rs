@@ -1,11 +1,11 @@
 //! `cargo xtask test`: every check of the project, cheapest first, stopping at the first that fails.
 
-use std::process::Command;
 use std::time::Instant;
 
 use anyhow::{Context, Result};
 
 use crate::browser_tests::{self, Node};
+use crate::native::{self, OF_BROWSER, cargo_without_browser};
 use crate::process::{cargo, run as run_command};
 use crate::serve::Server;
 use crate::url_prefix::UrlPrefix;
@@ -31,9 +31,13 @@ pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
         absences::check(root)
     })?;
     stage("Tests of all crates", || {
-        run_command(without_browser(cargo(root).args(["test", "--workspace"])))
+        run_command(&mut native::tests(root))
     })?;
     let site = stage("Site", || {
+        if !skip_browser {
+            // What the browser tests load too, or it would keep one core busy alone.
+            wasm::compile(workspace, wasm::PROGRAMS.iter().chain(wasm::CHECKS))?;
+        }
         let site = site::build(workspace, None)?;
         private_paths::check(&site::files(&site)?, &private_paths::folders(root)?)?;
         Ok(site)
@@ -58,19 +62,11 @@ pub fn run(workspace: &Workspace, skip_browser: bool) -> Result<()> {
     })
 }
 
-/// What is for the browser alone: linted as compiled for it, and tested in it.
-const OF_BROWSER: [&str; 2] = ["page", "worker"];
-
-/// The command for all crates but those of the browser.
-fn without_browser(command: &mut Command) -> &mut Command {
-    command.args(OF_BROWSER.iter().flat_map(|package| ["--exclude", package]))
-}
-
 /// Lints everything as compiled for this computer, and what is for the browser as compiled for that.
 fn lints(workspace: &Workspace) -> Result<()> {
     let root = workspace.root();
     let strict = ["--all-targets", "--", "-D", "warnings"];
-    run_command(without_browser(cargo(root).args(["clippy", "--workspace"])).args(strict))?;
+    run_command(cargo_without_browser(root, "clippy").args(strict))?;
     wasm::ensure_target(workspace)?;
     let of_browser = OF_BROWSER.iter().flat_map(|package| ["--package", package]);
     let mut there = cargo(root);

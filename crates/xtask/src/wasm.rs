@@ -103,12 +103,15 @@ pub fn ensure_target(workspace: &Workspace) -> Result<()> {
     )
 }
 
-/// Compiles programs and writes `NAME.js` and `NAME_bg.wasm` of each into its folder. Cargo is asked for all of them at
-/// once: the last and longest part of compiling one keeps a single core busy.
+/// Compiles programs. Cargo is asked for all of them at once: the last and longest part of compiling one keeps a single
+/// core busy.
 ///
 /// # Errors
-/// When one does not compile, or its JavaScript cannot be made.
-pub fn build_all(workspace: &Workspace, programs: &[Program], folder: &Path) -> Result<()> {
+/// When one does not compile.
+pub fn compile(
+    workspace: &Workspace,
+    programs: impl IntoIterator<Item = &'static Program>,
+) -> Result<()> {
     ensure_target(workspace)?;
     let folders = private_paths::folders(workspace.root())?;
     let mut command = process::cargo(workspace.root());
@@ -123,7 +126,15 @@ pub fn build_all(workspace: &Workspace, programs: &[Program], folder: &Path) -> 
         });
         command.arg(program.target);
     }
-    process::run(&mut command)?;
+    process::run(&mut command)
+}
+
+/// Compiles programs and writes `NAME.js` and `NAME_bg.wasm` of each into its folder.
+///
+/// # Errors
+/// When one does not compile, or its JavaScript cannot be made.
+pub fn build_all(workspace: &Workspace, programs: &'static [Program], folder: &Path) -> Result<()> {
+    compile(workspace, programs)?;
     let compiled = workspace.target().join(TARGET).join(PROFILE);
     thread::scope(|scope| {
         let each: Vec<_> = programs
