@@ -175,7 +175,7 @@ async function questions() {
     const planner = new Planner(page);
     await planner.answered();
     await planner.state("idle").waitFor();
-    const labels = await page.evaluate(() => [...document.getElementById("demo").options].slice(1).map((o) => o.text));
+    const labels = await page.evaluate(() => [...document.querySelectorAll("#demo optgroup:first-of-type option")].map((o) => o.text));
     // The first is shown already, so that it comes last.
     for (const label of [...labels.slice(1), labels[0]]) {
       const took = await page.evaluate(asked, label);

@@ -36,6 +36,48 @@ test("a scenario saved and opened again gives the same digits", () =>
     assert.equal((await planner.saved("save")).text, text);
   }));
 
+test("a demo becomes a survey of one's own: what was invented is gone or a guess, and undo brings it back", () =>
+  withPlanner(async (planner) => {
+    const { page } = planner;
+    const said = page.locator(".notice");
+    await planner.openFile("pilot.csv", await demo("meadow-beetles-pilot.csv"), "open-pilot");
+    await said.getByText(/premises are still invented, from the demo/).waitFor();
+    await planner.choose("demo", { label: "this question as a survey of my own" });
+    await said.getByText(/Invented costs are gone/).waitFor();
+    await planner.answered();
+    assert.equal(await planner.at("scenario-title").inputValue(), "My survey");
+    assert.equal(await planner.at("scenario-notes").inputValue(), "");
+    const own = JSON.parse((await planner.saved("save")).text);
+    assert.doesNotMatch(JSON.stringify(own), /invented/);
+    assert.equal(own.premises.target.catch_per_trap_week.source, "pilot");
+    assert.equal(own.premises.costs, undefined);
+    // The message alone still names what is gone.
+    assert.match(await said.innerText(), /great bronze carabid/);
+    await said.getByRole("button").click();
+    assert.doesNotMatch(await page.locator("main").innerText(), /great bronze carabid|Aldermoor/);
+    // Nothing is left to take out.
+    await planner.choose("demo", { label: "this question as a survey of my own" });
+    await said.getByText(/Nothing here is invented/).waitFor();
+    await planner.at("undo").click();
+    assert.match(await planner.at("scenario-title").inputValue(), /Aldermoor/);
+  }));
+
+test("a title is one line, taken by Enter and wrapped where the screen is narrow", () =>
+  withPlanner(
+    async (planner) => {
+      const title = planner.at("scenario-title");
+      const high = () => title.evaluate((e) => [e.clientHeight, e.scrollWidth - e.clientWidth]);
+      assert.deepEqual((await high())[1], 0);
+      const [two] = await high();
+      await title.fill("Moths\nof the scree");
+      await title.press("Enter");
+      assert.equal(await title.inputValue(), "Moths of the scree");
+      assert.equal(await planner.at("undo").getAttribute("title"), "Undo: a change of title");
+      assert.ok((await high())[0] < two);
+    },
+    { viewport: { width: 360, height: 740 } },
+  ));
+
 test("the scenario is kept in the browser from visit to visit", () =>
   withPlanner(async (planner) => {
     await planner.type("plan.sites", "13");

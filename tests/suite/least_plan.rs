@@ -112,6 +112,19 @@ fn what_would_help_helps() {
             .find_map(|w| w.parse().ok())
             .unwrap()
     };
+    // What kills least comes first, and to ask for less last.
+    let kills: Vec<Option<f64>> = shortfall
+        .would_help
+        .iter()
+        .map(|l| {
+            let (number, _) = l.split_once("(kills about ")?.1.split_once(", power")?;
+            number.replace(',', "").parse().ok()
+        })
+        .collect();
+    let (last, more) = kills.split_last().unwrap();
+    assert_eq!(*last, None, "{:?}", shortfall.would_help);
+    assert!(more.len() >= 3 && more.iter().all(Option::is_some));
+    assert!(more.is_sorted(), "{:?}", shortfall.would_help);
     for (sites, years) in [(number("sites with"), 9), (12, number("years with"))] {
         let mut other = (*s).clone();
         other.plan = survey::frontier::resized(&s.plan, sites, 3, 4);

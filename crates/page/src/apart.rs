@@ -6,7 +6,7 @@
 use crate::demos::DEMOS;
 use crate::state::Model;
 use crate::views::apart::draw;
-use crate::views::files::{learn, take};
+use crate::views::files::{learn, own, take};
 use crate::views::question::ask;
 use engine::scenario::Checked;
 use engine::{Job, Kind, Refusal};
@@ -26,6 +26,8 @@ pub struct Rest {
     pub take: fn(Model, &str, &str, &str) -> bool,
     /// Puts the premises of pilot catches (a file's name and bytes) into the scenario and says what the table told.
     pub learn: fn(Model, &str, &[u8]),
+    /// Makes the scenario one of the user's own, without inventions.
+    pub own: fn(Model),
     /// Asks another question, by its key.
     pub ask: fn(Model, &'static str),
     /// What a result means, by its key.
@@ -44,6 +46,7 @@ static REST: Rest = Rest {
     begin: Job::new,
     take,
     learn,
+    own,
     ask,
     meaning_of_result: of_result,
     meaning_of_field: of_field,

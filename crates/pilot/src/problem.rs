@@ -209,7 +209,7 @@ pub enum Problem {
     DateUnknown,
     /// Days and months cannot be told apart.
     #[error(
-        "day and month cannot be told apart, here or in any other row: say --day-first or --month-first, or give dates as yyyy-mm-dd"
+        "day and month cannot be told apart, here or in any other row: give dates as yyyy-mm-dd, or say at the command line which comes first: --day-first or --month-first"
     )]
     DayOrMonth,
     /// Day first in one row, month first in another.

@@ -79,10 +79,7 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 )
             }));
             lines.extend(least.missed.as_ref().map(sentences::missed));
-            if !least.binding_limits.is_empty() {
-                lines.push("Limits that bind (by closed form scaled to the simulation):".into());
-            }
-            lines.extend(binding(least));
+            lines.extend(binding_with_heading(least));
             lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
             lines.extend(sentences::least_of_list(scenario));
             lines.extend(stand_in(least.test.as_ref(), least.power.as_ref()));
@@ -111,9 +108,9 @@ fn told(scenario: &Scenario, least: &Least) -> String {
                 smaller(scenario, &s.surest)
             ));
             lines.extend(stand_in(Some(&s.surest.test), Some(&s.surest.power)));
+            lines.extend(binding_with_heading(least));
             lines.push("What would help (closed forms scaled to that simulation; simulate before relying on them):".into());
             lines.extend(s.would_help.iter().map(|h| format!("  {h}")));
-            lines.extend(binding(least));
             lines.push(sentences::race(least.stopped, RACE_ERROR, least.surveys));
         }
         (None, None) => {
@@ -130,6 +127,12 @@ fn told(scenario: &Scenario, least: &Least) -> String {
 fn binding(least: &Least) -> impl Iterator<Item = String> + '_ {
     let told = |r| format!("  {}", sentences::binding(r));
     least.binding_limits.iter().map(told)
+}
+
+fn binding_with_heading(least: &Least) -> impl Iterator<Item = String> + '_ {
+    let heading = "Limits that bind (by closed form scaled to the simulation):";
+    let any = (!least.binding_limits.is_empty()).then(|| heading.to_owned());
+    any.into_iter().chain(binding(least))
 }
 
 fn stand_in(test: Option<&TestTold>, power: Option<&Share>) -> Option<String> {

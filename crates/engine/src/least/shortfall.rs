@@ -21,7 +21,8 @@ pub struct Shortfall {
     pub reason: String,
     /// Limits that bind: raising this one alone, within the format's bounds, would give an answer.
     pub binding: Vec<String>,
-    /// What would help, in words; closed forms scaled to the simulation of the surest plan, not simulated themselves.
+    /// What would help, in words, what kills least first, and last to ask for less; closed forms scaled to the simulation
+    /// of the surest plan, not simulated themselves.
     pub would_help: Vec<String>,
     /// The surest plan within the limits.
     pub surest: PlanAnswer,
@@ -156,7 +157,8 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
     let years = |n| full.over_years(n);
     let most_sites = (MOST_SITE_YEARS as u32 / full.years).min(2000);
     let mut binding = Vec::new();
-    let mut would_help = Vec::new();
+    // Ways to go further, with what each kills.
+    let mut further = Vec::new();
     let mut names = Vec::new();
     for (key, found, words, plan) in [
         (
@@ -191,15 +193,21 @@ pub fn shortfall(scenario: &Checked, surest: PlanAnswer) -> Shortfall {
             } else {
                 format!("the limit on {words}")
             });
-            would_help.push(format!(
-                "about {n} {words} with everything else at its limit (kills about {}, power about {:.0} %)",
-                thousands(expected_toll(scenario, &plan(n)).total()),
-                100.0 * scaled.power(&plan(n)),
+            let kills = expected_toll(scenario, &plan(n)).total();
+            further.push((
+                kills,
+                format!(
+                    "about {n} {words} with everything else at its limit (kills about {}, power about {:.0} %)",
+                    thousands(kills),
+                    100.0 * scaled.power(&plan(n)),
+                ),
             ));
         }
     }
+    further.extend(more_regions(scenario, &surest.plan, &scaled));
+    further.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut would_help: Vec<String> = further.into_iter().map(|(_, way)| way).collect();
     would_help.extend(larger_change(scenario, &surest.plan, scaled.ratio));
-    would_help.extend(more_regions(scenario, &surest.plan, &scaled));
     let reason = if binding.is_empty() {
         format!(
             "No plan within the limits reaches the wanted power, and raising no single limit would.{}",
@@ -233,19 +241,21 @@ fn thousands(animals: f64) -> String {
 const MOST_REGIONS: u32 = 20;
 
 /// How many regions like this one, each with the surest plan and with good and bad years of its own, would answer
-/// together: the mean of n independent estimates has the n-th part of one's variance.
-fn more_regions(scenario: &Checked, plan: &Plan, scaled: &Scaled) -> Option<String> {
+/// together, with what they kill: the mean of n independent estimates has the n-th part of one's variance.
+fn more_regions(scenario: &Checked, plan: &Plan, scaled: &Scaled) -> Option<(f64, String)> {
     if !scenario.question.effect.is_trend() {
         return None;
     }
     let p = preview_at_stated(scenario, plan);
     let power = |n: u32| power_at(scenario, p.df, scaled.ratio * p.delta * f64::from(n).sqrt());
     let regions = (2..=MOST_REGIONS).find(|&n| power(n) >= scenario.question.wanted_power)?;
-    Some(format!(
+    let kills = f64::from(regions) * expected_toll(scenario, plan).total();
+    let way = format!(
         "{regions} regions like this one, each with the surest plan and with good and bad years of its own (kills about {}, power about {:.0} %)",
-        thousands(f64::from(regions) * expected_toll(scenario, plan).total()),
+        thousands(kills),
         100.0 * power(regions)
-    ))
+    );
+    Some((kills, way))
 }
 
 /// The change the surest plan would find, when that is a change worth asking for and larger than the stated one.

@@ -87,6 +87,7 @@ pub fn learn(model: Model, name: &str, table: &[u8]) {
                     );
                 }
                 Ok(_) => {
+                    let inventions = scenario.inventions();
                     model.replace(scenario, undo::PILOT_STEP);
                     let read = words::premises_taken(
                         name,
@@ -96,10 +97,27 @@ pub fn learn(model: Model, name: &str, table: &[u8]) {
                     );
                     let lines = std::iter::once(read)
                         .chain(premises.notes.iter().map(|n| retold(n)))
+                        .chain((inventions > 0).then(|| words::still_invented(inventions)))
                         .collect();
                     model.notice.set(Some(Notice { bad: false, lines }));
                 }
             }
+        }
+    }
+}
+
+/// Makes the scenario one of the user's own, without what was invented for a demo, and says what that did.
+pub fn own(model: Model) {
+    match model.scenario.with_untracked(|s| s.own(words::OWN_TITLE)) {
+        Err(fault) => refuse(model, vec![fault.to_string()]),
+        Ok(own) if own.is_unchanged() => {
+            let lines = vec![words::NOTHING_INVENTED.into()];
+            model.notice.set(Some(Notice { bad: false, lines }));
+        }
+        Ok(own) => {
+            let lines = words::own_begun(&own);
+            model.load(own.scenario, undo::OWN_STEP);
+            model.notice.set(Some(Notice { bad: false, lines }));
         }
     }
 }
@@ -157,15 +175,23 @@ pub fn view(model: Model) -> impl IntoView {
         model.save(&name, "application/json", &text);
     };
     let title = Memo::new(move |_| model.scenario.with(|s| s.title.clone()));
+    let entitle = move |typed: String| {
+        let typed = typed.lines().collect::<Vec<_>>().join(" ");
+        model.edit(|s| s.title = typed);
+    };
     let notes = Memo::new(move |_| model.scenario.with(|s| s.notes.clone()));
     view! {
         <nav class="files" aria-label=words::SCENARIO>
-            <input class="title" id="scenario-title" aria-label=words::TITLE
+            // One line, but shown on as many as a narrow screen needs.
+            <textarea class="title" id="scenario-title" aria-label=words::TITLE rows="1"
                 prop:value=move || title.get()
-                on:change=move |event| {
-                    let typed = event_target_value(&event);
-                    model.edit(|s| s.title = typed);
-                } />
+                on:keydown=move |event| {
+                    if event.key() == "Enter" && !event.is_composing() {
+                        event.prevent_default();
+                        entitle(event_target_value(&event));
+                    }
+                }
+                on:change=move |event| entitle(event_target_value(&event))></textarea>
             <textarea class="notes" id="scenario-notes" aria-label=words::NOTES rows="2"
                 prop:value=move || notes.get()
                 on:change=move |event| {
@@ -180,18 +206,25 @@ pub fn view(model: Model) -> impl IntoView {
                 <label class="button">{words::PILOT}
                     <input type="file" id="open-pilot" accept=".csv,.tsv,.txt,text/csv" node_ref=pilot_picker on:change=open_pilot />
                 </label>
-                <select id="demo" aria-label=words::LOAD_DEMO on:change=move |event| {
+                <select id="demo" aria-label=words::BEGIN_LIST on:change=move |event| {
                     let name = event_target_value(&event);
                     model.with_apart(move |rest| {
-                        if let Some((name, text)) = rest.demos.iter().find(|d| d.0 == name) {
+                        if name == words::OWN {
+                            (rest.own)(model);
+                        } else if let Some((name, text)) = rest.demos.iter().find(|d| d.0 == name) {
                             (rest.take)(model, name, text, &undo::demo_step(name));
                         }
                     });
                     // Back to the heading, so that the same demo can be loaded again.
                     event_target::<web_sys::HtmlSelectElement>(&event).set_selected_index(0);
                 }>
-                    <option value="" selected>{words::CHOOSE_DEMO}</option>
-                    {NAMES.map(|name| view! { <option value=name>{name}</option> })}
+                    <option value="" selected>{words::BEGIN}</option>
+                    <optgroup label=words::DEMOS>
+                        {NAMES.map(|name| view! { <option value=name>{name}</option> })}
+                    </optgroup>
+                    <optgroup label=words::YOURS>
+                        <option value=words::OWN>{words::OWN}</option>
+                    </optgroup>
                 </select>
             </p>
             {steps::view(model)}

@@ -68,9 +68,9 @@ fn result(model: Model, least: &Least, stopped: bool) -> AnyView {
             <p class="verdict" id="least-none">{retold(&s.reason)}</p>
             {table(rows, words::SUREST_TABLE, alarms)}
             {sentences::stand_in(&s.surest.test, s.surest.power.replicates).map(|n| view! { <p class="aside">{n}</p> })}
+            {binding(least)}
             <p>{words::HELP}</p>
             <ul>{help}</ul>
-            {binding(least)}
             <p class="aside">{foot(least)}</p>
         }
         .into_any();

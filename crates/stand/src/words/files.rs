@@ -1,5 +1,8 @@
 //! Files in and out.
 
+use engine::scenario::Own;
+use paper::number::count;
+
 /// When the browser does not save.
 pub const NOT_SAVED: &str = "the browser did not let the file be saved";
 /// A table opened as a scenario.
@@ -17,10 +20,59 @@ pub const OPEN: &str = "Open scenario";
 pub const SAVE: &str = "Save scenario";
 /// Takes a pilot's table.
 pub const PILOT: &str = "Pilot catches (CSV)";
-/// Name of the list of demos.
-pub const LOAD_DEMO: &str = "load a demo";
+/// Name of the list of what to begin with.
+pub const BEGIN_LIST: &str = "begin with a demo or a survey of your own";
 /// What stands in that list first.
-pub const CHOOSE_DEMO: &str = "Load a demo…";
+pub const BEGIN: &str = "Begin with…";
+/// The demos in it.
+pub const DEMOS: &str = "Demos, all invented";
+/// The rest of it.
+pub const YOURS: &str = "Yours";
+/// A scenario without inventions.
+pub const OWN: &str = "this question as a survey of my own";
+/// Title of such a scenario.
+pub const OWN_TITLE: &str = "My survey";
+/// When there is nothing to take out.
+pub const NOTHING_INVENTED: &str =
+    "Nothing here is invented: every premise is yours, published or common practice.";
+
+/// What a scenario of one's own has no more of, and what is to be done.
+pub fn own_begun(own: &Own) -> Vec<String> {
+    let guesses = match own.guesses {
+        0 => "none of the premises that stay was invented.".to_owned(),
+        1 => "one premise was invented and is marked “guess” now.".to_owned(),
+        many => format!(
+            "{} premises were invented and are marked “guess” now.",
+            count(many as f64)
+        ),
+    };
+    let mut lines = vec![format!(
+        "A survey of your own: {guesses} Replace what you know better, or open your pilot catches."
+    )];
+    if !own.groups.is_empty() {
+        lines.push(format!(
+            "Invented by-catch is gone: {}. State what your traps will kill besides, or the toll leaves it out.",
+            own.groups.join(", ")
+        ));
+    }
+    if own.costs {
+        lines.push("Invented costs are gone: state yours to see hours and money.".into());
+    }
+    lines
+}
+
+/// What a scenario still holds of a demo's inventions once a pilot's premises are taken.
+pub fn still_invented(premises: usize) -> String {
+    let are = if premises == 1 {
+        "premise is"
+    } else {
+        "premises are"
+    };
+    format!(
+        "{} {are} still invented, from the demo. “{BEGIN}”, “{OWN}” takes out what is invented and keeps what the pilot told.",
+        count(premises as f64)
+    )
+}
 
 /// A file that cannot be read.
 pub fn not_read(name: &str) -> String {

@@ -22,6 +22,8 @@ pub const RESET_DONE: &str = "Back to what was loaded last. “Undo” brings yo
 pub const RESET_NOTHING: &str = "Nothing to reset: the scenario is as it was loaded.";
 /// Name of the step that takes a pilot's premises.
 pub const PILOT_STEP: &str = "taking premises from a pilot";
+/// Name of the step that takes out what was invented.
+pub const OWN_STEP: &str = "beginning a survey of your own";
 /// Name of the step that takes a species table.
 pub const SPECIES_STEP: &str = "taking a species table";
 

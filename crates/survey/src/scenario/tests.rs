@@ -16,7 +16,7 @@ const OCCUPANCY: &str = include_str!("../../../../demo-data/mountain-occupancy.j
 const ABSENCE: &str = include_str!("../../../../demo-data/orchard-absence.json");
 const BASELINE: &str = include_str!("../../../../demo-data/orchard-baseline.json");
 const EDGE: &str = include_str!("../../../../demo-data/mountain-edge.json");
-const DEMOS: [&str; 10] = [
+pub(super) const DEMOS: [&str; 10] = [
     DEMO, MOTHS, NO_WORSE, MOWING, HOVERFLIES, OCCUPANCY, ABSENCE, BASELINE, INVENTORY, EDGE,
 ];
 
