@@ -55,10 +55,13 @@ test("a demo becomes a survey of one's own: what was invented is gone or a guess
     assert.match(await said.innerText(), /great bronze carabid/);
     await said.getByRole("button").click();
     assert.doesNotMatch(await page.locator("main").innerText(), /great bronze carabid|Aldermoor/);
+    for (const group of ["spiders", "shrews"]) await page.getByRole("button", { name: `Remove ${group}` }).click();
+    await planner.answered();
+    assert.match(await page.locator("#strip-toll .note").textContent(), /; by-catch not stated$/);
     // Nothing is left to take out.
     await planner.choose("demo", { label: "this question as a survey of my own" });
     await said.getByText(/Nothing here is invented/).waitFor();
-    await planner.at("undo").click();
+    for (const _ of ["shrews", "spiders", "own"]) await planner.at("undo").click();
     assert.match(await planner.at("scenario-title").inputValue(), /Aldermoor/);
   }));
 

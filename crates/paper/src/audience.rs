@@ -242,11 +242,16 @@ fn kill(scenario: &Scenario, a: &Answer) -> Option<Slide> {
     let groups: Vec<String> = std::iter::once(target)
         .chain(t.bycatch.iter().map(group))
         .collect();
+    let besides = if t.bycatch.is_empty() {
+        " What the traps kill besides is not stated."
+    } else {
+        ""
+    };
     Some(Slide {
         heading: "What it kills".into(),
         picture: None,
         sentence: format!(
-            "About {} animals over all years: {}. With luck of the draw, from {} to {}.",
+            "About {} animals over all years: {}. With luck of the draw, from {} to {}.{besides}",
             rounded(t.total.mean),
             groups.join(", "),
             rounded(t.total.low),

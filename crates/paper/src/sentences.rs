@@ -175,7 +175,10 @@ fn kill(scenario: &Scenario, t: &Toll) -> String {
         .iter()
         .filter(|g| g.class != Class::Arthropod)
         .collect();
-    let apart = if lead.is_empty() {
+    let apart = if t.bycatch.is_empty() {
+        // No trap catches its target alone.
+        ", by-catch not stated".into()
+    } else if lead.is_empty() {
         String::new()
     } else {
         let n: f64 = lead.iter().map(|g| g.mean).sum();

@@ -138,3 +138,16 @@ fn the_toll_is_drawn_with_vertebrates_and_protected_animals_apart() {
     let mean: f64 = mean.parse().expect("a number for machines");
     assert!((mean - number(&told, "/toll/bycatch/1/mean")).abs() < 1e-6);
 }
+
+#[test]
+fn a_toll_without_by_catch_says_that_none_is_stated() {
+    let folder = Folder::new("answer-no-bycatch");
+    let alone = folder.changed(BEETLES, |s| {
+        s["premises"]["bycatch"] = serde_json::json!([]);
+    });
+    let said = "animals, by-catch not stated";
+    for (path, expected) in [(alone, true), (demo(BEETLES), false)] {
+        let done = run(&["answer", &path, "--replicates", "40"]);
+        assert_eq!(done.out.contains(said), expected, "{}", done.out);
+    }
+}

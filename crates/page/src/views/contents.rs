@@ -229,6 +229,9 @@ fn futures_told(model: Model) -> Option<String> {
 fn killed(model: Model) -> Option<String> {
     model.answer.with(|a| {
         let toll = a.as_ref()?.toll.as_ref()?;
+        if toll.bycatch.is_empty() {
+            return Some(parts::killed_besides_unstated(&count(toll.total.mean)));
+        }
         let apart = toll.bycatch.iter().filter(|g| g.class != Class::Arthropod);
         let apart: f64 = apart.map(|g| g.mean).sum();
         Some(parts::killed(&count(toll.total.mean), &count(apart)))

@@ -192,7 +192,7 @@ pub fn view(model: Model) -> impl IntoView {
                     }
                 }
                 on:change=move |event| entitle(event_target_value(&event))></textarea>
-            <textarea class="notes" id="scenario-notes" aria-label=words::NOTES rows="2"
+            <textarea class="notes" id="scenario-notes" aria-label=words::NOTES rows="2" placeholder=words::NOTES_HINT
                 prop:value=move || notes.get()
                 on:change=move |event| {
                     let typed = event_target_value(&event);

@@ -86,7 +86,9 @@ fn toll(answer: &Answer) -> (String, String) {
         .map(|g| g.mean)
         .collect();
     let mut note = words::toll_note(&count(t.total.low), &count(t.total.high));
-    if !apart.is_empty() {
+    if t.bycatch.is_empty() {
+        note.push_str(words::NO_BYCATCH);
+    } else if !apart.is_empty() {
         note.push_str(&words::apart(&count(apart.iter().sum())));
     }
     (count(t.total.mean), note)

@@ -1,7 +1,7 @@
 //! Files in and out.
 
 use engine::scenario::Own;
-use paper::number::count;
+use paper::number::plain;
 
 /// When the browser does not save.
 pub const NOT_SAVED: &str = "the browser did not let the file be saved";
@@ -14,6 +14,8 @@ pub const SCENARIO: &str = "scenario";
 pub const TITLE: &str = "title of the scenario";
 /// Name of the field of its notes.
 pub const NOTES: &str = "notes on the scenario";
+/// What stands in it while it is empty.
+pub const NOTES_HINT: &str = "Notes: who plans this, where the numbers come from";
 /// Opens one.
 pub const OPEN: &str = "Open scenario";
 /// Saves it.
@@ -43,7 +45,7 @@ pub fn own_begun(own: &Own) -> Vec<String> {
         1 => "one premise was invented and is marked “guess” now.".to_owned(),
         many => format!(
             "{} premises were invented and are marked “guess” now.",
-            count(many as f64)
+            plain(many as f64)
         ),
     };
     let mut lines = vec![format!(
@@ -70,7 +72,7 @@ pub fn still_invented(premises: usize) -> String {
     };
     format!(
         "{} {are} still invented, from the demo. “{BEGIN}”, “{OWN}” takes out what is invented and keeps what the pilot told.",
-        count(premises as f64)
+        plain(premises as f64)
     )
 }
 

@@ -165,6 +165,11 @@ pub fn killed(all: &str, apart: &str) -> String {
     format!("{all} animals over all years, {apart} of them vertebrates or protected.")
 }
 
+/// The kill, where no group of by-catch is stated.
+pub fn killed_besides_unstated(all: &str) -> String {
+    format!("{all} animals over all years, by-catch not stated.")
+}
+
 /// The weeks.
 pub fn trapped_in(weeks: &str) -> String {
     format!("Traps are open in {weeks}.")

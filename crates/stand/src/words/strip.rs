@@ -85,6 +85,9 @@ pub fn toll_note(low: &str, high: &str) -> String {
     format!("90 %: {low} to {high}")
 }
 
+/// After it, where no group of by-catch is stated.
+pub const NO_BYCATCH: &str = "; by-catch not stated";
+
 /// How many of the killed stand apart.
 pub fn apart(n: &str) -> String {
     format!("; {n} vertebrates or protected")
