@@ -53,6 +53,8 @@ pub enum Command {
     Premises(PilotArguments),
     /// What a pilot's species list tells: species, coverage, what more trap-weeks add and kill
     Inventory(InventoryArguments),
+    /// A scenario of your own, made of a demonstration without what was invented for it
+    Own(OwnArguments),
     /// The JSON Schema of the scenario file
     Schema,
 }
@@ -280,6 +282,18 @@ pub struct InventoryArguments {
     /// Picture and table as files.
     #[command(flatten)]
     pub files: PictureFiles,
+}
+
+/// A scenario to make one's own.
+#[derive(Debug, Args)]
+pub struct OwnArguments {
+    /// Scenario file (JSON; `-` reads standard input)
+    pub scenario: PathBuf,
+    /// File to write; one that exists is not overwritten
+    pub out: PathBuf,
+    /// Title of the new scenario
+    #[arg(long, default_value = "My survey")]
+    pub title: String,
 }
 
 /// Pilot catches to read.

@@ -12,6 +12,7 @@ pub mod limiting;
 pub mod looks;
 pub mod map;
 pub mod mistakes;
+pub mod own;
 pub mod patterns;
 pub mod premises;
 pub mod returns;

@@ -41,6 +41,7 @@ fn main() -> ExitCode {
         Command::Map(a) => command::map::run(&a),
         Command::Premises(a) => command::premises::run(&a),
         Command::Inventory(a) => command::inventory::run(&a),
+        Command::Own(a) => command::own::run(&a),
         Command::Schema => command::schema::run(),
     };
     match done {

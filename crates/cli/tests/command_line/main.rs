@@ -12,6 +12,7 @@ mod least_ways;
 mod limiting;
 mod looks;
 mod mistakes;
+mod own;
 mod patterns;
 mod premises;
 mod questions;

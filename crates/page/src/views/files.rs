@@ -11,6 +11,7 @@ use figures::locale::retold;
 use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use paper::sentences;
 
 fn refuse(model: Model, lines: Vec<String>) {
     model.notice.set(Some(Notice { bad: true, lines }));
@@ -110,13 +111,11 @@ pub fn learn(model: Model, name: &str, table: &[u8]) {
 pub fn own(model: Model) {
     match model.scenario.with_untracked(|s| s.own(words::OWN_TITLE)) {
         Err(fault) => refuse(model, vec![fault.to_string()]),
-        Ok(own) if own.is_unchanged() => {
-            let lines = vec![words::NOTHING_INVENTED.into()];
-            model.notice.set(Some(Notice { bad: false, lines }));
-        }
         Ok(own) => {
-            let lines = words::own_begun(&own);
-            model.load(own.scenario, undo::OWN_STEP);
+            let lines = sentences::own(&own);
+            if !own.is_unchanged() {
+                model.load(own.scenario, undo::OWN_STEP);
+            }
             model.notice.set(Some(Notice { bad: false, lines }));
         }
     }

@@ -1,6 +1,5 @@
 //! Files in and out.
 
-use engine::scenario::Own;
 use paper::number::plain;
 
 /// When the browser does not save.
@@ -34,34 +33,6 @@ pub const YOURS: &str = "Yours";
 pub const OWN: &str = "this question as a survey of my own";
 /// Title of such a scenario.
 pub const OWN_TITLE: &str = "My survey";
-/// When there is nothing to take out.
-pub const NOTHING_INVENTED: &str =
-    "Nothing here is invented: every premise is yours, published or common practice.";
-
-/// What a scenario of one's own has no more of, and what is to be done.
-pub fn own_begun(own: &Own) -> Vec<String> {
-    let guesses = match own.guesses {
-        0 => "none of the premises that stay was invented.".to_owned(),
-        1 => "one premise was invented and is marked “guess” now.".to_owned(),
-        many => format!(
-            "{} premises were invented and are marked “guess” now.",
-            plain(many as f64)
-        ),
-    };
-    let mut lines = vec![format!(
-        "A survey of your own: {guesses} Replace what you know better, or open your pilot catches."
-    )];
-    if !own.groups.is_empty() {
-        lines.push(format!(
-            "Invented by-catch is gone: {}. State what your traps will kill besides, or the toll leaves it out.",
-            own.groups.join(", ")
-        ));
-    }
-    if own.costs {
-        lines.push("Invented costs are gone: state yours to see hours and money.".into());
-    }
-    lines
-}
 
 /// What a scenario still holds of a demo's inventions once a pilot's premises are taken.
 pub fn still_invented(premises: usize) -> String {
