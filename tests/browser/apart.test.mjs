@@ -4,6 +4,7 @@ import { test } from "node:test";
 import assert from "node:assert/strict";
 import { brotliCompressSync } from "node:zlib";
 import { siteUrl, withPage } from "./lib/browser.mjs";
+import { withHost } from "./lib/host.mjs";
 import { Planner, demo, withPlanner } from "./lib/planner.mjs";
 
 const APART = /\/pkg\/apart[^/]*\.wasm$/;
@@ -58,6 +59,20 @@ test("where it does not come the page says so, loses nothing, and tries again", 
     await planner.at("season-figure").waitFor();
     await planner.at("find-least").click();
     await planner.at("least-plan").waitFor({ timeout: 120_000 });
+  }));
+
+test("a host that does not know the type of compiled programs gives all of it", () =>
+  withHost((host) => {
+    const use = async (page, watch) => {
+      watch.expect(/does not serve Wasm with `application\/wasm`/);
+      host.forget("application/wasm");
+      const planner = new Planner(page, host.url);
+      await planner.begin();
+      await planner.finished();
+      await page.locator("#part-season > summary").click();
+      await planner.at("season-figure").waitFor();
+    };
+    return withPage(use, {}, [], host.url);
   }));
 
 for (const [what, ask, answer] of [

@@ -46,7 +46,8 @@ test("a demo becomes a survey of one's own: what was invented is gone or a guess
     await said.getByText(/Invented costs are gone/).waitFor();
     await planner.answered();
     assert.equal(await planner.at("scenario-title").inputValue(), "My survey");
-    assert.equal(await planner.at("scenario-notes").inputValue(), "");
+    // What the pilot told stays.
+    assert.match(await planner.at("scenario-notes").inputValue(), /^(New by-catch groups.*)?$/);
     const own = JSON.parse((await planner.saved("save")).text);
     assert.doesNotMatch(JSON.stringify(own), /invented/);
     assert.equal(own.premises.target.catch_per_trap_week.source, "pilot");
@@ -63,6 +64,11 @@ test("a demo becomes a survey of one's own: what was invented is gone or a guess
     await said.getByText(/Nothing here is invented/).waitFor();
     for (const _ of ["shrews", "spiders", "own"]) await planner.at("undo").click();
     assert.match(await planner.at("scenario-title").inputValue(), /Aldermoor/);
+    await planner.at("scenario-title").fill("Hay of the lower fields");
+    await planner.at("scenario-title").press("Enter");
+    await planner.choose("demo", { label: "this question as a survey of my own" });
+    await said.getByText(/Invented costs are gone/).waitFor();
+    assert.equal(await planner.at("scenario-title").inputValue(), "Hay of the lower fields");
   }));
 
 test("a title is one line, taken by Enter and wrapped where the screen is narrow", () =>

@@ -292,7 +292,7 @@ pub struct OwnArguments {
     /// File to write; one that exists is not overwritten
     pub out: PathBuf,
     /// Title of the new scenario
-    #[arg(long, default_value = "My survey")]
+    #[arg(long)]
     pub title: String,
 }
 

@@ -17,12 +17,12 @@ use survey::summary::{LooksAnswer, Share};
 pub fn boundary(of: LookBoundary) -> &'static str {
     match of {
         LookBoundary::Pocock => "Pocock: the same line at every look",
-        LookBoundary::ObrienFleming => "O’Brien and Fleming: high at first, then falling",
+        LookBoundary::ObrienFleming => "O'Brien and Fleming: high at first, then falling",
         LookBoundary::SpendObrienFleming => {
-            "spending like O’Brien and Fleming, each direction its half"
+            "spending like O'Brien and Fleming, each direction its half"
         }
         LookBoundary::SpendObrienFlemingWhole => {
-            "spending like O’Brien and Fleming, both directions as one"
+            "spending like O'Brien and Fleming, both directions as one"
         }
         LookBoundary::SpendPocock => "spending like Pocock",
     }
@@ -35,7 +35,7 @@ pub fn about_boundary(of: LookBoundary) -> &'static str {
             "The same line on the normal scale at every look (Pocock 1977, Biometrika 64:191): easy to stop early, and the last look asks for much."
         }
         LookBoundary::ObrienFleming => {
-            "The line falls as 1/√t, t being the share of the final information (O’Brien & Fleming 1979, Biometrics 35:549): hardly ever stops early, and the last look asks for little more than a survey without looks."
+            "The line falls as 1/√t, t being the share of the final information (O'Brien & Fleming 1979, Biometrics 35:549): hardly ever stops early, and the last look asks for little more than a survey without looks."
         }
         LookBoundary::SpendObrienFleming => {
             "By the share t of the information 4 − 4 Φ(z(1 − a/4)/√t) of the level a is spent where a change in either direction counts, 2 − 2 Φ(z(1 − a/2)/√t) where one does (Lan & DeMets 1983, Biometrika 70:659): years may be moved later without losing the level."
@@ -57,7 +57,7 @@ pub const FIXED_ELSEWHERE: &str =
 pub const WHO_DECIDES: &str = "Write down years, lines and who looks before the first trap is set. One person who does not run the traps should look, and tell the others only “stop” or “go on”. The lines say when the question is answered; harm, cost or a rule of the permit may stop a survey at any time, without a claim.";
 
 /// How lines on two scales belong together.
-pub const SCALES: &str = "z is the line of a normally distributed statistic; t is what estimate over standard error must exceed with that look’s degrees of freedom, by equal tails. The nominal p is the p-value to be passed at that look alone. Information is the variance of the estimate after all years over that after the look’s, by closed form.";
+pub const SCALES: &str = "z is the line of a normally distributed statistic; t is what estimate over standard error must exceed with that look's degrees of freedom, by equal tails. The nominal p is the p-value to be passed at that look alone. Information is the variance of the estimate after all years over that after the look's, by closed form.";
 
 /// The looks as a sentence.
 pub fn asked(scenario: &Scenario, looks: &Looks) -> String {

@@ -103,7 +103,7 @@ pub fn patterns_table(patterns: &[Pattern]) -> Table {
         "different sites",
         "sites in a year",
         "site-years",
-        "variance, as a multiple of this plan’s",
+        "variance, as a multiple of this plan's",
         "power (false alarms), closed form",
         "animals killed",
     ];

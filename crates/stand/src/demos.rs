@@ -60,3 +60,28 @@ pub const DEMOS: [(&str, &str); 11] = [
         include_str!("../../../demo-data/meadow-inventory.json"),
     ),
 ];
+
+/// The title in a demo's text, which none of them writes with quotation marks in it.
+fn title(text: &str) -> Option<&str> {
+    let (_, after) = text.split_once("\"title\"")?;
+    after.split('"').nth(1)
+}
+
+/// Whether a demo bears this title.
+pub fn is_title_of_demo(asked: &str) -> bool {
+    DEMOS.iter().any(|(_, text)| title(text) == Some(asked))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use engine::scenario::read;
+
+    #[test]
+    fn a_demo_is_known_by_its_title() {
+        for (name, text) in DEMOS {
+            assert!(is_title_of_demo(&read(text).unwrap().title), "{name}");
+        }
+        assert!(!is_title_of_demo("My survey") && !is_title_of_demo(""));
+    }
+}

@@ -15,6 +15,11 @@ pub const FLAG: &str = "-Clink-args=--emit-relocs";
 /// What loads the files that are cut off.
 const LOADER: &str = "apart.js";
 
+/// How the loader compiles a file: only where the host says that it is a compiled program.
+const BY_TYPE: &str = "(WebAssembly.instantiateStreaming(src, imports))";
+/// How it does whatever the host says.
+const BY_BYTES: &str = "WebAssembly.instantiate(await (await src).arrayBuffer(), imports)";
+
 /// Cuts a compiled program at its functions marked `wasm_split`. What only those reach goes to files of their own in the
 /// folder, beside `apart.js` that loads them; the program that remains is returned.
 ///
@@ -37,6 +42,10 @@ pub fn split(compiled: &Path, name: &str, folder: &Path) -> Result<PathBuf> {
     }
     let loader = folder.join(LOADER);
     let mut text = fs::read_to_string(&loader)?;
+    if text.matches(BY_TYPE).count() != parts.split_modules.len() {
+        bail!("{LOADER} does not load its files as expected");
+    }
+    text = text.replace(BY_TYPE, BY_BYTES);
     for part in &parts.split_modules {
         let slim = without_names(&fs::read(part)?)?;
         fs::write(part, slim)?;

@@ -2,10 +2,14 @@
 import { createServer } from "node:http";
 import { siteUrl } from "./browser.mjs";
 
-/** Runs `use(host)`: `host.url`, `host.off()`, `host.on()`, and `host.change(name, text => text)`. */
+/**
+ * Runs `use(host)`: `host.url`, `host.off()`, `host.on()`, `host.change(name, text => text)`, and `host.forget(type)`, after
+ * which files of that type are served as any bytes.
+ */
 export async function withHost(use) {
   const changes = new Map();
   let answering = true;
+  let unknown = "";
   const server = createServer(async (request, response) => {
     if (!answering) return request.socket.destroy();
     const path = request.url.replace(/^\//, "").split("?")[0];
@@ -13,7 +17,9 @@ export async function withHost(use) {
     let body = Buffer.from(await from.arrayBuffer());
     const change = changes.get(path || "index.html");
     if (change) body = Buffer.from(change(body.toString()));
-    const headers = { "content-type": from.headers.get("content-type") ?? "text/plain", "cache-control": "no-cache" };
+    const told = from.headers.get("content-type") ?? "text/plain";
+    const type = told === unknown ? "application/octet-stream" : told;
+    const headers = { "content-type": type, "cache-control": "no-cache" };
     response.writeHead(from.status, headers).end(body);
   });
   await new Promise((done) => server.listen(0, "127.0.0.1", done));
@@ -26,6 +32,9 @@ export async function withHost(use) {
       },
       on() {
         answering = true;
+      },
+      forget(type) {
+        unknown = type;
       },
       change: (name, how) => changes.set(name, how),
     });

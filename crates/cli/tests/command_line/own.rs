@@ -15,7 +15,7 @@ fn a_scenario_of_ones_own_is_written_beside_the_demo_and_runs() {
     let answer = run(&["answer", &path, "--json", "--replicates", "40"]).json();
     assert_eq!(answer["toll"]["bycatch"].as_array().map(Vec::len), Some(2));
     // What is there is somebody's.
-    let again = run(&["own", &demo(BEETLES), &path]);
+    let again = run(&["own", &demo(BEETLES), &path, "--title", "Other"]);
     assert_eq!(again.code, 1);
     assert!(again.err.contains("exists already"), "{}", again.err);
 }

@@ -2,7 +2,7 @@
 
 use super::{drop, steps};
 use crate::browser::{bytes, chosen};
-use crate::demos::NAMES;
+use crate::demos::{NAMES, is_title_of_demo};
 use crate::state::{Model, Notice};
 use crate::words::{files as words, undo};
 use engine::pilot::{self, Options};
@@ -107,9 +107,16 @@ pub fn learn(model: Model, name: &str, table: &[u8]) {
     }
 }
 
-/// Makes the scenario one of the user's own, without what was invented for a demo, and says what that did.
+/// Makes the scenario one of the user's own, without what was invented for a demo, and says what that did. A title that
+/// is no demo's stays.
 pub fn own(model: Model) {
-    match model.scenario.with_untracked(|s| s.own(words::OWN_TITLE)) {
+    let title = model.scenario.with_untracked(|s| s.title.clone());
+    let title = if is_title_of_demo(&title) {
+        words::OWN_TITLE
+    } else {
+        &title
+    };
+    match model.scenario.with_untracked(|s| s.own(title)) {
         Err(fault) => refuse(model, vec![fault.to_string()]),
         Ok(own) => {
             let lines = sentences::own(&own);

@@ -29,7 +29,14 @@ pub fn own(own: &Own) -> Vec<String> {
         ));
     }
     if own.costs {
-        lines.push("Invented costs are gone: state yours to see hours and money.".into());
+        let caps = if own.caps {
+            ", and limits on hours and money with them"
+        } else {
+            ""
+        };
+        lines.push(format!(
+            "Invented costs are gone{caps}: state yours to see hours and money."
+        ));
     }
     lines
 }

@@ -14,10 +14,12 @@ pub struct Own {
     pub groups: Vec<String>,
     /// Invented costs are gone.
     pub costs: bool,
+    /// Limits on money, hours or days with travel are gone with them.
+    pub caps: bool,
 }
 
 impl Own {
-    /// Nothing was invented.
+    /// No premise was invented.
     pub fn is_unchanged(&self) -> bool {
         self.guesses == 0 && self.groups.is_empty() && !self.costs
     }
@@ -34,17 +36,18 @@ impl Scenario {
         invented(&write(self))
     }
 
-    /// The scenario under another title, without what was made up for a demonstration: notes, groups of by-catch with an
-    /// invented rate (and limits, weights and factors of them), and costs of which any is invented are gone; invented
-    /// premises that the question cannot do without keep their values as guesses. Question, plan and analysis stay, as
-    /// does everything where nothing is invented.
+    /// The scenario under another title, without what was made up for a demonstration: lines of the notes that begin with
+    /// "Invented", groups of by-catch with an invented rate (and limits, weights and factors of them), and costs of which
+    /// any is invented (and limits on them) are gone; invented premises that the question cannot do without keep their
+    /// values as guesses. Question, plan, analysis and all that is not invented stay.
     ///
     /// # Errors
     /// None is known: the scenario is written and read.
     pub fn own(&self, title: &str) -> Result<Own, Fault> {
         let mut own = self.clone();
         own.title = title.into();
-        own.notes.clear();
+        let said: Vec<&str> = self.notes.lines().filter(|l| !is_of_demo(l)).collect();
+        own.notes = said.join("\n");
         let (gone, kept) = own
             .premises
             .bycatch
@@ -65,22 +68,27 @@ impl Scenario {
         let in_costs = own.premises.costs.take();
         let without = write(&own);
         let costs = in_costs.is_some() && invented(&text) > invented(&without);
-        let text = if costs { without } else { text };
-        let own = Own {
+        let l = &mut own.limits;
+        let caps = costs && l.cost_caps().iter().any(|(_, cap, _)| cap.is_some());
+        let text = if costs {
+            (l.money, l.hours, l.travel_days) = (None, None, None);
+            write(&own)
+        } else {
+            text
+        };
+        Ok(Own {
+            caps,
             guesses: invented(&text),
             scenario: read(&text.replace(INVENTED, GUESS))?,
             groups,
             costs,
-        };
-        Ok(if own.is_unchanged() {
-            Own {
-                scenario: self.clone(),
-                ..own
-            }
-        } else {
-            own
         })
     }
+}
+
+/// A line of the notes that says what a demonstration made up; those of our demonstrations begin so.
+fn is_of_demo(line: &str) -> bool {
+    line.trim_start().starts_with("Invented")
 }
 
 fn is_invented(premise: &Premise) -> bool {
@@ -115,13 +123,18 @@ mod tests {
             class: None,
             weight: 10.0,
         }];
+        demo.notes
+            .push_str("\nThe pilot's traps were emptied twice.");
+        demo.limits.hours = Some(9000.0);
         // The spiders' rate is from a pilot.
         demo.premises.bycatch[0].catch_per_trap_week.source = Source::Pilot;
         let own = demo.own("mine").unwrap();
         assert_eq!(own.groups, ["shrews", "great bronze carabid"]);
         assert!(own.costs && own.scenario.premises.costs.is_none());
+        assert!(own.caps && own.scenario.limits.hours.is_none());
         let s = &own.scenario;
-        assert_eq!((s.title.as_str(), s.notes.as_str()), ("mine", ""));
+        assert_eq!(s.title, "mine");
+        assert_eq!(s.notes, "The pilot's traps were emptied twice.");
         assert_eq!(s.premises.bycatch.len(), 1);
         assert_eq!(s.limits.toll.len(), 1);
         assert_eq!(s.limits.weights, []);
@@ -137,8 +150,8 @@ mod tests {
         // Target: rate, k, years, peak, width. Spiders: sites, peak, width.
         assert_eq!(own.guesses, 8);
         assert!(s.clone().check().is_ok());
-        // A second time nothing is invented, so that nothing changes, not even the title.
-        let again = s.own("other").unwrap();
+        // A second time nothing is invented, so that nothing changes.
+        let again = s.own("mine").unwrap();
         assert!(again.is_unchanged());
         assert_eq!(again.scenario, *s);
         assert_eq!(s.inventions(), 0);
@@ -150,10 +163,12 @@ mod tests {
         s.notes = r#""source": "invented""#.into();
         assert!(s.own("mine").unwrap().is_unchanged());
         s.premises.target.site_sd.source = Source::Invented;
+        s.limits.hours = Some(9000.0);
         assert_eq!(s.inventions(), 1);
         let own = s.own("mine").unwrap();
         assert_eq!((own.guesses, own.costs), (1, false));
         assert_eq!(own.scenario.premises.costs, s.premises.costs);
+        assert!(!own.caps && own.scenario.limits.hours.is_some());
     }
 
     #[test]
@@ -161,6 +176,7 @@ mod tests {
         for demo in crate::scenario::tests::DEMOS {
             let own = read(demo).unwrap().own("mine").unwrap();
             assert!(own.guesses > 0, "{demo}");
+            assert_eq!(own.scenario.notes, "", "{demo}");
             assert!(!write(&own.scenario).contains("invented"), "{demo}");
             let title = own.scenario.question.effect.key();
             assert!(own.scenario.check().is_ok(), "{title}");
