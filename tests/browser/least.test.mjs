@@ -77,7 +77,12 @@ test("a search that is cancelled keeps what it has found", () =>
     await planner.at("axis").selectOption("years");
     await planner.finished();
     await page.locator("#least-stopped, #least-plan[data-complete=false]", { hasText: "was cancelled" }).waitFor();
-    // A new search, of fewer surveys, begins anew.
+    // A new search begins anew.
+    await planner.at("find-least").click();
+    await page.locator("#least-searching, #least-plan", { hasNotText: "was cancelled" }).first().waitFor();
+    await planner.at("cancel").click();
+    await planner.state("cancelled").waitFor();
+    // One of fewer surveys, to save time, is carried to its end.
     await planner.simulate(FEW);
     await planner.answered();
     await planner.at("find-least").click();

@@ -10,8 +10,8 @@ use paper::sentences;
 /// A scenario of one's own, made of another without what was invented in it.
 pub fn run(arguments: &OwnArguments) -> Result<(), Failure> {
     let from = files::checked(&arguments.scenario)?;
-    let refused = |e: &dyn std::fmt::Display| Failure::Refused(e.to_string());
-    let own = from.own(&arguments.title).map_err(|e| refused(&e))?;
+    let own = from.own(&arguments.title);
+    let own = own.map_err(|fault| Failure::Refused(fault.to_string()))?;
     // Whatever is there may be weeks of somebody's work.
     if arguments.out.exists() {
         return Err(Failure::Refused(format!(

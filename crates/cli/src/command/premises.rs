@@ -22,8 +22,9 @@ pub fn run(arguments: &PilotArguments) -> Result<(), Failure> {
                 .join("\nleastcatch: "),
         )
     })?;
+    let mut inventions = 0;
     if let Some(path) = &arguments.into {
-        put_into(path, &premises)?;
+        inventions = put_into(path, &premises)?;
     }
     if arguments.json {
         let text =
@@ -33,6 +34,11 @@ pub fn run(arguments: &PilotArguments) -> Result<(), Failure> {
         print_line(&told(&premises))?;
         if let Some(path) = &arguments.into {
             print_line(&format!("\nPut into {}.", path.display()))?;
+            if inventions > 0 {
+                print_line(&format!(
+                    "It still holds premises that are invented for a demonstration: {inventions}. `leastcatch own` takes out what is invented and keeps what the pilot told."
+                ))?;
+            }
         }
     }
     Ok(())
@@ -74,11 +80,14 @@ fn options(arguments: &PilotArguments) -> Result<Options, Failure> {
     })
 }
 
-/// The scenario file is written only when the result is a scenario that runs.
-fn put_into(path: &Path, premises: &PilotPremises) -> Result<(), Failure> {
+/// The scenario file is written only when the result is a scenario that runs. How many of its premises are invented.
+fn put_into(path: &Path, premises: &PilotPremises) -> Result<usize, Failure> {
     let scenario = premises.into_scenario(files::scenario(path)?);
     match scenario.clone().check() {
-        Ok(_) => files::write(path, &write(&scenario)),
+        Ok(_) => {
+            files::write(path, &write(&scenario))?;
+            Ok(scenario.inventions())
+        }
         Err(faults) => {
             let lines: Vec<String> = faults
                 .iter()

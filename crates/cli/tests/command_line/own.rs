@@ -11,7 +11,12 @@ fn a_scenario_of_ones_own_is_written_beside_the_demo_and_runs() {
     assert!(told.contains("shrews"), "{told}");
     let written = std::fs::read_to_string(&path).expect("a scenario");
     assert!(written.contains("\"title\": \"Our hay\"") && !written.contains("invented"));
-    run(&["premises", &demo(PILOT), "--into", &path]).answered();
+    let mixed = folder.changed(BEETLES, |_| ());
+    let still = "still holds premises that are invented";
+    for (into, expected) in [(&path, false), (&mixed, true)] {
+        let told = run(&["premises", &demo(PILOT), "--into", into]).answered();
+        assert_eq!(told.contains(still), expected, "{told}");
+    }
     let answer = run(&["answer", &path, "--json", "--replicates", "40"]).json();
     assert_eq!(answer["toll"]["bycatch"].as_array().map(Vec::len), Some(2));
     // What is there is somebody's.
